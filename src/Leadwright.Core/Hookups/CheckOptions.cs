@@ -1,0 +1,35 @@
+using Leadwright.Core.Circuits;
+
+namespace Leadwright.Core.Hookups;
+
+/// <summary>What is known of the load; narrows the displacement that the check expects.</summary>
+public enum LoadKind
+{
+    /// <summary>Ordinary mixed loads. The default.</summary>
+    Mixed,
+
+    /// <summary>Mostly motors.</summary>
+    Motors,
+
+    /// <summary>Mostly lighting and heating.</summary>
+    Lighting,
+
+    /// <summary>Mostly drives and rectifiers.</summary>
+    Drives,
+
+    /// <summary>Nothing is known of it.</summary>
+    Unknown,
+}
+
+/// <summary>What a person says about the site, beyond the readings.</summary>
+public sealed record CheckOptions
+{
+    /// <summary>The kind of load. Default <see cref="LoadKind.Mixed"/>.</summary>
+    public LoadKind Load { get; init; }
+
+    /// <summary>True when generation may send power back. Default false.</summary>
+    public bool MayExport { get; init; }
+
+    /// <summary>What a rotation indicator showed at the panel. Default <see cref="Rotation.Unknown"/>.</summary>
+    public Rotation ToldRotation { get; init; }
+}
