@@ -11,17 +11,18 @@ internal static class FlatTops
     // A rectifier's current rests at zero between its pulses; an input that is cut off there is rare.
     private const double ZeroBand = 0.02;
 
-    /// <summary>The smallest difference between neighbouring samples: the converter's step, where there is a converter.
-    /// Zero when the samples are constant.</summary>
+    // Enough values to meet the converter's step; sorting all of a long recording would cost more than it tells.
+    private const int SortedAtMost = 4096;
+
+    /// <summary>The smallest difference between two values: the converter's step, where there is a converter. Zero when the
+    /// samples are constant.</summary>
     public static double StepOf(ReadOnlySpan<double> samples)
     {
         var step = double.PositiveInfinity;
-        for (var index = 1; index < samples.Length; index++)
-        {
-            var difference = Math.Abs(samples[index] - samples[index - 1]);
-            if (difference > 0 && difference < step) step = difference;
-        }
-
+        for (var index = 1; index < samples.Length; index++) step = Smaller(step, samples[index] - samples[index - 1]);
+        var sorted = samples[..Math.Min(samples.Length, SortedAtMost)].ToArray();
+        Array.Sort(sorted);
+        for (var index = 1; index < sorted.Length; index++) step = Smaller(step, sorted[index] - sorted[index - 1]);
         return double.IsFinite(step) ? step : 0;
     }
 
@@ -46,6 +47,9 @@ internal static class FlatTops
         return RunsAt(samples, largest, height, leastFall, samplesPerCycle) >= enough
             || RunsAt(samples, smallest, height, leastFall, samplesPerCycle) >= enough;
     }
+
+    private static double Smaller(double step, double difference) =>
+        Math.Abs(difference) > 0 ? Math.Min(step, Math.Abs(difference)) : step;
 
     private static int RunsAt(ReadOnlySpan<double> samples, double top, double height, double leastFall, double samplesPerCycle)
     {

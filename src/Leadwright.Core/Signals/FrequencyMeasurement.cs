@@ -25,12 +25,16 @@ public static class FrequencyMeasurement
     // Less than a tenth of the variance in the fundamental: whatever it is, it is not the line frequency.
     private const double LeastFundamentalShare = 0.1;
 
-    private const int HighestOrder = 25;
+    // Over whole cycles an order that is not fitted hardly leaks into the fundamental.
+    private const int HighestOrder = 15;
     private const int LongestBlockCycles = 16;
     private const double CoarseSeconds = 0.24;
 
-    // The coarse search may end just outside the range when the frequency is at its edge.
-    private const double Margin = 0.5;
+    // On the way to a frequency at the edge of the range.
+    private const double SearchMargin = 0.5;
+
+    // Noise may carry a frequency at the edge of the range just outside.
+    private const double ResultMargin = 0.05;
 
     /// <summary>Measures the frequency in one segment.</summary>
     /// <param name="samples">All samples of the channel in the recording.</param>
@@ -62,7 +66,7 @@ public static class FrequencyMeasurement
             hertz = refined.Value.Hertz;
         }
 
-        return estimate is { Hertz: >= LowestHertz and <= HighestHertz } ? estimate : null;
+        return estimate is { Hertz: > LowestHertz - ResultMargin and < HighestHertz + ResultMargin, Cycles: >= LeastCycles } ? estimate : null;
     }
 
     /// <summary>Which of two frequencies a short piece of signal holds more of.</summary>
@@ -121,15 +125,16 @@ public static class FrequencyMeasurement
     private static FrequencyEstimate? Refine(
         ReadOnlySpan<double> samples, Stretch stretch, HarmonicFit fit, int blockCycles, double hertz)
     {
-        const int Rounds = 12;
-        const double StandsStillHertz = 1e-9;
+        const int Rounds = 8;
+        // A change in frequency moves samples from block to block: with noise the last digits never come to rest.
+        const double StandsStillHertz = 1e-6;
         var line = new PhaseLine();
         for (var round = 0; round < Rounds; round++)
         {
             var advance = Advance(samples, stretch, fit, blockCycles, hertz, line);
             if (advance is null) return null;
             hertz += advance.Value;
-            if (!(hertz > LowestHertz - Margin && hertz < HighestHertz + Margin)) return null;
+            if (!(hertz > LowestHertz - SearchMargin && hertz < HighestHertz + SearchMargin)) return null;
             if (Math.Abs(advance.Value) < StandsStillHertz) break;
         }
 

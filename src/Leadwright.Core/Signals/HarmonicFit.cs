@@ -165,13 +165,15 @@ internal sealed class HarmonicFit
     {
         for (var row = 0; row < _unknowns; row++)
         {
+            var current = _matrix.AsSpan(row * _unknowns, row + 1);
             for (var column = 0; column <= row; column++)
             {
-                var value = this[row, column];
-                for (var inner = 0; inner < column; inner++) value -= this[row, inner] * this[column, inner];
-                if (row != column) this[row, column] = value / this[column, column];
+                var other = _matrix.AsSpan(column * _unknowns, column + 1);
+                var value = current[column];
+                for (var inner = 0; inner < column; inner++) value -= current[inner] * other[inner];
+                if (row != column) current[column] = value / other[column];
                 else if (value <= 1e-9 * Length) return false;
-                else this[row, row] = Math.Sqrt(value);
+                else current[column] = Math.Sqrt(value);
             }
         }
 

@@ -58,7 +58,7 @@ public static class SnapshotPhasors
 
         var search = new SteadySearch(samples, choices, options, frequency.Hertz);
         var run = Pick([.. stretches.SelectMany(search.RunsOf)], options.SteadyCycles);
-        var span = SpanOf(run, frequency.Hertz, options.LongestSeconds);
+        var span = SpanOf(run.Inner(frequency.Hertz), frequency.Hertz, options.LongestSeconds);
         frequency = frequency.RefinedOver(samples, choices, span);
 
         var cycles = Math.Max(1, SteadySearch.CyclesIn(span, frequency.Hertz));
@@ -114,7 +114,7 @@ public static class SnapshotPhasors
         var end = run.Stretch.IndexAt(run.FromSeconds + Math.Min(run.Cycles / hertz, longestSeconds));
         // What is left after the last whole cycle of a stretch belongs to its last run.
         var left = run.Stretch.FirstIndex + run.Stretch.Length - end;
-        if (left * hertz < run.Stretch.LowestRateHertz && run.Cycles / hertz < longestSeconds) end += left;
+        if (!run.EndsAtEvent && left * hertz < run.Stretch.LowestRateHertz && run.Cycles / hertz < longestSeconds) end += left;
         return run.Stretch.Part(first, Math.Max(1, end - first));
     }
 

@@ -51,7 +51,7 @@ internal sealed class SteadySearch
             Align();
             if (!Fits())
             {
-                if (cycle > runFirst) yield return Run(stretch, runFirst, cycle);
+                if (cycle > runFirst) yield return Run(stretch, runFirst, cycle, endsAtEvent: true);
                 runFirst = cycle;
                 Clear();
             }
@@ -59,10 +59,11 @@ internal sealed class SteadySearch
             Add();
         }
 
-        if (cycles > runFirst) yield return Run(stretch, runFirst, cycles);
+        if (cycles > runFirst) yield return Run(stretch, runFirst, cycles, endsAtEvent: false);
     }
 
-    private SteadyRun Run(Stretch stretch, int from, int to) => new(stretch, stretch.StartSeconds + (from / _hertz), to - from);
+    private SteadyRun Run(Stretch stretch, int from, int to, bool endsAtEvent) =>
+        new(stretch, stretch.StartSeconds + (from / _hertz), to - from, from > 0, endsAtEvent);
 
     private void Clear()
     {
