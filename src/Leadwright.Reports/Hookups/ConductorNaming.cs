@@ -3,11 +3,6 @@ using Leadwright.Core.Circuits;
 
 namespace Leadwright.Reports.Hookups;
 
-/// <summary>The colour of one conductor.</summary>
-/// <param name="Word">Its plain word, such as <c>brown</c>.</param>
-/// <param name="CssHex">The colour for drawings, such as <c>#7a4a21</c>.</param>
-public sealed record ConductorColour(string Word, string CssHex);
-
 /// <summary>How the conductors of a site are called in texts and drawn in drawings.</summary>
 /// <param name="Scheme">The name of the colour scheme, for captions; empty when none is known.</param>
 /// <param name="Colours">The colour of each conductor; a conductor without one is named by its letter alone and drawn grey.</param>
@@ -20,14 +15,21 @@ public sealed record ConductorNaming(string Scheme, ImmutableSortedDictionary<Co
     public static ConductorNaming Letters { get; } = new("", ImmutableSortedDictionary<Conductor, ConductorColour>.Empty);
 
     /// <summary>Brown, black, grey; blue neutral; green-yellow protective conductor. Source: IEC 60445.</summary>
-    public static ConductorNaming Iec60445 { get; } = new("IEC 60445", ImmutableSortedDictionary.CreateRange(
-    [
-        KeyValuePair.Create(Conductor.A, new ConductorColour("brown", "#7a4a21")),
-        KeyValuePair.Create(Conductor.B, new ConductorColour("black", "#1c1c1e")),
-        KeyValuePair.Create(Conductor.C, new ConductorColour("grey", "#8d9196")),
-        KeyValuePair.Create(Conductor.N, new ConductorColour("blue", "#2f6fb3")),
-        KeyValuePair.Create(Conductor.G, new ConductorColour("green-yellow", "#5f9e2f")),
-    ]));
+    public static ConductorNaming Iec60445 { get; } = Of(
+        ConductorColours.WithId("iec-60445") ?? throw new InvalidOperationException("This is a bug in Leadwright: no scheme iec-60445."));
+
+    /// <summary>The usual colours of a scheme. Where it has several for a conductor, the word names them all.</summary>
+    /// <param name="scheme">The scheme.</param>
+    public static ConductorNaming Of(ColourScheme scheme)
+    {
+        ArgumentNullException.ThrowIfNull(scheme);
+        var colours = Enum.GetValues<Conductor>().Where(conductor => !scheme.Of(conductor).IsEmpty)
+            .ToImmutableSortedDictionary(conductor => conductor, conductor => scheme.Of(conductor)[0] with
+            {
+                Word = Phrases.Join(scheme.Of(conductor).Select(colour => colour.Word), "or"),
+            });
+        return new ConductorNaming($"{scheme.Region}, {scheme.System}", colours);
+    }
 
     /// <summary>The colour of a conductor; the word is empty when none is known.</summary>
     public ConductorColour ColourOf(Conductor conductor) => Colours.GetValueOrDefault(conductor, s_uncoloured);
