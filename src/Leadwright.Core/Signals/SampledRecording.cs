@@ -8,7 +8,12 @@ namespace Leadwright.Core.Signals;
 /// <param name="Unit">Its unit in the file with prefix, such as <c>kV</c>; empty when there is none.</param>
 /// <param name="Samples">The samples in base units (V, A, or what <paramref name="Unit"/> names without a prefix), one
 /// for each sample of the recording; NaN where the file marks a sample as missing.</param>
-public sealed record SampledChannel(string Name, string Phase, string Unit, ReadOnlyMemory<double> Samples);
+public sealed record SampledChannel(string Name, string Phase, string Unit, ReadOnlyMemory<double> Samples)
+{
+    /// <summary>How long after the time of its sample the channel was really sampled, seconds; 0 when all channels are
+    /// sampled together. A phasor at f hertz measured from these samples stands 360·f·skew degrees too far ahead.</summary>
+    public double SkewSeconds { get; init; }
+}
 
 /// <summary>A stretch of a recording that was sampled at one rate without a gap.</summary>
 /// <param name="FirstIndex">Index of its first sample in the recording.</param>
