@@ -1,13 +1,16 @@
 namespace Leadwright.Core.Hookups.Likelihoods;
 
 /// <summary>How likely the sizes of the line currents are against each other.</summary>
-/// <remarks>Logarithms of the currents are normal around a common mean of any value, at the level's spread; now and then a
-/// phase carries next to nothing.</remarks>
+/// <remarks>Logarithms of the currents are normal around a common mean of any value, at the level's spread; now and then one
+/// phase carries far less than the others, or next to nothing.</remarks>
 internal static class CurrentSizes
 {
     /// <summary>Density of the common mean, flat over what boards carry.</summary>
     private const double MeanDensity = 0.2;
     private const double UnloadedRate = 0.004;
+
+    /// <summary>Share of boards with one phase far below the others.</summary>
+    private const double LightRate = 0.15;
 
     /// <summary>Smallest share of the largest current that is told from nothing.</summary>
     public const double Floor = 0.002;
@@ -24,8 +27,10 @@ internal static class CurrentSizes
             largest = Math.Max(largest, logs[index]);
         }
 
-        var unloaded = UnloadedRate * Gauss.Density(logs[smallest] - largest - Math.Log(0.01), 1.5);
-        return Joint(logs, spread, -1) + (unloaded * Joint(logs, spread, smallest));
+        var apart = logs[smallest] - largest;
+        var light = (UnloadedRate * Gauss.Density(apart - Math.Log(0.01), 1.5))
+            + (LightRate * Gauss.Density(apart - Math.Log(0.15), 0.8));
+        return ((1 - UnloadedRate - LightRate) * Joint(logs, spread, -1)) + (light * Joint(logs, spread, smallest));
     }
 
     /// <summary>Density of what an open clamp reads, as a share of the largest current, per unit of its logarithm.</summary>
