@@ -354,6 +354,34 @@ public sealed partial class ComtradeReaderTests
     }
 
     [Theory]
+    [InlineData("DAT BINARY", "The DAT section states no byte count; all that follows is read as data.")]
+    [InlineData("DAT BINARY: 56", "The DAT section of 'small.cff' states 56 bytes of data, but 42 follow; these are read.")]
+    public void A_combined_file_with_a_wrong_byte_count_is_read_and_told(string opening, string says)
+    {
+        var small = RecordOf("BINARY", s_three);
+        byte[] bytes = [.. Encoding.UTF8.GetBytes($"--- FILE TYPE: CFG ---\n{small.Cfg}--- file type: {opening} ---\n"), .. small.Binary!];
+
+        var record = ComtradeReader.ReadCombined(new InputFile("small.cff", bytes));
+
+        Assert.Equal([50, -50, 25], record.Recording.Channels[0].Samples.ToArray());
+        Assert.Equal(says, Assert.Single(record.Warnings).Says);
+    }
+
+    [Fact]
+    public void Many_stated_channels_over_little_data_reserve_little()
+    {
+        var channels = Enumerable.Range(1, 20_000).Select(number => $"{number},U{number},,,V,1,0,0,,,1,1,S").ToArray();
+        var small = new SmallRecord { Totals = "20000,20000A,0D", Channels = channels, Dat = new string('\n', 100_000) + "1,0,5" };
+        var before = GC.GetAllocatedBytesForCurrentThread();
+
+        var error = small.Fail();
+
+        Assert.Contains("found 0 whole samples", error.Message, StringComparison.Ordinal);
+        // One double for each line and channel would be 16 gigabytes.
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 200_000_000);
+    }
+
+    [Theory]
     [InlineData("", "expected a section '--- file type: CFG ---', found no section at all")]
     [InlineData("--- file type: CFG ---\nS,R,1999\n", "expected a section '--- file type: DAT ---', found only CFG")]
     [InlineData("--- file type: DAT ASCII ---\n1,0,1\n", "expected a section '--- file type: CFG ---', found only DAT")]
