@@ -5,8 +5,9 @@ namespace Leadwright.Core.Hookups.Likelihoods;
 /// phase carries far less than the others, or next to nothing.</remarks>
 internal static class CurrentSizes
 {
-    /// <summary>Density of the common mean, flat over what boards carry.</summary>
-    private const double MeanDensity = 0.2;
+    // What boards carry: around 40 A, give or take a factor of eight (common practice, no source).
+    private static readonly double s_usualLog = Math.Log(40);
+    private const double UsualSpread = 2.1;
     private const double UnloadedRate = 0.004;
 
     /// <summary>Share of boards with one phase far below the others.</summary>
@@ -33,9 +34,13 @@ internal static class CurrentSizes
         return ((1 - UnloadedRate - LightRate) * Joint(logs, spread, -1)) + (light * Joint(logs, spread, smallest));
     }
 
-    /// <summary>Density of what an open clamp reads, as a share of the largest current, per unit of its logarithm.</summary>
-    /// <remarks>Pick-up and noise go with the clamp's range, which may be far above the load.</remarks>
-    public static double OpenClamp(double share) => Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3);
+    /// <summary>Density of what an open clamp reads, per unit of the reading's logarithm.</summary>
+    /// <param name="share">The reading as a share of the largest current.</param>
+    /// <param name="amperes">The reading.</param>
+    /// <remarks>Pick-up and noise go with the clamp's range, which is not known: it may be far above the load.</remarks>
+    public static double OpenClamp(double share, double amperes) =>
+        (0.7 * Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3))
+        + (0.3 * Gauss.Density(Math.Log(Math.Max(amperes, 0.02) / 0.2), 1.2));
 
     private static double Joint(ReadOnlySpan<double> logs, double spread, int leftOut)
     {
@@ -56,7 +61,7 @@ internal static class CurrentSizes
             if (index != leftOut) squares += (logs[index] - mean) * (logs[index] - mean);
         }
 
-        return MeanDensity * Math.Exp(-0.5 * squares / (spread * spread))
+        return Gauss.Density(mean - s_usualLog, UsualSpread) * Math.Exp(-0.5 * squares / (spread * spread))
             / (Math.Pow(2 * Math.PI * spread * spread, (count - 1) / 2.0) * Math.Sqrt(count));
     }
 }

@@ -31,13 +31,13 @@ public sealed record SlipRates
     public double ClampOpen { get; init; } = 0.01;
 
     /// <summary>A clamp on a line where another clamp sits already, or on a line of another clamp left free.</summary>
-    public double ClampMisplaced { get; init; } = 0.003;
+    public double ClampMisplaced { get; init; } = 0.005;
 
     /// <summary>A line clamp on the neutral, or the neutral clamp on a line.</summary>
-    public double ClampOnNeutral { get; init; } = 0.003;
+    public double ClampOnNeutral { get; init; } = 0.005;
 
     /// <summary>A clamp's range or ratio off by a factor of ten, each way.</summary>
-    public double RatioOffByTen { get; init; } = 0.0012;
+    public double RatioOffByTen { get; init; } = 0.002;
 
     /// <summary>A clamp's range or ratio off by a factor of five, each way.</summary>
     public double RatioOffByFive { get; init; } = 0.0003;
