@@ -1,0 +1,58 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Signals;
+
+namespace Leadwright.Core.Panels;
+
+/// <summary>One simulated visit: a panel, how the recorder was really hung on it, and what it then shows.</summary>
+public sealed class PanelCase
+{
+    private readonly ulong _seed;
+
+    internal PanelCase(
+        VirtualPanel panel, LoadFamily family, Hookup truth, ImmutableArray<SlipKind> slips, Instrument instrument,
+        CheckOptions options, ulong seed)
+    {
+        (Panel, Family, Truth, Slips, Instrument, Options, _seed) = (panel, family, truth, slips, instrument, options, seed);
+        Readings = instrument.Read(panel.Solve(), truth, seed);
+    }
+
+    /// <summary>The panel.</summary>
+    public VirtualPanel Panel { get; }
+
+    /// <summary>The kind of site.</summary>
+    public LoadFamily Family { get; }
+
+    /// <summary>How the leads and clamps really are.</summary>
+    public Hookup Truth { get; }
+
+    /// <summary>The rotation that the supply really has.</summary>
+    public Rotation Rotation => Panel.Source.Rotation;
+
+    /// <summary>The slips that led to the hook-up, in order. Two of them may undo each other: <see cref="Hookup.IsRight"/> of the
+    /// truth decides.</summary>
+    public ImmutableArray<SlipKind> Slips { get; }
+
+    /// <summary>The instrument.</summary>
+    public Instrument Instrument { get; }
+
+    /// <summary>What a person would declare about the site.</summary>
+    public CheckOptions Options { get; }
+
+    /// <summary>What the instrument shows.</summary>
+    public PanelReadings Readings { get; }
+
+    /// <summary>Records the panel sample by sample.</summary>
+    /// <param name="plan">Rate and length.</param>
+    /// <param name="stepCount">How many more loads switch once during the recording, each 3 to 12 % of the clamp rating on
+    /// one branch; their size and time belong to the case's seed. Default 0.</param>
+    /// <param name="history">How the supply moves meanwhile. Default: it stands still.</param>
+    public SampledRecording Samples(SamplingPlan plan, int stepCount = 0, SupplyHistory? history = null)
+    {
+        var source = history is null ? Panel.Source : Panel.Source with { History = history };
+        var steps = LoadDraw.Steps(
+            Panel.Service, source, Instrument.ClampRatingAmperes, stepCount, plan.DurationSeconds, new SeededRandom(_seed).Fork(4));
+        return Instrument.Sample(new VirtualPanel(Panel.Service, source, Panel.Loads.AddRange(steps)), Truth, plan, _seed);
+    }
+}
