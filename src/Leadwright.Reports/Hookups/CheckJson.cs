@@ -1,0 +1,149 @@
+using System.Buffers;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.Reports.Hookups;
+
+/// <summary>Writes the answer of a check as one line of JSON, schema <c>leadwright.check/1</c>.</summary>
+public static class CheckJson
+{
+    /// <summary>The name of the schema.</summary>
+    public const string Schema = "leadwright.check/1";
+
+    private static readonly JsonWriterOptions s_options = new()
+    {
+        // Signs such as − and ° stay readable; the text goes to files and pipes, never into a page unescaped.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
+    /// <summary>The answer as one JSON object without a line break.</summary>
+    /// <param name="document">The answer.</param>
+    public static string Line(CheckDocument document)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        var buffer = new ArrayBufferWriter<byte>(4096);
+        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(document, writer);
+        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+    }
+
+    /// <summary>Writes the answer as one JSON object.</summary>
+    /// <param name="document">The answer.</param>
+    /// <param name="writer">Receives it; not flushed.</param>
+    public static void Write(CheckDocument document, Utf8JsonWriter writer)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        ArgumentNullException.ThrowIfNull(writer);
+        var verdict = document.Verdict;
+        writer.WriteStartObject();
+        writer.WriteString("schema", Schema);
+        writer.WriteString("file", document.File);
+        writer.WriteString("service", Service.Of(verdict.Service).Name);
+        writer.WriteString("verdict", CheckWords.Of(verdict.Verdict));
+        writer.WriteNumber("confidence", ConfidenceWording.Rounded(verdict.Best.Probability));
+        writer.WriteString("rotation", CheckWords.Of(verdict.Best.Rotation));
+        writer.WritePropertyName("hookup");
+        Write(verdict.Best.Hookup, writer);
+        WriteFaults(document, writer);
+        WriteAlternatives(document, writer);
+        WriteEvidence(document, writer);
+        WriteTexts("indistinguishable", document.SameReading, writer);
+        if (!document.Channels.IsEmpty) WriteChannels(document, writer);
+        WriteTexts("notes", document.Notes, writer);
+        writer.WriteEndObject();
+    }
+
+    /// <summary>Writes a hook-up as an object with one entry for each lead and clamp.</summary>
+    /// <param name="hookup">The hook-up.</param>
+    /// <param name="writer">Receives it.</param>
+    public static void Write(Hookup hookup, Utf8JsonWriter writer)
+    {
+        ArgumentNullException.ThrowIfNull(hookup);
+        ArgumentNullException.ThrowIfNull(writer);
+        writer.WriteStartObject();
+        foreach (var (lead, place) in hookup.Leads)
+        {
+            writer.WriteStartObject(lead.ToString());
+            writer.WriteString("on", place?.ToString());
+            writer.WriteEndObject();
+        }
+
+        foreach (var (clamp, place) in hookup.Clamps)
+        {
+            writer.WriteStartObject(clamp.ToString());
+            writer.WriteString("on", place.On?.ToString());
+            writer.WriteBoolean("reversed", place.Reversed);
+            writer.WriteNumber("scale", Math.Round(place.Scale, 6));
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndObject();
+    }
+
+    private static void WriteFaults(CheckDocument document, Utf8JsonWriter writer)
+    {
+        writer.WriteStartArray("faults");
+        foreach (var entry in document.Faults)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("kind", CheckWords.Of(entry.Fault.Kind));
+            writer.WriteStartArray("channels");
+            foreach (var lead in entry.Fault.Leads) writer.WriteStringValue(lead.ToString());
+            foreach (var clamp in entry.Fault.Clamps) writer.WriteStringValue(clamp.ToString());
+            writer.WriteEndArray();
+            writer.WriteString("remedy", entry.Remedy);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteAlternatives(CheckDocument document, Utf8JsonWriter writer)
+    {
+        writer.WriteStartArray("alternatives");
+        foreach (var rival in document.Rivals)
+        {
+            writer.WriteStartObject();
+            writer.WriteNumber("confidence", ConfidenceWording.Rounded(rival.Answer.Probability));
+            writer.WritePropertyName("hookup");
+            Write(rival.Answer.Hookup, writer);
+            writer.WriteString("settle", $"{rival.Settle} {SettleWording.Frame}");
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteEvidence(CheckDocument document, Utf8JsonWriter writer)
+    {
+        writer.WriteStartArray("evidence");
+        foreach (var entry in document.Evidence)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("kind", CheckWords.Of(entry.Evidence.Kind));
+            writer.WriteString("says", entry.Says);
+
+            // JSON has no infinity; nobody tells odds of e^1000 from more.
+            var logOdds = double.IsNaN(entry.Evidence.LogOdds) ? 0 : Math.Clamp(entry.Evidence.LogOdds, -1000, 1000);
+            writer.WriteNumber("log_odds", Math.Round(logOdds, 2));
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteChannels(CheckDocument document, Utf8JsonWriter writer)
+    {
+        writer.WriteStartObject("channels");
+        foreach (var channel in document.Channels) writer.WriteString(channel.Channel, channel.Name);
+        writer.WriteEndObject();
+    }
+
+    private static void WriteTexts(string name, IEnumerable<string> texts, Utf8JsonWriter writer)
+    {
+        writer.WriteStartArray(name);
+        foreach (var text in texts) writer.WriteStringValue(text);
+        writer.WriteEndArray();
+    }
+}

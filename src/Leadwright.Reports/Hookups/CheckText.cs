@@ -1,0 +1,102 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.Reports.Hookups;
+
+/// <summary>Writes the answer of a check for a terminal: verdict first, then what to do, then why.</summary>
+public static class CheckText
+{
+    /// <summary>Columns of the text.</summary>
+    public const int Width = 80;
+
+    private const string Bold = "\u001b[1m";
+    private const string Plain = "\u001b[0m";
+
+    /// <summary>The answer as text of at most <see cref="Width"/> columns, lines ended by a line feed.</summary>
+    /// <param name="document">The answer.</param>
+    /// <param name="isStyled">True to set the verdict and the headings in bold by ANSI sequences. Nothing is told by style alone.</param>
+    public static string Write(CheckDocument document, bool isStyled = false)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        var verdict = document.Verdict;
+        var text = new TextBlock(Width);
+        var word = CheckWords.Of(verdict.Verdict).ToUpperInvariant();
+        text.Add($"{word}  ", document.Headline);
+        text.Add("  ", $"{document.Confidence} {document.File}: {CheckWords.InSentence(verdict.Service)}.");
+
+        if (verdict.Verdict == Verdict.Faulty)
+        {
+            Heading(text, "What to do, in this order");
+            Numbered(text, document.Steps);
+            if (!document.Steps.IsEmpty) text.Add("  ", "Then check again.");
+            text.Add("  ", Cautions.Line);
+        }
+
+        if (verdict.Verdict == Verdict.Undecided && !document.Rivals.IsEmpty)
+        {
+            Heading(text, "What would decide it");
+            text.Add("  ", document.Rivals[0].Settle);
+            text.Add("  ", SettleWording.Frame);
+        }
+
+        Heading(text, verdict.Verdict == Verdict.Undecided ? "Where the likeliest hook-up has everything" : "Where everything is");
+        foreach (var place in document.Places) text.Add(place.IsRight ? "    " : "  ! ", place.Says);
+        text.Add("    ", document.PhaseOrder);
+
+        Listed(text, "Evidence", document.Evidence.Select(entry => entry.Says));
+        if (!document.Rivals.IsEmpty)
+        {
+            Heading(text, "What else it could be, and what settles it");
+            foreach (var rival in document.Rivals)
+            {
+                text.Add("  - ", $"{Phrases.Sentence(ConfidenceWording.Percent(rival.Answer.Probability))[..^1]}: {rival.Says}");
+                text.Add("    ", rival.Settle);
+            }
+
+            text.Add("  ", SettleWording.Frame);
+        }
+
+        Listed(text, "What would read the same", document.SameReading);
+        Listed(text, "About the readings", document.Notes);
+        if (!document.Channels.IsEmpty)
+        {
+            Heading(text, "Channels of the file");
+            text.Add("  ", string.Join(", ", document.Channels.Select(channel => $"{channel.Channel} = {channel.Name}")));
+        }
+
+        Heading(text, "Caution");
+        foreach (var caution in Cautions.Full) text.Add("  ", caution);
+        return isStyled ? Styled(text.ToString(), word) : text.ToString();
+    }
+
+    private static void Heading(TextBlock text, string heading)
+    {
+        text.Line();
+        text.Line(heading.ToUpperInvariant());
+    }
+
+    private static void Listed(TextBlock text, string heading, IEnumerable<string> items)
+    {
+        var all = items.ToArray();
+        if (all.Length == 0) return;
+        Heading(text, heading);
+        foreach (var item in all) text.Add("  - ", item);
+    }
+
+    private static void Numbered(TextBlock text, ImmutableArray<string> items)
+    {
+        for (var number = 1; number <= items.Length; number++) text.Add($"{number,3}. ", items[number - 1]);
+    }
+
+    private static string Styled(string text, string word)
+    {
+        var lines = text.Split('\n');
+        for (var index = 0; index < lines.Length; index++)
+        {
+            var isHeading = lines[index].Length > 0 && lines[index].All(letter => letter is ' ' or ',' or '-' || char.IsAsciiLetterUpper(letter));
+            if (isHeading) lines[index] = $"{Bold}{lines[index]}{Plain}";
+        }
+
+        return string.Concat(Bold, word, Plain, string.Join('\n', lines)[word.Length..]);
+    }
+}

@@ -1,0 +1,46 @@
+using System.Globalization;
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.Reports.Hookups;
+
+/// <summary>Says what a person must know about the readings themselves.</summary>
+public static class NoteWording
+{
+    /// <summary>One note in a sentence or two.</summary>
+    /// <param name="note">The note. Its value is read as a fraction of nominal for <see cref="NoteKind.VoltageOffNominal"/>, and
+    /// as watts divided by volt-amperes for <see cref="NoteKind.PowerImpossible"/>; elsewhere it is not said.</param>
+    public static string Of(Note note)
+    {
+        ArgumentNullException.ThrowIfNull(note);
+        var channels = note.Channels.IsDefaultOrEmpty ? "" : $" ({Phrases.Join(note.Channels)})";
+        return note.Kind switch
+        {
+            NoteKind.AnglesFitLagPositive =>
+                "The angles fit only if the instrument counts lagging angles as positive; they were taken so. Look in its manual.",
+            NoteKind.AnglesFitLeadPositive =>
+                "The angles fit only if the instrument counts leading angles as positive; they were taken so. Look in its manual.",
+            NoteKind.CurrentAnglesFitOwnVoltage =>
+                "The angles of the currents fit only if each is counted from the voltage of its own phase; they were taken so.",
+            NoteKind.PowerFitsLoadNegative => "The powers fit only if the instrument shows power to the load as negative; they were taken so.",
+            NoteKind.PowerImpossible => $"Watts exceed volts times amperes{channels}{Times(note.Value)}: the value can't be true and was left out. "
+                + "Read it again.",
+            NoteKind.PowerContradictsAngles => $"Watts contradict the volts, amperes and angles of the same phase{channels}. Read them again, all at one time.",
+            NoteKind.VoltageOffNominal => $"Voltages{channels} are far from the nominal value{OfNominal(note.Value)}. Look at the nameplate and at the service stated.",
+            NoteKind.FitsNothing => "The readings fit no hook-up of this service well. Look at the service stated, and read everything again at one time.",
+            NoteKind.NoCurrentAngles => "Nothing was read that tells where the clamps are. Read the angles of the currents, or watts with their sign.",
+            NoteKind.NoVoltageAngles => "Nothing was read that tells which lead is on which conductor. Read the angles of the voltages, or volts from line to line.",
+            NoteKind.LittleCurrent => $"The currents{channels} are so small that their angles say little. Check again under more load.",
+            NoteKind.ExportOrAllReversed =>
+                "All clamps the wrong way round, and a site that sends power back, read the same: know which way the power flows.",
+            NoteKind.RotationReadsReversed =>
+                "Either the supply turns A-C-B, or the leads and clamps of two lines are exchanged together: look at a rotation indicator.",
+            _ => throw new ArgumentOutOfRangeException(nameof(note), note.Kind, "This is a bug in Leadwright: a note without words."),
+        };
+    }
+
+    private static string OfNominal(double fraction) => double.IsFinite(fraction)
+        ? string.Create(CultureInfo.InvariantCulture, $": {100 * fraction:0} % of it") : "";
+
+    private static string Times(double ratio) => double.IsFinite(ratio)
+        ? string.Create(CultureInfo.InvariantCulture, $" by a factor of {ratio:0.##}") : "";
+}

@@ -1,0 +1,56 @@
+using System.Globalization;
+
+namespace Leadwright.Reports.Hookups;
+
+/// <summary>Small turns of phrase that all wordings share.</summary>
+internal static class Phrases
+{
+    private static readonly string[] s_numbers = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+
+    /// <summary><c>V1</c>, <c>V1 and V2</c>, <c>V1, V2 and V3</c>.</summary>
+    public static string Join<T>(IEnumerable<T> items, string last = "and")
+    {
+        var words = items.Select(item => string.Create(CultureInfo.InvariantCulture, $"{item}")).ToArray();
+        return words.Length < 2 ? string.Concat(words) : $"{string.Join(", ", words[..^1])} {last} {words[^1]}";
+    }
+
+    /// <summary><c>clamp I1</c>, <c>clamps I1 and I2</c>.</summary>
+    public static string Join<T>(string noun, IReadOnlyCollection<T> items) =>
+        items.Count == 1 ? $"{noun} {Join(items)}" : $"{noun}s {Join(items)}";
+
+    /// <summary>A count in words up to nine, in digits from ten.</summary>
+    public static string Count(int count) =>
+        count < s_numbers.Length ? s_numbers[count] : count.ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>The clause with a capital letter and a full stop.</summary>
+    public static string Sentence(string clause) =>
+        clause.Length == 0 ? clause : $"{char.ToUpperInvariant(clause[0])}{clause[1..]}{(clause[^1] is '.' or '?' ? "" : ".")}";
+
+    /// <summary>What a reading is against the truth: <c>ten times too much</c>, <c>a tenth of the true current</c>.</summary>
+    public static string Ratio(double scale)
+    {
+        if (Math.Abs(scale - 10) < 0.05) return "ten times too much";
+        if (Math.Abs(scale - 0.1) < 0.0005) return "a tenth of the true current";
+        return scale > 1
+            ? string.Create(CultureInfo.InvariantCulture, $"{scale:0.##} times too much")
+            : string.Create(CultureInfo.InvariantCulture, $"one part in {1 / scale:0.##} of the true current");
+    }
+
+    /// <summary>A size to three significant digits with its unit, such as <c>231 V</c>.</summary>
+    public static string Size(double value, string unit) => $"{ThreeDigits(value)} {unit}";
+
+    /// <summary>A number to three significant digits, never in exponent form.</summary>
+    public static string ThreeDigits(double value)
+    {
+        var size = Math.Abs(value);
+        var format = size >= 99.95 ? "0" : size >= 9.995 ? "0.0" : size >= 0.9995 ? "0.00" : "0.000";
+        return value.ToString(format, CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Whole degrees with sign, such as <c>−120°</c>; never minus zero.</summary>
+    public static string Degrees(double degrees)
+    {
+        var whole = (int)Math.Round(degrees);
+        return string.Create(CultureInfo.InvariantCulture, $"{(whole < 0 ? "−" : "")}{Math.Abs(whole)}°");
+    }
+}

@@ -1,0 +1,62 @@
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.Reports.Hookups;
+
+/// <summary>Says a verdict in plain words.</summary>
+public static class VerdictWording
+{
+    /// <summary>The verdict in one sentence, to be read at arm's length: <c>Clamp I2 is on conductor C together with I3, and I2
+    /// faces the source.</c></summary>
+    /// <param name="verdict">The verdict.</param>
+    /// <param name="naming">How the site's conductors are called.</param>
+    public static string Headline(HookupVerdict verdict, ConductorNaming naming)
+    {
+        ArgumentNullException.ThrowIfNull(verdict);
+        ArgumentNullException.ThrowIfNull(naming);
+        return verdict.Verdict switch
+        {
+            Verdict.Correct => "Every lead and clamp is where it belongs.",
+            Verdict.Faulty => Phrases.Sentence(WhatIsWrong(verdict.Best, verdict.Service, naming)),
+            _ => $"These readings don't carry enough to decide. {Tendency(verdict, naming)}",
+        };
+    }
+
+    /// <summary>What is wrong in an answer, as clauses in one line; <c>nothing is wrong</c> when it is right.</summary>
+    /// <param name="answer">The answer.</param>
+    /// <param name="service">The service that the check was made for.</param>
+    /// <param name="naming">How the site's conductors are called.</param>
+    public static string WhatIsWrong(Answer answer, Core.Circuits.ServiceKind service, ConductorNaming naming)
+    {
+        ArgumentNullException.ThrowIfNull(answer);
+        var clauses = answer.Faults.Select(fault => FaultWording.Clause(fault, answer, service, naming)).ToArray();
+        return clauses.Length switch
+        {
+            0 when !answer.Hookup.IsRight => WrongPlaces(answer.Hookup, naming),
+            0 => "nothing is wrong",
+            <= 2 => string.Join("; ", clauses),
+            _ => $"{Phrases.Count(clauses.Length)} things are wrong: {string.Join("; ", clauses)}",
+        };
+    }
+
+    /// <summary>How sure the verdict is: <c>Very likely (99 %).</c></summary>
+    /// <param name="verdict">The verdict.</param>
+    public static string Confidence(HookupVerdict verdict)
+    {
+        ArgumentNullException.ThrowIfNull(verdict);
+        var probability = verdict.Best.Probability;
+        return Phrases.Sentence($"{ConfidenceWording.Words(probability)} ({ConfidenceWording.Percent(probability)})");
+    }
+
+    private static string WrongPlaces(Hookup hookup, ConductorNaming naming) => string.Join("; ",
+    [
+        .. hookup.Leads.Where(lead => lead.Value != Service.HomeOf(lead.Key)).Select(lead => PlaceWording.Of(lead.Key, lead.Value, naming)),
+        .. hookup.Clamps.Where(clamp => clamp.Value != ClampPlace.Right(Service.HomeOf(clamp.Key)))
+            .Select(clamp => PlaceWording.Of(clamp.Key, clamp.Value, naming)),
+    ]);
+
+    private static string Tendency(HookupVerdict verdict, ConductorNaming naming)
+    {
+        var wrong = WhatIsWrong(verdict.Best, verdict.Service, naming);
+        return $"Likeliest: {wrong}.";
+    }
+}
