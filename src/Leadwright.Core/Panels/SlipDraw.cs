@@ -176,7 +176,10 @@ internal sealed class SlipDraw
     private void ExchangeLeads(Lead one, Lead other) =>
         (_leadPlaces[(int)one], _leadPlaces[(int)other]) = (_leadPlaces[(int)other], _leadPlaces[(int)one]);
 
+    // The range of a clamp on nothing shows nowhere: it counts as right.
     private Hookup ToHookup() => new(
         _leads.ToImmutableSortedDictionary(lead => lead, lead => _leadPlaces[(int)lead]),
-        _clamps.ToImmutableSortedDictionary(clamp => clamp, clamp => _clampPlaces[(int)clamp]));
+        _clamps.ToImmutableSortedDictionary(
+            clamp => clamp,
+            clamp => _clampPlaces[(int)clamp].On is null ? new ClampPlace(null, false, 1) : _clampPlaces[(int)clamp]));
 }
