@@ -85,6 +85,16 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
         });
     }
 
+    /// <summary>Takes what was found in a file.</summary>
+    /// <param name="opened">What was found; without a problem.</param>
+    public Task TakeAsync(OpenedFile opened)
+    {
+        ArgumentNullException.ThrowIfNull(opened);
+        return opened.Readings is { } readings
+            ? TakeAsync(readings, null, opened.Name, false)
+            : TakeAsync(opened.Recording);
+    }
+
     /// <summary>Takes a recording, or another match of its channels; null goes back to typed readings.</summary>
     /// <param name="recording">The recording.</param>
     public Task TakeAsync(LoadedRecording? recording)
@@ -113,7 +123,7 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
             return;
         }
 
-        var naming = SiteColours.NamingOf(SiteColours.SchemeOf(Draft.ColourSchemeId));
+        var naming = ConductorNaming.Of(SiteColours.SchemeOf(Draft.ColourSchemeId));
         var start = clock.GetTimestamp();
         var verdict = judge(readings, DraftReading.OptionsOf(Draft));
         var took = clock.GetElapsedTime(start);

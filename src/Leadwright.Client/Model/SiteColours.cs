@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
-using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Client.Model;
 
@@ -15,18 +13,5 @@ public static class SiteColours
     {
         ArgumentNullException.ThrowIfNull(scheme);
         return scheme.System == "general" ? scheme.Region : $"{scheme.Region}, {scheme.System}";
-    }
-
-    /// <summary>The naming for texts and drawings.</summary>
-    public static ConductorNaming NamingOf(ColourScheme scheme)
-    {
-        ArgumentNullException.ThrowIfNull(scheme);
-        var colours = ImmutableSortedDictionary.CreateBuilder<Conductor, Reports.Hookups.ConductorColour>();
-        foreach (var conductor in Enum.GetValues<Conductor>())
-        {
-            if (scheme.UsualOf(conductor) is { } colour) colours[conductor] = new(colour.Word, colour.CssHex);
-        }
-
-        return new ConductorNaming(NameOf(scheme), colours.ToImmutable());
     }
 }
