@@ -1,0 +1,12 @@
+namespace Leadwright.Formats.Comtrade;
+
+/// <summary>How a COMTRADE record is read.</summary>
+public sealed record ComtradeReadOptions
+{
+    /// <summary>The side that values are asked for. Default: as recorded.</summary>
+    public ComtradeScaling Scaling { get; init; }
+
+    /// <summary>True to refuse a record that holds fewer samples than its configuration states. Default false: the
+    /// samples that are there are taken, and a warning tells both counts.</summary>
+    public bool RefuseIncomplete { get; init; }
+}
