@@ -27,8 +27,6 @@ public sealed partial class ReadingsForm : ComponentBase
     private static readonly ImmutableArray<Choice<bool>> s_replays =
         [new(false, "Each is measured"), new(true, "One is measured and replayed for the others")];
 
-    private bool _isOpen;
-
     /// <summary>What was told so far.</summary>
     [Parameter, EditorRequired]
     public HookupDraft Draft { get; set; } = new();

@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
-
 namespace Leadwright.Core.Signals;
 
 /// <summary>Measures the phasors of a sampled recording.</summary>
@@ -20,29 +17,16 @@ public static class SnapshotPhasors
     // Four windows at least, where the stretch allows it, give a spread worth the name.
     private const int WindowsWanted = 4;
 
-    // Below this share of periodic content a channel carries noise only.
-    private const double DeadShare = 0.1;
-
     /// <summary>Measures chosen channels.</summary>
     /// <param name="recording">The recording.</param>
     /// <param name="choices">The channels, the wanted reference (V1) first.</param>
     /// <param name="options">How to measure.</param>
     /// <returns>The snapshot, or why there is none.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A channel index is not in the recording, or an option is out of range.</exception>
+    /// <exception cref="ArgumentException">A chosen channel holds fewer samples than the segments call for.</exception>
     public static SnapshotOutcome Measure(SampledRecording recording, IReadOnlyList<SignalChoice> choices, SnapshotOptions options)
     {
-        ArgumentNullException.ThrowIfNull(recording);
-        ArgumentNullException.ThrowIfNull(choices);
-        ArgumentNullException.ThrowIfNull(options);
-        ArgumentOutOfRangeException.ThrowIfLessThan(options.HighestOrder, 1);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(options.HighestOrder, 50);
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(options.LongestSeconds);
-        foreach (var choice in choices)
-        {
-            ArgumentOutOfRangeException.ThrowIfNegative(choice.Index);
-            ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(choice.Index, recording.Channels.Length);
-        }
-
+        Validate(recording, choices, options);
         if (choices.Count == 0 || recording.Segments.All(segment => segment.Length == 0)) return Refuse(SnapshotRefusal.NoSamples);
 
         var stated = Plausible(options.StatedFrequencyHertz) ?? Plausible(recording.LineFrequencyHertz);
@@ -68,15 +52,16 @@ public static class SnapshotPhasors
         double[] skews = [.. choices.Select(choice => recording.Channels[choice.Index].SkewSeconds)];
         var table = new WindowTable(samples, skews, choices, span, windowCount, windowCycles, frequency.Hertz, order);
 
-        bool[] isDead = [.. choices.Select((_, channel) => IsDead(table, channel, samples[channel].Span.Slice(span.FirstIndex, span.Length)))];
-        if (choices.Select((_, channel) => WindowsOf(table, channel)).All(count => count == 0)) return Refuse(SnapshotRefusal.AllMissing);
+        if (Enumerable.Range(0, choices.Count).All(channel => table.WindowsOf(channel) == 0)) return Refuse(SnapshotRefusal.AllMissing);
+        bool[] isDead = [.. choices.Select((_, channel) => ChannelSummary.IsDead(table, channel, SamplesIn(span, samples[channel])))];
+        var samplesPerCycle = span.Length / (span.DurationSeconds * frequency.Hertz);
         var reference = ReferenceOf(table, choices, isDead);
         table.Align(reference is { } index ? choices[index].Kind : SignalKind.Voltage, isDead, reference);
         return new SnapshotOutcome(
             new Snapshot
             {
-                Channels = [.. choices.Select((choice, channel) => Summarise(
-                    table, choice, channel, isDead[channel], order, frequency.Hertz, samples[channel].Span.Slice(span.FirstIndex, span.Length), span))],
+                Channels = [.. choices.Select((choice, channel) => ChannelSummary.Of(
+                    table, channel, choice, isDead[channel], SamplesIn(span, samples[channel]), samplesPerCycle))],
                 ReferenceIndex = reference is { } found ? choices[found].Index : null,
                 FrequencyHertz = frequency.Hertz,
                 FrequencyErrorHertz = frequency.ErrorHertz,
@@ -90,16 +75,42 @@ public static class SnapshotPhasors
             SnapshotRefusal.None);
     }
 
+    private static void Validate(SampledRecording recording, IReadOnlyList<SignalChoice> choices, SnapshotOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(recording);
+        ArgumentNullException.ThrowIfNull(choices);
+        ArgumentNullException.ThrowIfNull(options);
+        ArgumentOutOfRangeException.ThrowIfLessThan(options.HighestOrder, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(options.HighestOrder, 50);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(options.LongestSeconds);
+        var end = recording.Segments.Select(segment => segment.FirstIndex + segment.Length).DefaultIfEmpty().Max();
+        foreach (var choice in choices)
+        {
+            ArgumentOutOfRangeException.ThrowIfNegative(choice.Index);
+            ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(choice.Index, recording.Channels.Length);
+            var channel = recording.Channels[choice.Index];
+            if (channel.Samples.Length < end)
+            {
+                throw new ArgumentException(
+                    $"Channel '{channel.Name}' holds {channel.Samples.Length} samples; the recording's segments call for {end}.", nameof(recording));
+            }
+        }
+    }
+
     private static SnapshotOutcome Refuse(SnapshotRefusal refusal) => new(null, refusal);
 
     private static double? Plausible(double? hertz) =>
         hertz is >= FrequencyMeasurement.LowestHertz and <= FrequencyMeasurement.HighestHertz ? hertz : null;
 
-    // The earliest run that is long enough shows the state before an event; where there is none, the longest has to do.
+    // The earliest run that is long enough shows the state before an event; where there is none, the longest has to do. A
+    // line that is dead before it is switched on, or after it is switched off, is not the state that is asked for.
     private static SteadyRun Pick(IReadOnlyList<SteadyRun> runs, int enoughCycles)
     {
-        var longest = runs[0];
-        foreach (var run in runs)
+        const double LiveShare = 0.5;
+        var least = LiveShare * runs.Max(run => run.LargestVoltage);
+        var live = runs.Where(run => run.LargestVoltage >= least).ToArray();
+        var longest = live[0];
+        foreach (var run in live)
         {
             if (run.Cycles >= enoughCycles) return run;
             if (run.Cycles > longest.Cycles) longest = run;
@@ -118,26 +129,8 @@ public static class SnapshotPhasors
         return run.Stretch.Part(first, Math.Max(1, end - first));
     }
 
-    private static int WindowsOf(WindowTable table, int channel) =>
-        Enumerable.Range(0, table.WindowCount).Count(window => table.Residue(window, channel) is not null);
-
-    private static bool IsDead(WindowTable table, int channel, ReadOnlySpan<double> samples)
-    {
-        double share = 0, variance = 0;
-        var count = 0;
-        for (var window = 0; window < table.WindowCount; window++)
-        {
-            if (table.Residue(window, channel) is not { } residue) continue;
-            share += residue.PeriodicShare;
-            variance += residue.Variance;
-            count++;
-        }
-
-        if (count == 0) return false;
-        (share, variance) = (share / count, variance / count);
-        var step = FlatTops.StepOf(samples);
-        return share < DeadShare || (share < 0.8 && variance <= step * step);
-    }
+    private static ReadOnlySpan<double> SamplesIn(Stretch span, ReadOnlyMemory<double> samples) =>
+        samples.Span.Slice(span.FirstIndex, span.Length);
 
     private static int? ReferenceOf(WindowTable table, IReadOnlyList<SignalChoice> choices, bool[] isDead)
     {
@@ -145,54 +138,10 @@ public static class SnapshotPhasors
         {
             for (var channel = 0; channel < choices.Count; channel++)
             {
-                if (choices[channel].Kind == kind && !isDead[channel] && WindowsOf(table, channel) > 0) return channel;
+                if (choices[channel].Kind == kind && !isDead[channel] && table.WindowsOf(channel) > 0) return channel;
             }
         }
 
         return null;
-    }
-
-    private static ChannelSnapshot Summarise(
-        WindowTable table, SignalChoice choice, int channel, bool isDead, int order, double hertz, ReadOnlySpan<double> samples, Stretch span)
-    {
-        var sums = new Phasor[order];
-        double direct = 0, meanSquare = 0;
-        var count = 0;
-        for (var window = 0; window < table.WindowCount; window++)
-        {
-            if (table.Residue(window, channel) is not { } residue) continue;
-            count++;
-            direct += residue.Direct;
-            meanSquare += (residue.Direct * residue.Direct) + residue.ResidualMeanSquare;
-            var harmonics = table.Harmonics(window, channel);
-            for (var index = 0; index < order; index++)
-            {
-                sums[index] += harmonics[index];
-                meanSquare += harmonics[index].SquaredMagnitude;
-            }
-        }
-
-        ImmutableArray<Phasor> means = [.. sums.Select(sum => count > 0 ? sum / count : default)];
-        double deviation = 0;
-        for (var window = 0; window < table.WindowCount; window++)
-        {
-            if (table.Residue(window, channel) is not null)
-                deviation += (table.Harmonics(window, channel)[0] - means[0]).SquaredMagnitude;
-        }
-
-        return new ChannelSnapshot
-        {
-            Index = choice.Index,
-            Kind = choice.Kind,
-            Phasor = means[0],
-            Spread = count > 1 ? Math.Sqrt(deviation / (2 * (count - 1))) : null,
-            TrueRms = count > 0 ? Math.Sqrt(meanSquare / count) : double.NaN,
-            Direct = count > 0 ? direct / count : double.NaN,
-            Harmonics = means,
-            WindowCount = count,
-            SkippedWindowCount = table.WindowCount - count,
-            IsClipped = !isDead && FlatTops.AreCut(samples, samples.Length / (span.DurationSeconds * hertz)),
-            IsDead = isDead,
-        };
     }
 }

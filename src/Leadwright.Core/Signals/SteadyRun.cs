@@ -6,7 +6,9 @@ namespace Leadwright.Core.Signals;
 /// <param name="Cycles">Its length in cycles.</param>
 /// <param name="BeginsAtEvent">True when something happened just before.</param>
 /// <param name="EndsAtEvent">True when something happened just after.</param>
-internal readonly record struct SteadyRun(Stretch Stretch, double FromSeconds, int Cycles, bool BeginsAtEvent, bool EndsAtEvent)
+/// <param name="LargestVoltage">The largest voltage in it, rms of the fundamental; 0 without voltages.</param>
+internal readonly record struct SteadyRun(
+    Stretch Stretch, double FromSeconds, int Cycles, bool BeginsAtEvent, bool EndsAtEvent, double LargestVoltage)
 {
     private const int LeastLeft = 3;
 

@@ -63,7 +63,7 @@ internal sealed class SteadySearch
     }
 
     private SteadyRun Run(Stretch stretch, int from, int to, bool endsAtEvent) =>
-        new(stretch, stretch.StartSeconds + (from / _hertz), to - from, from > 0, endsAtEvent);
+        new(stretch, stretch.StartSeconds + (from / _hertz), to - from, from > 0, endsAtEvent, Largest(SignalKind.Voltage));
 
     private void Clear()
     {

@@ -37,6 +37,9 @@ internal sealed class WindowTable
         }
     }
 
+    /// <summary>The highest harmonic order.</summary>
+    public int HighestOrder => _order;
+
     /// <summary>Number of windows.</summary>
     public int WindowCount { get; }
 
@@ -46,6 +49,9 @@ internal sealed class WindowTable
 
     /// <summary>The rest of a fit; null where a sample is missing.</summary>
     public FitResidue? Residue(int window, int channel) => _residues[(window * _choices.Count) + channel];
+
+    /// <summary>Windows in which a channel has no missing sample.</summary>
+    public int WindowsOf(int channel) => Enumerable.Range(0, WindowCount).Count(window => Residue(window, channel) is not null);
 
     /// <summary>Turns each window so that the channels of a kind agree over the windows, then all of them so that a
     /// channel stands at zero.</summary>

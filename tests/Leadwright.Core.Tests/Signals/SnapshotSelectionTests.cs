@@ -39,6 +39,17 @@ public sealed class SnapshotSelectionTests
     }
 
     [Fact]
+    public void A_line_that_is_switched_on_during_the_recording_is_measured_alive()
+    {
+        double[] voltage = [.. new TestWave(50) { NoiseRms = 0.2 }.Samples(1280, 3200), .. new TestWave(50, (1, 230, 0)).Samples(1280, 3200, 0.4)];
+        double[] current = [.. new double[1280], .. new TestWave(50, (1, 4, -30)).Samples(1280, 3200, 0.4)];
+        var snapshot = Measure(TestWave.Recording(3200, voltage, current));
+        Assert.InRange(snapshot.Span.FirstIndex, 1280, 1408);
+        Assert.Equal(230, snapshot.Channels[0].Phasor.Magnitude, 1e-6);
+        Assert.InRange(TestWave.AngleError(snapshot.Channels[1].Phasor, -30), 0, 1e-4);
+    }
+
+    [Fact]
     public void Stretches_of_one_sample_a_cycle_are_not_read_as_waveform()
     {
         // The layout of a real fault recorder: 3200, 50, 3200, 50 Hz.
@@ -142,6 +153,14 @@ public sealed class SnapshotSelectionTests
     public void A_channel_that_does_not_exist_is_an_error() =>
         Assert.Throws<ArgumentOutOfRangeException>(() => SnapshotPhasors.Measure(
             TestWave.Recording(3200, new double[64]), [new(1, SignalKind.Voltage)], new SnapshotOptions()));
+
+    [Fact]
+    public void A_channel_shorter_than_the_segments_is_an_error()
+    {
+        var recording = TestWave.Recording(3200, new double[640]) with { Segments = [new RateSegment(0, 641, 3200, 0)] };
+        var error = Assert.Throws<ArgumentException>(() => SnapshotPhasors.Measure(recording, [new(0, SignalKind.Voltage)], new SnapshotOptions()));
+        Assert.Contains("'ch0' holds 640 samples; the recording's segments call for 641", error.Message, StringComparison.Ordinal);
+    }
 
     private static Snapshot Measure(SampledRecording recording) =>
         SnapshotPhasors.Measure(recording, s_voltageAndCurrent, new SnapshotOptions()).Snapshot!;

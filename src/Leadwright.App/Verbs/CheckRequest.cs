@@ -1,0 +1,25 @@
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>What the command line says about how to read the inputs of a check.</summary>
+public sealed record CheckRequest
+{
+    /// <summary>The service; null when the file has to state it.</summary>
+    public Service? Service { get; init; }
+
+    /// <summary>Nominal voltage as on the nameplate; null when not given.</summary>
+    public string? Nominal { get; init; }
+
+    /// <summary>Nominal frequency in hertz; null when not given.</summary>
+    public double? FrequencyHertz { get; init; }
+
+    /// <summary>Which channel of a recording is which, as typed; null to go by names and units.</summary>
+    public string? Channels { get; init; }
+
+    /// <summary>Which side of the instrument transformers the values are wanted for.</summary>
+    public Scaling Scaling { get; init; }
+
+    /// <summary>Sign of angles for readings that don't state it.</summary>
+    public AngleSign AngleSign { get; init; }
+}

@@ -1,0 +1,64 @@
+using System.CommandLine;
+using Leadwright.Core.Hookups;
+using Leadwright.Reports.Hookups;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>The verb <c>check</c>: names how every lead and clamp is connected, and what to move.</summary>
+public sealed class CheckVerb
+{
+    private readonly CheckVerbOptions _options = new();
+    private readonly ICheckInput _input;
+    private readonly Func<PanelReadings, CheckOptions, HookupVerdict> _judge;
+
+    /// <summary>Makes the verb.</summary>
+    /// <param name="input">Reads the files.</param>
+    /// <param name="judge">Weighs the hook-ups.</param>
+    public CheckVerb(ICheckInput input, Func<PanelReadings, CheckOptions, HookupVerdict> judge)
+    {
+        _input = input;
+        _judge = judge;
+    }
+
+    /// <summary>The command with its options.</summary>
+    /// <param name="output">Receives the answers.</param>
+    /// <param name="error">Receives what can't be used.</param>
+    public Command Command(TextWriter output, TextWriter error)
+    {
+        var command = new Command("check", "Names how every lead and clamp is connected, and what to move.\n" + ExitCodes.Help);
+        _options.AddTo(command);
+        command.SetAction((parsed, cancellation) => RunAsync(parsed, output, error, cancellation));
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        var request = _options.RequestOf(parsed);
+        var known = _options.KnownOf(parsed);
+        var naming = _options.NamingOf(parsed);
+        var isJson = _options.IsJson(parsed);
+        var isStyled = _options.IsBold(parsed);
+        var codes = new List<ExitCode>();
+        var isFirst = true;
+        foreach (var path in InputPaths.WithoutCompanions(_options.FilesOf(parsed)))
+        {
+            try
+            {
+                var subject = await _input.ReadAsync(path, request, cancellation);
+                var verdict = _judge(subject.Readings, known);
+                var document = CheckDocument.Of(path, verdict, naming, subject.Channels, subject.Notes);
+                if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");
+                await output.WriteAsync(isJson ? CheckJson.Line(document) + "\n" : CheckText.Write(document, isStyled));
+                codes.Add(ExitCodes.Of(verdict.Verdict));
+                isFirst = false;
+            }
+            catch (InputRefusedException refusal)
+            {
+                await error.WriteLineAsync(refusal.Message);
+                codes.Add(refusal.ExitCode);
+            }
+        }
+
+        return (int)ExitCodes.WorstOf(codes);
+    }
+}

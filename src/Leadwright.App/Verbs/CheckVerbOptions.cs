@@ -1,0 +1,152 @@
+using System.CommandLine;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Reports.Hookups;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>The options of <c>check</c>, each defined once; help and errors derive from it.</summary>
+internal sealed class CheckVerbOptions
+{
+    /// <summary>The names of all services, for messages.</summary>
+    public static string ServiceNames { get; } = string.Join(", ", Service.All.Select(service => service.Name));
+
+    private readonly Argument<string[]> _files = new("FILE")
+    {
+        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff, or .csv). "
+            + "A .cfg finds its .dat beside it, and the other way round.",
+        Arity = ArgumentArity.OneOrMore,
+    };
+
+    private readonly Option<string> _service = new("--service")
+    {
+        Description = $"The service: {ServiceNames}; or auto, where the file states it. Goes over what the file says.",
+        HelpName = "SERVICE",
+        DefaultValueFactory = _ => "auto",
+    };
+
+    private readonly Option<string?> _nominal = new("--nominal")
+    {
+        Description = "Nominal voltage as on the nameplate: 230/400, 120/208, 277/480, 120/240, 480. Goes over what the file says.",
+        HelpName = "VOLTS",
+    };
+
+    private readonly Option<string?> _frequency = Among("--frequency", "Nominal frequency in hertz.", null, "50", "60");
+
+    private readonly Option<string?> _load = Among(
+        "--load", "What is known of the load. mixed is ordinary; the others narrow or widen the displacement expected.",
+        "mixed", "mixed", "motors", "lighting", "drives", "unknown");
+
+    private readonly Option<bool> _export = new("--export")
+    {
+        Description = "Generation may send power back: negative power is then no sign of a fault by itself.",
+    };
+
+    private readonly Option<string?> _rotation = Among(
+        "--rotation", "What a rotation indicator showed at the panel.", "unknown", "abc", "acb", "unknown");
+
+    private readonly Option<string?> _format = Among(
+        "--format", "text for people, or json: one object per file, one per line, nothing else on standard output.", "text", "text", "json");
+
+    private readonly Option<string?> _channels = new("--channels")
+    {
+        Description = "Which channel of a recording is which, where its names don't tell: V1=NAME,I1=NAME,…",
+        HelpName = "MATCH",
+    };
+
+    private readonly Option<string?> _scaling = Among(
+        "--scaling", "Which side of the instrument transformers a COMTRADE recording is read for.",
+        "as-recorded", "as-recorded", "primary", "secondary");
+
+    private readonly Option<string?> _colours = new("--colours")
+    {
+        Description = $"The site's conductor colours, named in the remedies: {string.Join(", ", ConductorColours.All.Select(scheme => scheme.Id))}.",
+        HelpName = "ID",
+    };
+
+    private readonly Option<string?> _angles = Among(
+        "--angles", "Whether positive angles lead or lag, for readings that don't state it.", null, "lead-positive", "lag-positive");
+
+    private readonly Option<bool> _bold = new("--bold")
+    {
+        Description = "Sets the verdict and headings in bold (ANSI sequences), unless NO_COLOR is set.",
+    };
+
+    public CheckVerbOptions()
+    {
+        _service.Validators.Add(result =>
+        {
+            var name = result.GetValueOrDefault<string>();
+            if (IsAuto(name) || Service.Named(name) is not null) return;
+            var hint = string.Equals(name, "high-leg", StringComparison.OrdinalIgnoreCase) ? " high-leg is not checked yet." : "";
+            result.AddError($"--service: no service '{name}'. Services: {ServiceNames}.{hint}");
+        });
+        _colours.Validators.Add(result =>
+        {
+            var id = result.GetValueOrDefault<string>();
+            if (id is not null && ConductorColours.WithId(id) is null)
+                result.AddError($"--colours: no scheme '{id}'. Schemes: {string.Join(", ", ConductorColours.All.Select(scheme => scheme.Id))}.");
+        });
+    }
+
+    public void AddTo(Command command)
+    {
+        command.Add(_files);
+        foreach (var option in (Option[])
+            [_service, _nominal, _frequency, _load, _export, _rotation, _format, _channels, _scaling, _colours, _angles, _bold])
+            command.Add(option);
+    }
+
+    public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
+
+    public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
+
+    public bool IsBold(ParseResult parsed) =>
+        parsed.GetValue(_bold) && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
+
+    public CheckRequest RequestOf(ParseResult parsed) => new()
+    {
+        Service = Service.Named(parsed.GetValue(_service)),
+        Nominal = parsed.GetValue(_nominal),
+        FrequencyHertz = parsed.GetValue(_frequency) switch { "50" => 50, "60" => 60, _ => null },
+        Channels = parsed.GetValue(_channels),
+        Scaling = parsed.GetValue(_scaling) switch
+        {
+            "primary" => Scaling.Primary,
+            "secondary" => Scaling.Secondary,
+            _ => Scaling.AsRecorded,
+        },
+        AngleSign = parsed.GetValue(_angles) switch
+        {
+            "lead-positive" => AngleSign.LeadPositive,
+            "lag-positive" => AngleSign.LagPositive,
+            _ => AngleSign.NotStated,
+        },
+    };
+
+    public CheckOptions KnownOf(ParseResult parsed) => new()
+    {
+        Load = Enum.Parse<LoadKind>(parsed.GetValue(_load)!, ignoreCase: true),
+        MayExport = parsed.GetValue(_export),
+        ToldRotation = Enum.Parse<Rotation>(parsed.GetValue(_rotation)!, ignoreCase: true),
+    };
+
+    public ConductorNaming? NamingOf(ParseResult parsed) =>
+        ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme ? ConductorNaming.Of(scheme) : null;
+
+    private static bool IsAuto(string? name) => string.Equals(name?.Trim(), "auto", StringComparison.OrdinalIgnoreCase);
+
+    private static Option<string?> Among(string name, string description, string? standard, params string[] values)
+    {
+        var option = new Option<string?>(name) { Description = description, HelpName = string.Join('|', values) };
+        if (standard is not null) option.DefaultValueFactory = _ => standard;
+        option.CompletionSources.Add(values);
+        option.Validators.Add(result =>
+        {
+            var value = result.GetValueOrDefault<string?>();
+            if (value is not null && !values.Contains(value, StringComparer.Ordinal))
+                result.AddError($"{name}: '{value}' is not one of {string.Join(", ", values)}.");
+        });
+        return option;
+    }
+}

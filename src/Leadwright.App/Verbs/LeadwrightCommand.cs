@@ -1,0 +1,58 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using Leadwright.App.Hosting;
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>The whole command line: the verbs under one root.</summary>
+public static class LeadwrightCommand
+{
+    /// <summary>Runs the program.</summary>
+    /// <param name="args">The words after the program's name.</param>
+    /// <param name="output">Standard output.</param>
+    /// <param name="error">Standard error.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <returns>The exit code; see <see cref="ExitCode"/>.</returns>
+    public static Task<int> RunAsync(
+        IReadOnlyList<string> args, TextWriter output, TextWriter error, CancellationToken cancellation = default) =>
+        RunAsync(Root(output, error, new CheckVerb(new CheckInput(), HookupCheck.Judge)), args, output, error, cancellation);
+
+    /// <summary>Runs a root command with this program's handling of wrong usage.</summary>
+    /// <param name="root">The root command.</param>
+    /// <param name="args">The words after the program's name.</param>
+    /// <param name="output">Standard output.</param>
+    /// <param name="error">Standard error.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    public static async Task<int> RunAsync(
+        RootCommand root, IReadOnlyList<string> args, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        var parsed = root.Parse(args);
+        if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction)
+        {
+            foreach (var mistake in parsed.Errors) await error.WriteLineAsync(mistake.Message);
+            var verb = parsed.CommandResult.Command is RootCommand ? "" : $" {parsed.CommandResult.Command.Name}";
+            await error.WriteLineAsync($"See: leadwright{verb} --help");
+            return (int)ExitCode.WrongUsage;
+        }
+
+        var configuration = new InvocationConfiguration { Output = output, Error = error };
+        return await parsed.InvokeAsync(configuration, cancellation);
+    }
+
+    /// <summary>The root with its verbs.</summary>
+    /// <param name="output">Standard output.</param>
+    /// <param name="error">Standard error.</param>
+    /// <param name="check">The verb <c>check</c>.</param>
+    public static RootCommand Root(TextWriter output, TextWriter error, CheckVerb check)
+    {
+        ArgumentNullException.ThrowIfNull(check);
+        var root = new RootCommand("Leadwright proves how a temporary power recorder is connected, and names the lead to move.");
+        root.Add(check.Command(output, error));
+        root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
+
+        // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.
+        new ServeCommand().AddTo(root, output, error);
+        return root;
+    }
+}
