@@ -1,0 +1,18 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Csv;
+
+namespace Leadwright.Formats;
+
+/// <summary>How a set of files is read.</summary>
+public sealed record InputReadOptions
+{
+    /// <summary>For COMTRADE records.</summary>
+    public ComtradeReadOptions Comtrade { get; init; } = new();
+
+    /// <summary>For tables of samples.</summary>
+    public CsvSampleOptions Csv { get; init; } = new();
+
+    /// <summary>The service of readings that state none; null when they must.</summary>
+    public ServiceKind? Service { get; init; }
+}

@@ -1,0 +1,40 @@
+using System.Collections.Frozen;
+using Leadwright.Core.Hookups;
+
+namespace Leadwright.Formats.Readings;
+
+/// <summary>The words of a readings file, once for reader and writer.</summary>
+internal static class ReadingsWords
+{
+    public const string Schema = "leadwright.readings/1";
+    public const string SchemaFamily = "leadwright.readings/";
+
+    public static IReadOnlyList<(string Word, AngleSign Value)> Angles { get; } =
+        [("lead-positive", AngleSign.LeadPositive), ("lag-positive", AngleSign.LagPositive)];
+
+    public static IReadOnlyList<(string Word, CurrentAngleReference Value)> CurrentAngles { get; } =
+        [("common", CurrentAngleReference.Common), ("own-voltage", CurrentAngleReference.OwnVoltage)];
+
+    public static IReadOnlyList<(string Word, PowerSign Value)> Watts { get; } =
+        [("load-positive", PowerSign.LoadPositive), ("load-negative", PowerSign.LoadNegative)];
+
+    /// <summary>Channel names; those with the leads the other way round are the same channel turned by half a cycle.</summary>
+    public static FrozenDictionary<string, (Channel Channel, bool IsTurned)> Channels { get; } = ChannelNames();
+
+    private static FrozenDictionary<string, (Channel Channel, bool IsTurned)> ChannelNames()
+    {
+        var names = new Dictionary<string, (Channel, bool)>(StringComparer.OrdinalIgnoreCase);
+        foreach (var channel in Enum.GetValues<Channel>())
+        {
+            var name = channel.ToString();
+            names[name] = (channel, false);
+            // IEC writes U for voltage.
+            if (name[0] == 'V') names["U" + name[1..]] = (channel, false);
+            if (name is not ['V', var from, var to]) continue;
+            names[$"V{to}{from}"] = (channel, true);
+            names[$"U{to}{from}"] = (channel, true);
+        }
+
+        return names.ToFrozenDictionary(StringComparer.OrdinalIgnoreCase);
+    }
+}
