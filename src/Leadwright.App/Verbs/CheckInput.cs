@@ -1,9 +1,178 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Signals;
+using Leadwright.Formats;
+using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Csv;
+using Leadwright.Formats.Matching;
+using Leadwright.Formats.Readings;
+using Leadwright.Reports.Hookups;
+
 namespace Leadwright.App.Verbs;
 
-/// <summary>Reads the inputs of a check from files.</summary>
+/// <summary>Reads the inputs of a check from files: readings, or a sampled recording that is measured.</summary>
 public sealed class CheckInput : ICheckInput
 {
+    private const int MostLeftOver = 12;
+
     /// <inheritdoc/>
-    public Task<CheckSubject> ReadAsync(string path, CheckRequest request, CancellationToken cancellation) =>
-        throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}'.");
+    public async Task<CheckSubject> ReadAsync(string path, CheckRequest request, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(request);
+        var file = await OpenAsync(path, cancellation);
+        try
+        {
+            return Path.GetExtension(path).ToLowerInvariant() switch
+            {
+                ".json" => FromReadings(file, request),
+                ".cfg" => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
+                ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
+                ".cff" => FromRecording(path, ReadCombined(file, request), request),
+                ".csv" or ".txt" => FromRecording(path, ReadTable(file), request),
+                var ending => throw new InputRefusedException(
+                    ExitCode.InputUnusable,
+                    $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'."),
+            };
+        }
+        catch (FormatReadException failure)
+        {
+            // What a person typed after --channels is read by the same reader as the file's own channels.
+            var code = failure.Source == "--channels" ? ExitCode.WrongUsage : ExitCode.InputUnusable;
+            throw new InputRefusedException(code, failure.Message, failure);
+        }
+    }
+
+    private static CheckSubject FromReadings(InputFile file, CheckRequest request)
+    {
+        var read = ReadingsReader.Read(file, request.Service?.Kind);
+        if (request.Service is { } stated && stated.Kind != read.Readings.Service) read = read.WithService(stated.Kind);
+        var readings = read.Readings;
+        return new CheckSubject(
+            readings with
+            {
+                Nominal = NominalOf(request, readings.Service) ?? readings.Nominal,
+                FrequencyHertz = request.FrequencyHertz ?? readings.FrequencyHertz,
+                AngleSign = readings.AngleSign == AngleSign.NotStated ? request.AngleSign : readings.AngleSign,
+            },
+            [],
+            [.. read.Warnings.Select(warning => warning.Says)]);
+    }
+
+    private static CheckSubject FromComtrade(InputFile configuration, InputFile data, CheckRequest request)
+    {
+        var read = ComtradeReader.Read(configuration, data, OptionsOf(request));
+        return FromRecording(configuration.Name, (read.Recording, read.Warnings), request);
+    }
+
+    private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadCombined(InputFile file, CheckRequest request)
+    {
+        var read = ComtradeReader.ReadCombined(file, OptionsOf(request));
+        return (read.Recording, read.Warnings);
+    }
+
+    private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadTable(InputFile file)
+    {
+        var read = CsvSampleReader.Read(file);
+        return (read.Recording, read.Warnings);
+    }
+
+    private static ComtradeReadOptions OptionsOf(CheckRequest request) => new()
+    {
+        Scaling = request.Scaling switch
+        {
+            Scaling.Primary => ComtradeScaling.Primary,
+            Scaling.Secondary => ComtradeScaling.Secondary,
+            _ => ComtradeScaling.AsRecorded,
+        },
+    };
+
+    private static CheckSubject FromRecording(
+        string path, (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) read, CheckRequest request)
+    {
+        if (request.Service is not { } service)
+        {
+            throw new InputRefusedException(
+                ExitCode.WrongUsage, $"'{path}' is a recording and doesn't state its service. Give it with --service: {CheckVerbOptions.ServiceNames}.");
+        }
+
+        var nominal = NominalOf(request, service.Kind);
+        var matching = ChannelMatcher.Match(read.Recording, service.Kind, request.Channels, path);
+        var snapshot = PanelSnapshot.Measure(
+            Turned(read.Recording, matching),
+            matching.Matches.ToDictionary(match => match.Channel, match => match.SourceIndex),
+            new SnapshotOptions { StatedFrequencyHertz = request.FrequencyHertz },
+            out var refusal);
+        if (snapshot is null)
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot measure '{path}': {SnapshotWording.Of(refusal)}");
+        return new CheckSubject(
+            snapshot.ToReadings(service.Kind, nominal),
+            [.. matching.Matches.Select(match => new MatchedChannel(
+                match.Channel.ToString(), match.SourceName, match.IsTurned ? $"{match.Why}, the other way round" : match.Why))],
+            [
+                .. read.Warnings.Select(warning => warning.Says),
+                .. matching.Notes,
+                .. LeftOver(matching),
+                .. SnapshotWording.Notes(snapshot),
+            ]);
+    }
+
+    // A channel that the file holds the other way round, such as V21 for V12, changes sign before it is measured.
+    private static SampledRecording Turned(SampledRecording recording, ChannelMatching matching)
+    {
+        var channels = recording.Channels;
+        foreach (var match in matching.Matches.Where(match => match.IsTurned))
+        {
+            var samples = channels[match.SourceIndex].Samples.ToArray();
+            for (var index = 0; index < samples.Length; index++) samples[index] = -samples[index];
+            channels = channels.SetItem(match.SourceIndex, channels[match.SourceIndex] with { Samples = samples });
+        }
+
+        return recording with { Channels = channels };
+    }
+
+    private static IEnumerable<string> LeftOver(ChannelMatching matching)
+    {
+        if (matching.Unmatched.IsEmpty) yield break;
+        var names = string.Join(", ", matching.Unmatched.Take(MostLeftOver).Select(channel => channel.SourceName));
+        var more = matching.Unmatched.Length > MostLeftOver ? $" and {matching.Unmatched.Length - MostLeftOver} more" : "";
+        yield return $"Channels of the file that were not used: {names}{more}.";
+    }
+
+    private static NominalVoltage? NominalOf(CheckRequest request, ServiceKind service)
+    {
+        if (request.Nominal is not { } text) return null;
+        if (NominalVoltage.TryParse(text, service, out var nominal)) return nominal;
+        throw new InputRefusedException(
+            ExitCode.WrongUsage,
+            $"--nominal: '{text}' is no nominal voltage of a {Service.Of(service).Name} service. Write it as on the nameplate, such as 230/400 or 480.");
+    }
+
+    private static async Task<InputFile> BesideAsync(string path, string ending, CancellationToken cancellation)
+    {
+        if (InputPaths.Beside(path, ending) is { } companion) return await OpenAsync(companion, cancellation);
+        var wanted = Path.GetFileNameWithoutExtension(path) + ending;
+        throw new InputRefusedException(
+            ExitCode.InputUnusable,
+            $"Cannot read '{path}': its other half '{wanted}' is not beside it. Put both files of the recording into one folder.");
+    }
+
+    private static async Task<InputFile> OpenAsync(string path, CancellationToken cancellation)
+    {
+        try
+        {
+            return new InputFile(path, await File.ReadAllBytesAsync(path, cancellation));
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            var why = failure switch
+            {
+                FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
+                UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
+                _ => failure.Message,
+            };
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+        }
+    }
 }

@@ -10,8 +10,8 @@ namespace Leadwright.Core.Signals;
 /// for each sample of the recording; NaN where the file marks a sample as missing.</param>
 public sealed record SampledChannel(string Name, string Phase, string Unit, ReadOnlyMemory<double> Samples)
 {
-    /// <summary>How long after the time of its sample the channel was really sampled, seconds; 0 when all channels are
-    /// sampled together. A phasor at f hertz measured from these samples stands 360·f·skew degrees too far ahead.</summary>
+    /// <summary>How long after the record's time stamp this channel was sampled, seconds; 0 by default. A converter that
+    /// takes its channels one after another has a different skew for each.</summary>
     public double SkewSeconds { get; init; }
 }
 

@@ -61,7 +61,8 @@ public static class CheckText
         if (!document.Channels.IsEmpty)
         {
             Heading(text, "Channels of the file");
-            text.Add("  ", string.Join(", ", document.Channels.Select(channel => $"{channel.Channel} = {channel.Name}")));
+            foreach (var channel in document.Channels)
+                text.Add($"  {channel.Channel,-4}", channel.Why.Length == 0 ? channel.Name : $"{channel.Name}: {channel.Why}");
         }
 
         Heading(text, "Caution");
