@@ -55,9 +55,9 @@ public sealed partial class ReadingsForm : ComponentBase
     {
         var service = Draft.Service ?? ServiceKind.Wye;
         yield return (MeterShows.Angles, "Angles");
-        yield return (MeterShows.Powers, "Watts and vars");
-        yield return (MeterShows.PowerFactors, "VA and power factor");
-        if (!ReadingSheet.Between(service).IsEmpty) yield return (MeterShows.BetweenLeads, "Volts between leads");
+        yield return (MeterShows.Powers, "Watts, vars");
+        yield return (MeterShows.PowerFactors, "VA, power factor");
+        if (!ReadingSheet.Between(service).IsEmpty) yield return (MeterShows.BetweenLeads, "Lead to lead");
         if (ReadingSheet.HasNeutral(service)) yield return (MeterShows.NeutralClamp, "Neutral clamp");
     }
 }

@@ -56,6 +56,7 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     /// <param name="service">The service.</param>
     public Task ChooseServiceAsync(ServiceKind service)
     {
+        Recording = Recording?.MatchedFor(service);
         var keepsNominal = NominalVoltage.TryParse(Draft.Nominal.Replace(',', '.'), service, out _);
         return ChangeAsync(Draft with { Service = service, Nominal = keepsNominal ? Draft.Nominal : "" });
     }
@@ -92,7 +93,7 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
         ArgumentNullException.ThrowIfNull(opened);
         return opened.Readings is { } readings
             ? TakeAsync(readings, null, opened.Name, false)
-            : TakeAsync(opened.Recording);
+            : TakeAsync(Draft.Service is { } service ? opened.Recording?.MatchedFor(service) : opened.Recording);
     }
 
     /// <summary>Takes a recording, or another match of its channels; null goes back to typed readings.</summary>
@@ -115,11 +116,11 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     {
         IsStale = false;
         Reading = DraftReading.Of(Draft);
-        var readings = Recording is null ? Reading.Readings : RecordingReadings();
-        if (readings is null)
+        var measured = Measured();
+        Wanted = measured.Refusal;
+        if (measured.Readings is not { } readings)
         {
             Answer = null;
-            if (Recording is null) Wanted = Reading.Wanted;
             return;
         }
 
@@ -128,22 +129,15 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
         var verdict = judge(readings, DraftReading.OptionsOf(Draft));
         var took = clock.GetElapsedTime(start);
         var name = Draft.Origin.Length > 0 ? Draft.Origin : "Typed readings";
-        var document = CheckDocument.Of(name, verdict, naming, Recording?.MatchedChannels() ?? [], Recording?.Remarks ?? []);
+        var document = CheckDocument.Of(name, verdict, naming, Recording?.MatchedChannels() ?? [], measured.Remarks);
         Answer = new(readings, document, naming, took);
-        Wanted = "";
     }
 
-    private PanelReadings? RecordingReadings()
+    private MeasuredRecording Measured()
     {
-        if (Draft.Service is not { } service)
-        {
-            Wanted = Reading.Wanted;
-            return null;
-        }
-
+        if (Recording is null || Draft.Service is not { } service) return new(Reading.Readings, [], Reading.Wanted);
+        if (Reading.Errors.GetValueOrDefault(DraftReading.NominalKey) is { } error) return new(null, [], error);
         NominalVoltage.TryParse(Draft.Nominal.Replace(',', '.'), service, out var nominal);
-        var readings = Recording!.Measure(service, nominal, Draft.FrequencyHertz, out var refusal);
-        Wanted = refusal;
-        return readings;
+        return Recording.Measure(service, nominal, Draft.FrequencyHertz);
     }
 }

@@ -6,6 +6,7 @@ using Leadwright.Client.Devices;
 using Leadwright.Client.Model;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Panels;
+using Leadwright.Formats.Readings;
 using Leadwright.Reports.Hookups;
 using Microsoft.AspNetCore.Components;
 
@@ -135,7 +136,7 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
 
         // One breath for the browser to draw before a long file keeps it busy.
         await Task.Delay(1);
-        var opened = OpenedFile.Of(files);
+        var opened = OpenedFile.Of(files, Sheet.Draft.Service);
         _isReading = false;
         if (opened.Problem.Length > 0)
         {
@@ -189,5 +190,5 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
         _kept = "Saved as verdict.json.";
     }
 
-    private string ReadingsOut() => ReadingsFile.Write(Sheet.Answer!.Readings);
+    private string ReadingsOut() => Encoding.UTF8.GetString(ReadingsWriter.Write(Sheet.Answer!.Readings));
 }

@@ -8,7 +8,7 @@ using Microsoft.AspNetCore.Components;
 namespace Leadwright.Client.Controls;
 
 /// <summary>Which channel of a file is which of the recorder's, to look over and to change.</summary>
-public sealed partial class ChannelMatch : ComponentBase
+public sealed partial class ChannelTable : ComponentBase
 {
     /// <summary>The recording.</summary>
     [Parameter, EditorRequired]
