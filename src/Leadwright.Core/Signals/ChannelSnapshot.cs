@@ -35,8 +35,8 @@ public sealed record ChannelSnapshot
     /// <summary>Windows left out because a sample in them is missing.</summary>
     public required int SkippedWindowCount { get; init; }
 
-    /// <summary>True when the tops are cut flat at the extreme value in half the cycles or more: the input was driven beyond its range, and sizes read too
-    /// small.</summary>
+    /// <summary>True when the tops are cut flat at the extreme value in half the cycles or more: the input was driven
+    /// beyond its range, and sizes read too small.</summary>
     public required bool IsClipped { get; init; }
 
     /// <summary>True when nothing periodic arrives: constant, noise, or a flicker of one converter step.</summary>

@@ -102,6 +102,20 @@ public sealed class SnapshotPhasorsTests
         Assert.InRange(TestWave.AngleError(snapshot.Channels[1].Phasor, -30), 0, 0.02);
     }
 
+    [Fact]
+    public void Two_cycles_half_a_hertz_off_the_stated_frequency_cost_a_percent_and_a_degree_at_most()
+    {
+        foreach (var degrees in Enumerable.Range(0, 24).Select(step => 15.0 * step))
+        {
+            var (voltage, current) = (new TestWave(50.5, (1, 230, degrees), (5, 5, 0)), new TestWave(50.5, (1, 10, degrees - 40), (5, 2, 0)));
+            var recording = TestWave.Recording(3200, voltage.Samples(128, 3200), current.Samples(128, 3200)) with { LineFrequencyHertz = 50 };
+            var snapshot = SnapshotPhasors.Measure(recording, s_voltageAndCurrent, new SnapshotOptions()).Snapshot!;
+            Assert.Equal(1, snapshot.Channels[0].Phasor.Magnitude / 230, 0.01);
+            Assert.Equal(1, snapshot.Channels[1].Phasor.Magnitude / 10, 0.01);
+            Assert.InRange(TestWave.AngleError(snapshot.Channels[1].Phasor, -40), 0, 1);
+        }
+    }
+
     [Theory]
     [InlineData(50)]
     [InlineData(60)]

@@ -1,0 +1,97 @@
+using System.Globalization;
+using System.Text;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Panels;
+using Leadwright.Populations;
+
+// Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
+var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
+var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
+var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
+var services = Option("--service") is { } name ? [Service.Named(name)!] : Service.All.ToArray();
+var families = Option("--family") is { } family ? [Enum.Parse<LoadFamily>(family, true)] : Enum.GetValues<LoadFamily>();
+var styles = Option("--faults") is { } faults
+    ? [Enum.Parse<FaultStyle>(faults, true)]
+    : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
+var text = new StringBuilder();
+var all = new Score();
+foreach (var style in styles)
+{
+    Line($"### {Words(style)}");
+    Line("");
+    Line("| service | load | cases | named right | false alarms | missed | undecided | wrong at 0.95 or more | Brier |");
+    Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
+    foreach (var service in services)
+    {
+        foreach (var load in families)
+        {
+            var population = new PanelPopulation { Service = service.Kind, Family = load, Faults = style, Seed = seed };
+            var score = Run(population);
+            all.Add(score);
+            Line(string.Create(CultureInfo.InvariantCulture,
+                $"| {service.Name} | {load.ToString().ToLowerInvariant()} | {score.Count} | {(double)score.Right / score.Count:0.0000} | {score.FalseAlarms} of {score.TrulyRight} | {score.Missed} of {score.Count - score.TrulyRight} | {score.Undecided} | {score.ConfidentlyWrong} | {score.Brier:0.0000} |"));
+        }
+    }
+
+    Line("");
+}
+
+Line("### Reliability, all of the above");
+Line("");
+Line("| confidence from | cases | mean confidence | share named right |");
+Line("| --- | --- | --- | --- |");
+foreach (var (from, cases, mean, share) in all.Reliability())
+    Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
+if (Option("--write") is { } file) AccuracyPage.Write(file, text.ToString(), count, seed);
+return 0;
+
+Score Run(PanelPopulation population)
+{
+    var outcomes = new Outcome[count];
+    var shown = 0;
+    Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
+    {
+        var panel = population.Case(index);
+        var verdict = HookupCheck.Judge(panel.Readings, panel.Options);
+        var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
+        var isRight = panel.Truth.IsRight
+            || (panel.Options.ToldRotation == Rotation.Unknown
+                && (ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Abc)
+                    || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
+        var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
+        outcomes[index] = new Outcome(
+            isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability);
+        if (!named && Interlocked.Increment(ref shown) <= show)
+        {
+            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
+        }
+    });
+    var score = new Score();
+    foreach (var outcome in outcomes) score.Add(outcome);
+    return score;
+}
+
+static string Place(Hookup hookup) =>
+    string.Join(" ", hookup.Leads.Select(lead => $"{lead.Key}:{lead.Value?.ToString() ?? "air"}"))
+    + " " + string.Join(" ", hookup.Clamps.Select(clamp =>
+        $"{clamp.Key}:{(clamp.Value.Reversed ? "-" : "")}{clamp.Value.On?.ToString() ?? "air"}{(clamp.Value.Scale == 1 ? "" : "x" + clamp.Value.Scale)}"));
+
+static string Words(FaultStyle style) => style switch
+{
+    FaultStyle.Slips => "Slips as they happen: none, one, two or three",
+    FaultStyle.Uniform48 => "Leads right, any order and direction of the clamps",
+    _ => "All right",
+};
+
+void Line(string line)
+{
+    Console.WriteLine(line);
+    text.AppendLine(line);
+}
+
+string? Option(string option)
+{
+    var at = Array.IndexOf(args, option);
+    return at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
+}

@@ -1,0 +1,139 @@
+using Leadwright.Core.Hookups.Hypotheses;
+using Leadwright.Core.Hookups.Likelihoods;
+
+namespace Leadwright.Core.Hookups.Answers;
+
+/// <summary>Weighs every arrangement against the readings in one convention.</summary>
+internal sealed class ConventionSearch
+{
+    /// <summary>Arrangements whose logarithm is this far below the best are left out: less than four in a million.</summary>
+    private const double Depth = 12.5;
+
+    /// <summary>More than this no arrangement of the clamps can add.</summary>
+    private const double MostFromClamps = 25;
+
+    /// <summary>More combinations of possible angles than this are mixed clamp by clamp instead of being tried one by one.</summary>
+    private const int MostCombinations = 16;
+
+    private readonly Observation _observation;
+    private readonly Convention _convention;
+    private readonly DisplacementGrid _grid;
+    private readonly List<(Observation Observation, double LogWeight)> _combinations;
+
+    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid)
+    {
+        _observation = observation;
+        _convention = convention;
+        _grid = grid;
+        _combinations = Combinations(observation);
+    }
+
+    /// <summary>Adds all arrangements worth keeping.</summary>
+    /// <param name="orbits">Every arrangement of the leads.</param>
+    /// <param name="table">Every arrangement of the clamps.</param>
+    /// <param name="found">Receives them.</param>
+    /// <param name="best">Largest logarithm so far; raised here.</param>
+    public void Collect(List<LeadOrbit> orbits, ClampMapTable table, List<Hypothesis> found, ref double best)
+    {
+        var leads = orbits
+            .Select(orbit => (Orbit: orbit, Fit: VoltageFit.Of(_observation, orbit.Representative)))
+            .Select(pair => (pair.Orbit, pair.Fit, Log: pair.Orbit.Members.Max(member => member.Map.LogPrior) + pair.Fit.LogLikelihood))
+            .ToList();
+        var bestLeads = leads.Max(lead => lead.Log);
+        leads.RemoveAll(lead => lead.Log < bestLeads - Depth);
+        leads.Sort((left, right) => right.Log.CompareTo(left.Log));
+        foreach (var (orbit, fit, log) in leads)
+        {
+            if (log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
+            var likelihoods = Likelihoods(orbit.Representative, fit);
+            for (var index = 0; index < table.Maps.Count; index++)
+                Collect(orbit, fit, likelihoods, table, index, found, ref best);
+        }
+    }
+
+    private void Collect(
+        LeadOrbit orbit,
+        VoltageFit fit,
+        List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods,
+        ClampMapTable table,
+        int index,
+        List<Hypothesis> found,
+        ref double best)
+    {
+        var prior = double.NegativeInfinity;
+        foreach (var (map, relabelling) in orbit.Members)
+        {
+            if (table.Relabelled(relabelling, index) is { } clamps) prior = Math.Max(prior, map.LogPrior + clamps.LogPrior);
+        }
+
+        var before = prior + fit.LogLikelihood + _convention.LogPrior;
+        if (before + Bound(likelihoods, table.Maps[index]) < best - Depth) return;
+        var current = Weigh(likelihoods, table.Maps[index]);
+        if (before + current.Total < best - Depth) return;
+        best = Math.Max(best, before + current.Total);
+        foreach (var (map, relabelling) in orbit.Members)
+        {
+            if (table.Relabelled(relabelling, index) is not { } clamps) continue;
+            var hypothesis = new Hypothesis(map, clamps, _convention, fit.LogLikelihood, current);
+            if (hypothesis.Log > best - Depth) found.Add(hypothesis);
+        }
+    }
+
+    /// <summary>Weighs one arrangement, however unlikely.</summary>
+    public Hypothesis Weigh(LeadMap leads, ClampMap clamps)
+    {
+        var fit = VoltageFit.Of(_observation, leads);
+        return new Hypothesis(leads, clamps, _convention, fit.LogLikelihood, Weigh(Likelihoods(leads, fit), clamps));
+    }
+
+    private static double Bound(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
+    {
+        var bound = double.NegativeInfinity;
+        foreach (var (likelihood, _) in likelihoods) bound = Math.Max(bound, likelihood.LogBoundOf(clamps));
+        return bound;
+    }
+
+    private List<(CurrentLikelihood Likelihood, double LogWeight)> Likelihoods(LeadMap map, VoltageFit fit) =>
+        _combinations.ConvertAll(
+            part => (new CurrentLikelihood(part.Observation, fit, map.Rotation, _grid), part.LogWeight));
+
+    private static CurrentFit Weigh(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
+    {
+        var best = default(CurrentFit);
+        var bestLog = double.NegativeInfinity;
+        Span<double> logs = stackalloc double[MostCombinations];
+        for (var index = 0; index < likelihoods.Count; index++)
+        {
+            var fit = likelihoods[index].Likelihood.Of(clamps);
+            logs[index] = fit.Total + likelihoods[index].LogWeight;
+            if (logs[index] > bestLog) (bestLog, best) = (logs[index], fit);
+        }
+
+        if (likelihoods.Count == 1) return best;
+        double sum = 0;
+        for (var index = 0; index < likelihoods.Count; index++) sum += Math.Exp(logs[index] - bestLog);
+        return best with { Displacement = best.Displacement + (bestLog + Math.Log(sum) - best.Total) };
+    }
+
+    private static List<(Observation Observation, double LogWeight)> Combinations(Observation observation)
+    {
+        var count = observation.Currents.Aggregate(1L, (product, current) => product * Math.Max(current.Candidates.Length, 1));
+        if (count is 1 or > MostCombinations) return [(observation, 0)];
+        var parts = new List<(CurrentObservation[] Currents, double Weight)> { (observation.Currents, 1) };
+        for (var index = 0; index < observation.Currents.Length; index++)
+        {
+            var candidates = observation.Currents[index].Candidates;
+            if (candidates.Length < 2) continue;
+            parts = [.. parts.SelectMany(part => candidates.Select(candidate => (With(part.Currents, index, candidate), part.Weight * candidate.Weight)))];
+        }
+
+        return parts.ConvertAll(part => (observation with { Currents = part.Currents }, Math.Log(part.Weight)));
+    }
+
+    private static CurrentObservation[] With(CurrentObservation[] currents, int index, AngleCandidate candidate)
+    {
+        var copy = (CurrentObservation[])currents.Clone();
+        copy[index] = copy[index] with { Candidates = [candidate with { Weight = 1 }] };
+        return copy;
+    }
+}

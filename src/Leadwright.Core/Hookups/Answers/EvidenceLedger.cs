@@ -1,0 +1,30 @@
+using System.Collections.Immutable;
+
+namespace Leadwright.Core.Hookups.Answers;
+
+/// <summary>What each kind of evidence says for the best answer against the rival that matters.</summary>
+internal static class EvidenceLedger
+{
+    /// <summary>Weighs the best answer against the right hook-up when it is faulty, else against the strongest rival.</summary>
+    public static ImmutableArray<Evidence> Of(
+        Posterior posterior, Hypothesis right, Verdict verdict, Lead[] leads, Clamp[] clamps)
+    {
+        var best = posterior.Answers[0];
+        var rival = best.Answer.Hookup.IsRight
+            ? posterior.Answers.Skip(1).FirstOrDefault()?.Strongest
+            : right;
+        if (rival is null) return [];
+        var hookup = Posterior.ToHookup(rival, leads, clamps);
+        var one = best.Strongest;
+        Evidence[] ledger =
+        [
+            new(EvidenceKind.VoltageGeometry, one.Voltage - rival.Voltage, hookup),
+            new(EvidenceKind.Displacement, one.Current.Displacement - rival.Current.Displacement, hookup),
+            new(EvidenceKind.Kirchhoff, one.Current.Kirchhoff - rival.Current.Kirchhoff, hookup),
+            new(EvidenceKind.Magnitudes, one.Current.Sizes - rival.Current.Sizes, hookup),
+            new(EvidenceKind.Prior, one.LogPrior - rival.LogPrior, hookup),
+            new(EvidenceKind.Convention, one.Convention.LogPrior - rival.Convention.LogPrior, hookup),
+        ];
+        return [.. ledger.Where(entry => Math.Abs(entry.LogOdds) > 0.05).OrderByDescending(entry => Math.Abs(entry.LogOdds))];
+    }
+}

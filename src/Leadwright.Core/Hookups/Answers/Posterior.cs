@@ -1,0 +1,76 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Likelihoods;
+
+namespace Leadwright.Core.Hookups.Answers;
+
+/// <summary>An answer with the strongest arrangement in it.</summary>
+internal sealed record WeighedAnswer(Answer Answer, Hypothesis Strongest);
+
+/// <summary>The arrangements gathered into answers, with their probabilities.</summary>
+/// <param name="Answers">Likeliest first; at least one.</param>
+/// <param name="ProbabilityCorrect">Probability that every lead and clamp is right.</param>
+/// <param name="ProbabilityOfNone">Probability that the voltages come from no arrangement on this service.</param>
+internal sealed record Posterior(
+    ImmutableArray<WeighedAnswer> Answers, double ProbabilityCorrect, double ProbabilityOfNone)
+{
+    private const double NoneOfThese = 0.002;
+    private const double SmallestShare = 0.002;
+    private const int MostNamed = 8;
+
+    public static Posterior Of(List<Hypothesis> found, Observation observation, Clamp[] clamps, Rotation told)
+    {
+        var top = found.Max(hypothesis => hypothesis.Log);
+        var total = found.Sum(hypothesis => Math.Exp(hypothesis.Log - top));
+        var none = Math.Exp(LogNone(observation, found) - top);
+        total += none;
+
+        // First what reads the same within a convention, then what is the same hook-up in any convention.
+        var classes = found
+            .GroupBy(hypothesis => (hypothesis.Convention, Signature.Of(observation, hypothesis.Leads, hypothesis.Clamps)))
+            .Select(group => group.OrderByDescending(hypothesis => hypothesis.Log).ToList())
+            .ToList();
+        var answers = classes
+            .GroupBy(members => ToHookup(members[0], observation.Leads, clamps))
+            .Select(group => Gather(group.Key, [.. group], top, total, observation.Leads, clamps, told))
+            .OrderByDescending(entry => entry.Answer.Probability)
+            .ToImmutableArray();
+        var correct = answers.Where(entry => entry.Answer.Hookup.IsRight).Sum(entry => entry.Answer.Probability);
+        return new Posterior(answers, correct, none / total);
+    }
+
+    public static Hookup ToHookup(Hypothesis hypothesis, Lead[] leads, Clamp[] clamps) => new(
+        leads.ToImmutableSortedDictionary(lead => lead, lead => ToConductor(hypothesis.Leads[lead])),
+        Enumerable.Range(0, clamps.Length).ToImmutableSortedDictionary(
+            index => clamps[index],
+            index => new ClampPlace(
+                ToConductor(hypothesis.Clamps.On[index]), hypothesis.Clamps.Reversed[index], hypothesis.Clamps.ScaleOf(index))));
+
+    private static Conductor? ToConductor(int place) => place == Hypotheses.Place.Air ? null : (Conductor)place;
+
+    private static WeighedAnswer Gather(
+        Hookup hookup, List<List<Hypothesis>> classes, double top, double total, Lead[] leads, Clamp[] clamps, Rotation told)
+    {
+        var strongest = classes.MaxBy(members => members[0].Log)!;
+        var mass = classes.Sum(members => members.Sum(member => Math.Exp(member.Log - top)));
+        var others = strongest.Skip(1)
+            .Select(member => new SameReading(
+                ToHookup(member, leads, clamps), member.Leads.Rotation, Math.Exp(member.Log - top) / mass))
+            .Where(member => member.Share >= SmallestShare && !member.Hookup.Equals(hookup))
+            .Take(MostNamed);
+        return new WeighedAnswer(
+            new Answer(hookup, strongest[0].Leads.Rotation, mass / total, FaultFinder.Find(hookup, told), [.. others]),
+            strongest[0]);
+    }
+
+    /// <summary>Voltages of any size and angle at all, with the currents as well explained as by the best arrangement.</summary>
+    private static double LogNone(Observation observation, List<Hypothesis> found)
+    {
+        const double Radius = 2.2;
+        var log = Math.Log(NoneOfThese);
+        foreach (var voltage in observation.Voltages)
+            log -= double.IsNaN(voltage.AngleRadians) ? Math.Log(Radius) : Math.Log(Math.PI * Radius * Radius);
+        log -= observation.LineToLine.Length * Math.Log(Radius);
+        return log + found.MaxBy(hypothesis => hypothesis.Log)!.Current.Total;
+    }
+}

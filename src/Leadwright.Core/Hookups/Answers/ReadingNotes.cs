@@ -1,0 +1,114 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Likelihoods;
+
+namespace Leadwright.Core.Hookups.Answers;
+
+/// <summary>What the person must know about the readings themselves.</summary>
+internal static class ReadingNotes
+{
+    private const double FarFromNominal = 0.12;
+    private const double LittleAmperes = 0.2;
+
+    public static ImmutableArray<Note> Complete(
+        ImmutableArray<Note>.Builder notes, PanelReadings readings, CheckOptions options, Posterior posterior, DisplacementGrid grid)
+    {
+        ArgumentNullException.ThrowIfNull(grid);
+        var best = posterior.Answers[0];
+        Conventions(notes, readings, best.Strongest.Convention);
+        Contradictions(notes, readings, best.Strongest);
+        if (posterior.ProbabilityOfNone > 0.5) notes.Add(new Note(NoteKind.FitsNothing, [], posterior.ProbabilityOfNone));
+        Voltages(notes, readings, best);
+        var currents = readings.Channels.Where(entry => entry.Key >= Channel.I1).ToList();
+        var isThreePhase = Hookups.Service.Of(readings.Service).IsThreePhase;
+        if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
+            notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
+        if (currents.All(entry => entry.Value.AngleDegrees is null) && readings.Phases.Values.All(power => power.Watts is null))
+            notes.Add(new Note(NoteKind.NoCurrentAngles, [], double.NaN));
+        var largest = currents.Max(entry => entry.Value.Rms);
+        if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
+        if (options.ToldRotation == Rotation.Unknown && isThreePhase && best.Answer.Rotation == Rotation.Acb)
+            notes.Add(new Note(NoteKind.RotationReadsReversed, [], double.NaN));
+        if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
+        return notes.ToImmutable();
+    }
+
+    private static void Conventions(ImmutableArray<Note>.Builder notes, PanelReadings readings, Convention convention)
+    {
+        if (convention.LagPositive && readings.AngleSign != AngleSign.LagPositive)
+            notes.Add(new Note(NoteKind.AnglesFitLagPositive, [], double.NaN));
+        if (!convention.LagPositive && readings.AngleSign == AngleSign.LagPositive)
+            notes.Add(new Note(NoteKind.AnglesFitLeadPositive, [], double.NaN));
+        if (convention.OwnVoltage && readings.CurrentAngleReference != CurrentAngleReference.OwnVoltage)
+            notes.Add(new Note(NoteKind.CurrentAnglesFitOwnVoltage, [], double.NaN));
+        if (convention.LoadNegative && readings.PowerSign != PowerSign.LoadNegative)
+            notes.Add(new Note(NoteKind.PowerFitsLoadNegative, [], double.NaN));
+    }
+
+    /// <summary>Watts that were read besides angles must agree with them.</summary>
+    private static void Contradictions(ImmutableArray<Note>.Builder notes, PanelReadings readings, Hypothesis strongest)
+    {
+        if (readings.Service is ServiceKind.Delta or ServiceKind.DeltaTwoClamp) return;
+        var phasors = ReadingPhasors.Of(readings, strongest);
+        var opposite = 0;
+        var compared = 0;
+        var contradicting = new List<Channel>();
+        foreach (var (number, power) in readings.Phases)
+        {
+            var current = Channel.I1 + (number - 1);
+            if (power.Watts is not { } watts || !readings.Channels.TryGetValue(current, out var reading)
+                || reading.AngleDegrees is null
+                || !phasors.TryGetValue(Channel.V1 + (number - 1), out var volts) || !phasors.TryGetValue(current, out var amperes))
+                continue;
+            compared++;
+            var computed = (volts * amperes.Conjugate).Real;
+            var slack = 0.12 * volts.Magnitude * amperes.Magnitude;
+            if (Math.Abs(watts - computed) <= slack) continue;
+            if (Math.Abs(watts + computed) <= slack) opposite++;
+            contradicting.Add(current);
+        }
+
+        if (compared > 0 && opposite == compared && readings.PowerSign != PowerSign.LoadNegative)
+            notes.Add(new Note(NoteKind.PowerFitsLoadNegative, [.. contradicting], double.NaN));
+        else if (contradicting.Count > 0 && !(readings.PowerSign == PowerSign.LoadNegative && opposite == contradicting.Count))
+            notes.Add(new Note(NoteKind.PowerContradictsAngles, [.. contradicting], double.NaN));
+    }
+
+    private static void Voltages(ImmutableArray<Note>.Builder notes, PanelReadings readings, WeighedAnswer best)
+    {
+        if (readings.Nominal is not { } nominal) return;
+        var service = Hookups.Service.Of(readings.Service);
+        foreach (var (channel, reading) in readings.Channels)
+        {
+            if (channel > Channel.V31 || reading.Rms is not { } volts) continue;
+            if (!AreAtHome(channel, best.Answer.Hookup)) continue;
+            var expected = channel >= Channel.V12 ? nominal.LineToLineVolts : nominal.LineToNeutralVolts;
+            if (channel <= Channel.V3 && service.IsThreeWire) expected = nominal.LineToNeutralVolts;
+            if (Math.Abs((volts / expected) - 1) > FarFromNominal)
+                notes.Add(new Note(NoteKind.VoltageOffNominal, [channel], volts / expected));
+        }
+    }
+
+    private static bool AreAtHome(Channel channel, Hookup hookup)
+    {
+        Lead[] leads = channel switch
+        {
+            Channel.V12 => [Lead.V1, Lead.V2],
+            Channel.V23 => [Lead.V2, Lead.V3],
+            Channel.V31 => [Lead.V3, Lead.V1],
+            _ => hookup.Leads.ContainsKey(Lead.VN) ? [(Lead)(int)channel, Lead.VN] : [(Lead)(int)channel],
+        };
+        return leads.All(lead => hookup.Leads.TryGetValue(lead, out var on) && on == Hookups.Service.HomeOf(lead));
+    }
+
+    /// <summary>True when "all clamps the other way round" is still likely enough to be said.</summary>
+    private static bool IsSignOpen(Posterior posterior)
+    {
+        var clamps = posterior.Answers[0].Answer.Hookup.Clamps;
+        return posterior.Answers.Skip(1).Any(entry =>
+            entry.Answer.Probability > 0.02
+            && entry.Answer.Hookup.Leads.SequenceEqual(posterior.Answers[0].Answer.Hookup.Leads)
+            && entry.Answer.Hookup.Clamps.All(clamp =>
+                clamps[clamp.Key].On == clamp.Value.On && clamps[clamp.Key].Reversed != clamp.Value.Reversed));
+    }
+}

@@ -1,0 +1,75 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+using Leadwright.Core.Hookups.Likelihoods;
+
+namespace Leadwright.Core.Hookups.Answers;
+
+/// <summary>What an arrangement makes the channels read, whatever the load: equal signatures can't be told apart.</summary>
+/// <remarks>
+/// Two arrangements are the same to every reading when the pattern of voltages, and each clamp's direction against it, agree up
+/// to one common turn, and the same clamps share a conductor. So leads and clamps that moved round together, clamps exchanged
+/// on a split service against both reversed, or a two-wire service with its two leads exchanged against its clamp turned,
+/// come out equal. Derivation: docs/methods/hook-up-evidence.md, "What can't be told apart".
+/// </remarks>
+internal static class Signature
+{
+    private const double Grain = 40;
+
+    public static string Of(Observation observation, LeadMap leads, ClampMap clamps)
+    {
+        var service = observation.Service;
+        var conductors = LeadPotentials.Conductors(service, leads.Rotation);
+        var potentials = LeadPotentials.Of(leads, service, conductors);
+        var turn = Phasor.Zero;
+        var text = new System.Text.StringBuilder(64);
+        foreach (var voltage in observation.Voltages) Append(potentials.Between(voltage.Plus, voltage.Minus));
+        foreach (var pair in observation.LineToLine) Append(potentials.Between(pair.First, pair.Second));
+
+        // A lead in the air is not the same as one whose place happens to read alike.
+        foreach (var lead in observation.Leads) text.Append(leads[lead] == Place.Air ? 'o' : '.');
+        text.Append('|');
+        Span<int> groups = stackalloc int[4];
+        groups.Fill(-1);
+        var group = 0;
+        for (var index = 0; index < clamps.On.Length; index++)
+        {
+            var place = clamps.On[index];
+            var reversed = clamps.Reversed[index];
+            if (place == Place.Air)
+            {
+                text.Append("air;");
+                continue;
+            }
+
+            if (service.Kind == ServiceKind.Single && place == Place.N) (place, reversed) = (0, !reversed);
+            if (groups[place] < 0) groups[place] = group++;
+            text.Append(groups[place]);
+            if (place == Place.N) text.Append(reversed ? "n-" : "n+");
+            else AppendTurned(reversed ? -conductors[place] : conductors[place]);
+            if (clamps.ScaleOf(index) != 1) text.Append('x').Append((int)Math.Round(clamps.ScaleOf(index) * 100));
+            text.Append(';');
+        }
+
+        return text.ToString();
+
+        void Append(ChannelPrediction prediction)
+        {
+            if (prediction.Kind == PredictionKind.Stray) text.Append("stray");
+            else AppendTurned(prediction.Value);
+            text.Append(',');
+        }
+
+        void AppendTurned(Phasor value)
+        {
+            if (value.Magnitude < 0.01)
+            {
+                text.Append('0');
+                return;
+            }
+
+            if (turn == Phasor.Zero) turn = value.Conjugate / value.Magnitude;
+            var turned = value * turn;
+            text.Append((int)Math.Round(turned.Real * Grain)).Append('/').Append((int)Math.Round(turned.Imaginary * Grain));
+        }
+    }
+}

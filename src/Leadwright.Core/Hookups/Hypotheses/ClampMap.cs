@@ -1,0 +1,50 @@
+namespace Leadwright.Core.Hookups.Hypotheses;
+
+/// <summary>One arrangement of the clamps.</summary>
+/// <param name="On">Place of each clamp, by position in the list of clamps that the recorder has.</param>
+/// <param name="Reversed">Direction of each clamp.</param>
+/// <param name="OffScale">Position of the clamp whose ratio is off; −1 when none is.</param>
+/// <param name="Scale">What that clamp's reading must be divided by.</param>
+/// <param name="LogPrior">Natural logarithm of its prior probability.</param>
+internal sealed record ClampMap(int[] On, bool[] Reversed, int OffScale, double Scale, double LogPrior)
+{
+    private readonly ClampRole[] _roles = RolesOf(On);
+
+    /// <summary>What each clamp tells, by position.</summary>
+    public ReadOnlySpan<ClampRole> Roles => _roles;
+
+    public double ScaleOf(int position) => position == OffScale ? Scale : 1;
+
+    private static ClampRole[] RolesOf(int[] on)
+    {
+        var roles = new ClampRole[on.Length];
+        var seen = 0;
+        for (var position = 0; position < on.Length; position++)
+        {
+            var bit = 1 << on[position];
+            roles[position] = on[position] == Place.Air ? ClampRole.Open
+                : (seen & bit) != 0 ? ClampRole.Second
+                : on[position] == Place.N ? ClampRole.Neutral
+                : ClampRole.Line;
+            seen |= bit;
+        }
+
+        return roles;
+    }
+}
+
+/// <summary>What a clamp tells under one arrangement.</summary>
+internal enum ClampRole
+{
+    /// <summary>The current of a line.</summary>
+    Line,
+
+    /// <summary>The current of a conductor that another clamp reads already.</summary>
+    Second,
+
+    /// <summary>The neutral current.</summary>
+    Neutral,
+
+    /// <summary>Nothing.</summary>
+    Open,
+}

@@ -1,0 +1,324 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+
+namespace Leadwright.Core.Hookups.Likelihoods;
+
+/// <summary>Weighs arrangements of the clamps, given where the leads are.</summary>
+/// <remarks>Derivation: docs/methods/hook-up-evidence.md, "Currents". Not thread-safe: it keeps sums it has worked out.</remarks>
+internal sealed class CurrentLikelihood
+{
+    private const double Flat = 1 / (2 * Math.PI);
+    private const int Absent = 6;
+
+    private readonly Observation _observation;
+    private readonly DisplacementGrid _grid;
+    private readonly ClampDensity[] _densities;
+    private readonly Phasor[] _phasors;
+    private readonly double[] _lineAngles;
+    private readonly int[] _lineSixths;
+    private readonly bool _isPointLike;
+    private readonly double _largest;
+    private readonly double[]?[] _angleSums = new double[]?[7 * 7 * 7 * 7];
+    private readonly Dictionary<(int Known, int OffScale, double Scale), double[]> _sizes = [];
+    private readonly double[] _roleBounds;
+    private readonly double _closureBound;
+
+    private readonly double[] _logs = new double[4];
+    private readonly int[] _sixths = new int[4];
+    private readonly Phasor[] _line = new Phasor[3];
+    private readonly bool[] _isKnown = new bool[3];
+    private readonly double[] _deduced = new double[DisplacementGrid.Levels];
+
+    public CurrentLikelihood(Observation observation, VoltageFit fit, Rotation rotation, DisplacementGrid grid)
+    {
+        _observation = observation;
+        _grid = grid;
+        var currents = observation.Currents;
+        _densities = new ClampDensity[currents.Length];
+        _phasors = new Phasor[currents.Length];
+        _lineAngles = fit.ConductorAngles;
+        _lineSixths = !observation.Service.IsThreePhase ? [0, 3, 0] : rotation == Rotation.Acb ? [0, 2, 4] : [0, 4, 2];
+        _largest = 0.5;
+        _isPointLike = true;
+        for (var index = 0; index < currents.Length; index++)
+        {
+            var current = currents[index];
+            if (!double.IsNaN(current.Amperes)) _largest = Math.Max(_largest, current.Amperes);
+            var own = current.FromVoltage ? fit.ClampVoltageAngles[index] : 0;
+            var isKnown = current.Candidates.Length > 0 && !double.IsNaN(own);
+            var displacements = isKnown
+                ? Array.ConvertAll(current.Candidates, candidate =>
+                    candidate with { AngleRadians = _lineAngles[0] - own - candidate.AngleRadians })
+                : [];
+            _densities[index] = new ClampDensity(displacements, current.AngleDeviation, grid);
+            var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
+            // A current of nothing has no angle, and needs none.
+            var isNothing = current.Amperes <= CurrentSizes.Floor * 0.5;
+            _isPointLike &= isPoint || isNothing;
+            _phasors[index] = isPoint
+                ? Phasor.FromRadians(current.Amperes, own + current.Candidates[0].AngleRadians)
+                : Phasor.Zero;
+        }
+
+        // Largest densities a clamp can have in each role; a margin of e covers the sizes.
+        double squares = 0;
+        foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
+        _roleBounds = new double[currents.Length * 4];
+        for (var index = 0; index < currents.Length; index++)
+        {
+            var line = Math.Log(_densities[index].Largest) + 1;
+            _roleBounds[(index * 4) + (int)ClampRole.Line] = line;
+            _roleBounds[(index * 4) + (int)ClampRole.Second] = 5.6;
+            var share = _phasors[index].SquaredMagnitude / Math.Max(squares, 1e-12);
+            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * 2.2e-4)) + 1e-3), 2);
+            _roleBounds[(index * 4) + (int)ClampRole.Open] = Math.Log(Flat) - 0.9;
+            LogBound += Math.Max(line, 7);
+        }
+
+        // Three wires: the sum of the lines adds its own sharp density.
+        if (observation.Service.IsThreeWire && _isPointLike) _closureBound = 7;
+        LogBound += _closureBound;
+    }
+
+    /// <summary>No arrangement's likelihood has a larger logarithm than this.</summary>
+    public double LogBound { get; }
+
+    /// <summary>No larger logarithm is possible for this arrangement; cheap.</summary>
+    public double LogBoundOf(ClampMap map)
+    {
+        var bound = _closureBound;
+        var roles = map.Roles;
+        for (var index = 0; index < roles.Length; index++) bound += _roleBounds[(index * 4) + (int)roles[index]];
+        return bound;
+    }
+
+    public CurrentFit Of(ClampMap map)
+    {
+        var service = _observation.Service;
+        var single = service.Kind == ServiceKind.Single;
+        var lines = service.IsThreePhase ? 3 : single ? 1 : 2;
+        double kirchhoff = 0, sizes = 0;
+        Array.Clear(_isKnown);
+        Span<int> first = stackalloc int[4];
+        first.Fill(-1);
+        var known = 0;
+        _sixths.AsSpan().Fill(Absent);
+        for (var index = 0; index < _densities.Length; index++)
+        {
+            var place = map.On[index];
+            var reversed = map.Reversed[index];
+            if (place == Place.Air)
+            {
+                sizes += LogOpen(index);
+                continue;
+            }
+
+            if (single && place == Place.N) (place, reversed) = (0, !reversed);
+            if (first[place] >= 0)
+            {
+                kirchhoff += SameConductor.LogDensity(_observation, map, first[place], index, single, _phasors, _largest);
+                continue;
+            }
+
+            first[place] = index;
+            if (place == Place.N) continue;
+            _sixths[index] = (_lineSixths[place] + (reversed ? 3 : 0)) % 6;
+            _line[place] = (reversed ? -1 : 1) / map.ScaleOf(index) * _phasors[index];
+            _isKnown[place] = true;
+            var amperes = _observation.Currents[index].Amperes;
+            if (!double.IsNaN(amperes)) _logs[known++] = LogAmperes(amperes / map.ScaleOf(index));
+        }
+
+        Array.Fill(_deduced, 1);
+        var read = known;
+        var neutral = first[Place.N];
+        if (neutral >= 0) kirchhoff += Neutral(neutral, map, lines, ref known);
+        else if (service.IsThreeWire && _isPointLike) kirchhoff += ThreeWire(ref known);
+        var density = known > read ? SizeDensities(known) : RememberedSizes(map, known);
+        return Combine(density, kirchhoff, sizes, service.IsThreeWire && _isPointLike && known == 3);
+    }
+
+    /// <summary>Size densities of currents that were all read depend only on which clamps and which ratio.</summary>
+    private double[] RememberedSizes(ClampMap map, int known)
+    {
+        var mask = 0;
+        for (var index = 0; index < _sixths.Length; index++)
+        {
+            if (_sixths[index] != Absent) mask |= 1 << index;
+        }
+
+        var scaled = map.OffScale >= 0 && (mask & (1 << map.OffScale)) != 0 ? map.OffScale : -1;
+        var key = (mask, scaled, scaled < 0 ? 1 : map.Scale);
+        if (!_sizes.TryGetValue(key, out var density)) _sizes[key] = density = SizeDensities(known);
+        return density;
+    }
+
+    private double[] SizeDensities(int known)
+    {
+        var density = new double[DisplacementGrid.Levels];
+        for (var level = 0; level < density.Length; level++)
+            density[level] = CurrentSizes.Density(_logs.AsSpan(0, known), DisplacementGrid.SizeSpread[level]);
+        return density;
+    }
+
+    /// <summary>Sums over the levels and mean displacements.</summary>
+    private CurrentFit Combine(double[] density, double kirchhoff, double sizes, bool closes)
+    {
+        var sums = AngleSums();
+        double together = 0, sizeAlone = 0;
+        for (var level = 0; level < DisplacementGrid.Levels; level++)
+        {
+            var size = density[level];
+            if (closes) size /= Closure(level);
+            together += sums[level] * _deduced[level] * size;
+            sizeAlone += _grid.LevelWeights[level] * size;
+        }
+
+        var logSize = Math.Log(sizeAlone + 1e-300);
+        return new CurrentFit(Math.Log(together + 1e-300) - logSize, kirchhoff, sizes + logSize);
+    }
+
+    /// <summary>For each level, the sum over mean displacements of the product of the clamps' densities.</summary>
+    private double[] AngleSums()
+    {
+        var key = 0;
+        foreach (var sixth in _sixths) key = (key * 7) + sixth;
+        if (_angleSums[key] is { } done) return done;
+        var sums = new double[DisplacementGrid.Levels];
+        Span<double> product = stackalloc double[DisplacementGrid.Steps];
+        for (var level = 0; level < DisplacementGrid.Independent; level++)
+        {
+            _grid.Weights[level].CopyTo(product);
+            for (var index = 0; index < _densities.Length; index++)
+            {
+                if (_sixths[index] == Absent) continue;
+                var row = _densities[index].Row(level);
+                var start = ClampDensity.FirstIndex(_sixths[index]);
+                var wrap = DisplacementGrid.Steps - start;
+                for (var step = 0; step < wrap; step++) product[step] *= row[start + step];
+                for (var step = wrap; step < DisplacementGrid.Steps; step++) product[step] *= row[step - wrap];
+            }
+
+            double sum = 0;
+            foreach (var value in product) sum += value;
+            sums[level] = sum;
+        }
+
+        var independent = _grid.LevelWeights[DisplacementGrid.Independent];
+        for (var index = 0; index < _densities.Length; index++)
+        {
+            if (_sixths[index] != Absent) independent *= _densities[index].Independent(_sixths[index]);
+        }
+
+        sums[DisplacementGrid.Independent] = independent;
+        return _angleSums[key] = sums;
+    }
+
+    /// <summary>A clamp on the neutral: the sum of the lines when all are known, the missing line when one is not.</summary>
+    private double Neutral(int index, ClampMap map, int lines, ref int known)
+    {
+        var amperes = _observation.Currents[index].Amperes;
+        var read = Math.Max(amperes, CurrentSizes.Floor * _largest);
+        if (double.IsNaN(amperes)) return Math.Log(Flat);
+        if (_isPointLike && known >= lines - 1)
+        {
+            var sum = (map.Reversed[index] ? -1 : 1) / map.ScaleOf(index) * _phasors[index];
+            var missing = -1;
+            for (var line = 0; line < lines; line++)
+            {
+                if (_isKnown[line]) sum += _line[line];
+                else missing = line;
+            }
+
+            if (missing < 0) return Math.Log(Residual(sum) * read * read);
+            var deduced = -sum;
+            var size = Math.Max(deduced.Magnitude, CurrentSizes.Floor * _largest);
+            Deduce(deduced, missing);
+            _logs[known++] = Math.Log(size);
+            return 2 * Math.Log(read / size);
+        }
+
+        return Math.Log(Flat * Gauss.Density(Math.Log(read / _largest / 0.35), 1.1));
+    }
+
+    /// <summary>Three wires: the three line currents add up to nothing; two of them give the third.</summary>
+    private double ThreeWire(ref int known)
+    {
+        if (known < 2) return 0;
+        var sum = Phasor.Zero;
+        double logMean = 0;
+        var missing = -1;
+        for (var line = 0; line < 3; line++)
+        {
+            if (_isKnown[line]) sum += _line[line];
+            else missing = line;
+        }
+
+        if (known == 3)
+        {
+            for (var line = 0; line < 3; line++) logMean += _logs[line] / 3;
+            return Math.Log(Residual(sum)) + (2 * logMean);
+        }
+
+        var size = Math.Max(sum.Magnitude, CurrentSizes.Floor * _largest);
+        Deduce(-sum, missing);
+        _logs[known++] = Math.Log(size);
+        for (var line = 0; line < 3; line++) logMean += _logs[line] / 3;
+        return 2 * (logMean - Math.Log(size));
+    }
+
+    /// <summary>Density of a sum that should be zero, per square ampere.</summary>
+    private double Residual(Phasor sum)
+    {
+        double squares = 0;
+        foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
+        var variance = (2.2e-4 * squares) + Math.Pow((0.002 * _largest) + 0.01, 2);
+        return (0.9 * Gauss.PlaneDensity(sum, variance)) + (0.1 * Gauss.PlaneDensity(sum, 20 * variance)) + 1e-12;
+    }
+
+    /// <summary>Weighs the displacement of a current that was worked out, not read.</summary>
+    private void Deduce(Phasor current, int line)
+    {
+        var displacement = _lineAngles[line] - current.AngleRadians;
+        var noise = Math.Min(((0.01 * _largest) + 0.02) / Math.Max(current.Magnitude, 1e-9), 3);
+        Span<double> product = stackalloc double[DisplacementGrid.Steps];
+        var sums = AngleSums();
+        for (var level = 0; level < DisplacementGrid.Independent; level++)
+        {
+            var spread = Math.Sqrt(Math.Pow(DisplacementGrid.AngleSpread[level], 2) + (noise * noise));
+            double sum = 0;
+            for (var step = 0; step < product.Length; step++)
+            {
+                var value = _grid.Weights[level][step];
+                if (value < 1e-12) continue;
+                for (var index = 0; index < _densities.Length; index++)
+                {
+                    if (_sixths[index] != Absent) value *= _densities[index].At(level, step, _sixths[index]);
+                }
+
+                sum += value * Gauss.WrappedDensity(displacement - DisplacementGrid.MeanOf(step), spread);
+            }
+
+            _deduced[level] = sums[level] > 0 ? sum / sums[level] : 0;
+        }
+
+        _deduced[DisplacementGrid.Independent] = _grid.Marginal(displacement);
+    }
+
+    /// <summary>Density with which three unrelated line currents of a level would add up to nothing, by their mean square.</summary>
+    private static double Closure(int level) => level switch
+    {
+        0 => 4.5,
+        1 => 0.9,
+        2 => 0.25,
+        _ => 0.12,
+    };
+
+    private double LogOpen(int index)
+    {
+        var amperes = _observation.Currents[index].Amperes;
+        return double.IsNaN(amperes) ? Math.Log(Flat) : Math.Log(Flat * CurrentSizes.OpenClamp(amperes / _largest));
+    }
+
+    private double LogAmperes(double amperes) => Math.Log(Math.Max(amperes, CurrentSizes.Floor * _largest));
+}

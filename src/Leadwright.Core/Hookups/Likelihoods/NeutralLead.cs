@@ -1,0 +1,48 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+
+namespace Leadwright.Core.Hookups.Likelihoods;
+
+/// <summary>What the sum of the line-to-neutral voltages says of the neutral lead.</summary>
+/// <remarks>
+/// With the neutral lead in the air and equal inputs the star point makes the sum zero, sample by sample; with it on the
+/// neutral the sum is three times the zero-sequence voltage and its triplen harmonics. Derivation:
+/// docs/methods/hook-up-evidence.md, "Neutral lead".
+/// </remarks>
+internal static class NeutralLead
+{
+    private const double ReadingDeviation = 0.0025;
+    private const double UsualZeroSequence = 0.006;
+    private const double Least = 1e-6;
+
+    public static double LogFactor(Observation observation, LeadMap map)
+    {
+        if (map[Lead.VN] != Place.Air) return 0;
+        var lines = observation.Leads.Count(lead => lead != Lead.VN);
+        if (lines < 2 || Enumerable.Range(0, 3).Any(lead => map.On[lead] == Place.Air)) return 0;
+        if (observation.VoltageSumFraction is { } fraction) return LogFraction(fraction);
+        var sum = Phasor.Zero;
+        var count = 0;
+        foreach (var voltage in observation.Voltages)
+        {
+            if (voltage.Channel > Channel.V3 || double.IsNaN(voltage.AngleRadians)) continue;
+            sum += Phasor.FromRadians(voltage.Volts / observation.ReferenceVolts, voltage.AngleRadians);
+            count++;
+        }
+
+        if (count != lines) return 0;
+        var zero = sum / count;
+        var open = Gauss.PlaneDensity(zero, ReadingDeviation * ReadingDeviation);
+        var on = (0.9 * Gauss.PlaneDensity(zero, UsualZeroSequence * UsualZeroSequence))
+            + (0.1 * Gauss.PlaneDensity(zero, 9 * UsualZeroSequence * UsualZeroSequence));
+        return Math.Log((open + Least) / (on + Least));
+    }
+
+    /// <summary>The samples' sum holds the triplens too: usually half a percent to three percent when the lead is on.</summary>
+    private static double LogFraction(double fraction)
+    {
+        var open = Gauss.Density(Math.Log(Math.Max(fraction, 2e-4) / 6e-4), 0.8);
+        var on = (0.85 * Gauss.Density(Math.Log(Math.Max(fraction, 2e-4) / 0.012), 0.9)) + (0.15 * 0.2);
+        return Math.Log((open + Least) / (on + Least));
+    }
+}

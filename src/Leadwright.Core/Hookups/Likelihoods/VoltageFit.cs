@@ -1,0 +1,214 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+
+namespace Leadwright.Core.Hookups.Likelihoods;
+
+/// <summary>How well the voltages fit one arrangement of the leads.</summary>
+/// <param name="LogLikelihood">Natural logarithm of the marginal likelihood: size and phase of the supply, its unbalance and
+/// the reading errors are integrated over.</param>
+/// <param name="Frame">Volts and phase that one unit of the predicted pattern has in the readings' frame.</param>
+/// <param name="ConductorAngles">Angles of conductors A, B, C to neutral in the readings' frame, radians.</param>
+/// <param name="ClampVoltageAngles">Angle of the voltage that the recorder takes as each clamp's own, radians; NaN where
+/// that voltage is none.</param>
+internal sealed record VoltageFit(
+    double LogLikelihood, Phasor Frame, double[] ConductorAngles, double[] ClampVoltageAngles)
+{
+    // Unbalance of the supply, per conductor, as a share of nominal: usual, large, very large.
+    private static readonly (double Deviation, double Weight)[] s_unbalance = [(0.010, 0.76), (0.025, 0.19), (0.07, 0.05)];
+
+    private const double StrayDeviation = 0.05;
+    private const double FloatDeviation = 0.06;
+    private const double BroadRadius = 2.2;
+    private const double OutlierShare = 1e-5;
+
+    public static VoltageFit Of(Observation observation, LeadMap map)
+    {
+        var conductors = LeadPotentials.Conductors(observation.Service, map.Rotation);
+        var potentials = LeadPotentials.Of(map, observation.Service, conductors);
+        var unit = observation.ReferenceVolts;
+        var predictions = new ChannelPrediction[observation.Voltages.Length];
+        for (var index = 0; index < predictions.Length; index++)
+        {
+            var voltage = observation.Voltages[index];
+            predictions[index] = potentials.Between(voltage.Plus, voltage.Minus);
+        }
+
+        double best = double.NegativeInfinity;
+        Span<double> levels = stackalloc double[s_unbalance.Length];
+        var frame = new Phasor(1, 0);
+        for (var level = 0; level < s_unbalance.Length; level++)
+        {
+            var (deviation, weight) = s_unbalance[level];
+            var fitted = Fit(observation, predictions, potentials, unit, deviation, out var log);
+            levels[level] = Math.Log(weight) + log;
+            if (levels[level] > best) (best, frame) = (levels[level], fitted);
+        }
+
+        double sum = 0;
+        foreach (var level in levels) sum += Math.Exp(level - best);
+        var logLikelihood = best + Math.Log(sum) + NeutralLead.LogFactor(observation, map);
+        return new VoltageFit(
+            logLikelihood,
+            unit * frame,
+            [.. conductors.Take(3).Select(conductor => (conductor * frame).AngleRadians)],
+            ClampVoltages(observation, potentials, frame));
+    }
+
+    private static Phasor Fit(
+        Observation observation, ChannelPrediction[] predictions, LeadPotentials potentials, double unit, double deviation, out double log)
+    {
+        // The common size and phase of the supply, by weighted least squares on the channels that the conductors set.
+        var cross = Phasor.Zero;
+        double weightSum = 0, sizeCross = 0, sizeWeight = 0;
+        for (var index = 0; index < predictions.Length; index++)
+        {
+            var voltage = observation.Voltages[index];
+            var prediction = predictions[index];
+            if (prediction.Kind != PredictionKind.Sure) continue;
+            var weight = 1 / Variance(voltage.Relative, prediction.Lines, deviation);
+            if (double.IsNaN(voltage.AngleRadians))
+            {
+                sizeCross += weight * prediction.Value.Magnitude * voltage.Volts / unit;
+                sizeWeight += weight * prediction.Value.SquaredMagnitude;
+            }
+            else
+            {
+                cross += weight * (prediction.Value.Conjugate * Phasor.FromRadians(voltage.Volts / unit, voltage.AngleRadians));
+                weightSum += weight * prediction.Value.SquaredMagnitude;
+            }
+        }
+
+        foreach (var pair in observation.LineToLine)
+        {
+            var prediction = potentials.Between(pair.First, pair.Second);
+            if (prediction.Kind != PredictionKind.Sure) continue;
+            var weight = 1 / Variance(0.004, prediction.Lines, deviation);
+            sizeCross += weight * prediction.Value.Magnitude * pair.Volts / unit;
+            sizeWeight += weight * prediction.Value.SquaredMagnitude;
+        }
+
+        var size = (cross.Magnitude + sizeCross) / Math.Max(weightSum + sizeWeight, 1e-12);
+        if (weightSum + sizeWeight < 1e-6) size = 1;
+        var phase = weightSum > 1e-6 ? cross.AngleRadians : ReferencePhase(observation, predictions);
+        var frame = Phasor.FromRadians(size, phase);
+        log = LogSizePrior(size, observation.NominalKnown);
+        if (weightSum > 1e-6)
+            log += Math.Log(1 / (Math.Max(size, 1e-3) * (weightSum + sizeWeight)));
+        else if (sizeWeight > 1e-6)
+            log += 0.5 * Math.Log(2 * Math.PI / sizeWeight);
+
+        for (var index = 0; index < predictions.Length; index++)
+        {
+            var voltage = observation.Voltages[index];
+            var prediction = predictions[index];
+            log += double.IsNaN(voltage.AngleRadians)
+                ? LogSize(voltage.Volts / unit, size * prediction.Value.Magnitude, prediction, voltage.Relative, deviation)
+                : LogPhasor(
+                    Phasor.FromRadians(voltage.Volts / unit, voltage.AngleRadians) - (frame * prediction.Value),
+                    prediction, voltage.Relative, deviation);
+        }
+
+        foreach (var pair in observation.LineToLine)
+        {
+            var prediction = potentials.Between(pair.First, pair.Second);
+            log += LogSize(pair.Volts / unit, size * prediction.Value.Magnitude, prediction, 0.004, deviation);
+        }
+
+        return frame;
+    }
+
+    private static double Variance(double relative, double lines, double deviation) =>
+        (relative * relative) + (lines * deviation * deviation);
+
+    /// <summary>Where no voltage angle was read, the readings' frame is that of V1.</summary>
+    private static double ReferencePhase(Observation observation, ChannelPrediction[] predictions)
+    {
+        for (var index = 0; index < predictions.Length; index++)
+        {
+            if (observation.Voltages[index].Channel is Channel.V1 or Channel.V12) return -predictions[index].Value.AngleRadians;
+        }
+
+        return 0;
+    }
+
+    private static double LogSizePrior(double size, bool nominalKnown)
+    {
+        var log = Math.Log(Math.Max(size, 1e-3));
+        return nominalKnown
+            ? Math.Log((0.97 * Gauss.Density(log, 0.04)) + (0.03 * Gauss.Density(log, 0.7)))
+            : Math.Log(Gauss.Density(log, 1));
+    }
+
+    private static double LogPhasor(Phasor residual, ChannelPrediction prediction, double relative, double deviation)
+    {
+        var broad = 1 / (Math.PI * BroadRadius * BroadRadius);
+        var density = prediction.Kind switch
+        {
+            PredictionKind.Sure => Gauss.PlaneDensity(residual, Variance(relative, prediction.Lines, deviation)),
+            PredictionKind.Stray => (0.85 * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
+            _ => (0.75 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.25 * broad),
+        };
+        return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * broad));
+    }
+
+    private static double LogSize(double size, double predicted, ChannelPrediction prediction, double relative, double deviation)
+    {
+        const double Broad = 1 / BroadRadius;
+        var residual = size - predicted;
+        var folded = predicted < 1e-9 ? 2 : 1;
+        var density = prediction.Kind switch
+        {
+            PredictionKind.Sure => folded * Gauss.Density(residual, Math.Sqrt(Variance(relative, prediction.Lines, deviation))),
+            PredictionKind.Stray => (0.85 * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
+            _ => (0.75 * folded * Gauss.Density(residual, FloatDeviation)) + (0.25 * Broad),
+        };
+        return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * Broad));
+    }
+
+    /// <summary>The voltage that the recorder pairs with each clamp: as read where its angle is known, else as predicted.</summary>
+    private static double[] ClampVoltages(Observation observation, LeadPotentials potentials, Phasor frame)
+    {
+        var service = observation.Service;
+        var angles = new double[observation.Currents.Length];
+        for (var index = 0; index < angles.Length; index++)
+        {
+            var number = (int)observation.Currents[index].Clamp;
+            if (number > 2)
+            {
+                angles[index] = double.NaN;
+                continue;
+            }
+
+            if (observation.IsReplayed)
+            {
+                var first = Read(observation, Channel.V1) ?? (frame * potentials.Between(0, (int)Lead.VN).Value);
+                angles[index] = first.Magnitude < 1e-3 ? double.NaN : first.AngleRadians - (number * 2 * Math.PI / 3);
+                continue;
+            }
+
+            var (plus, minus, channel, sign) = service.Kind switch
+            {
+                ServiceKind.DeltaTwoClamp when number == 0 => (0, 1, Channel.V12, 1),
+                ServiceKind.DeltaTwoClamp => (2, 1, Channel.V23, -1),
+                ServiceKind.Delta => (number, -1, Channel.V1 + number, 1),
+                ServiceKind.Split when number == 1 && !observation.Leads.Contains(Lead.V2) => (0, (int)Lead.VN, Channel.V1, 1),
+                _ => (number, (int)Lead.VN, Channel.V1 + number, 1),
+            };
+            var value = Read(observation, channel) is { } read ? sign * read : frame * potentials.Between(plus, minus).Value;
+            angles[index] = value.Magnitude < 0.02 ? double.NaN : value.AngleRadians;
+        }
+
+        return angles;
+    }
+
+    private static Phasor? Read(Observation observation, Channel channel)
+    {
+        foreach (var voltage in observation.Voltages)
+        {
+            if (voltage.Channel == channel && !double.IsNaN(voltage.AngleRadians))
+                return Phasor.FromRadians(voltage.Volts / observation.ReferenceVolts, voltage.AngleRadians);
+        }
+
+        return null;
+    }
+}

@@ -1,0 +1,60 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Answers;
+using Leadwright.Core.Hookups.Hypotheses;
+using Leadwright.Core.Hookups.Likelihoods;
+
+namespace Leadwright.Core.Hookups;
+
+/// <summary>Tells whether two hook-ups can't be told apart by any reading of the channels at hand.</summary>
+public static class ReadsAlike
+{
+    /// <summary>True when both hook-ups read the same whatever the load.</summary>
+    /// <param name="readings">Says which channels there are; their values do not matter.</param>
+    /// <param name="one">A hook-up with the leads and clamps of those channels.</param>
+    /// <param name="oneRotation">Rotation of the supply with it.</param>
+    /// <param name="other">Another hook-up with the same leads and clamps.</param>
+    /// <param name="otherRotation">Rotation of the supply with that.</param>
+    public static bool Check(PanelReadings readings, Hookup one, Rotation oneRotation, Hookup other, Rotation otherRotation)
+    {
+        ArgumentNullException.ThrowIfNull(readings);
+        ArgumentNullException.ThrowIfNull(one);
+        ArgumentNullException.ThrowIfNull(other);
+        var observation = ObservationBuilder.Build(readings, default, null);
+        var clamps = ObservationBuilder.Clamps(readings, observation.Service);
+        return Of(observation, clamps, one, oneRotation) == Of(observation, clamps, other, otherRotation);
+    }
+
+    private static string Of(Observation observation, Clamp[] clamps, Hookup hookup, Rotation rotation)
+    {
+        var leads = new int[4];
+        for (var lead = 0; lead < 4; lead++)
+        {
+            leads[lead] = observation.Leads.Contains((Lead)lead)
+                ? hookup.Leads.TryGetValue((Lead)lead, out var on) ? PlaceOf(on) : lead
+                : -1;
+        }
+
+        var places = Array.ConvertAll(
+            clamps, clamp => hookup.Clamps.TryGetValue(clamp, out var place) ? place : ClampPlace.Right(Service.HomeOf(clamp)));
+        var text = new System.Text.StringBuilder();
+        var off = Array.FindIndex(places, place => place.On is not null && place.Scale != 1);
+        var map = new ClampMap(
+            Array.ConvertAll(places, place => PlaceOf(place.On)),
+            Array.ConvertAll(places, place => place.On is not null && place.Reversed),
+            off,
+            off < 0 ? 1 : places[off].Scale,
+            0);
+        text.Append(Signature.Of(observation, new LeadMap(leads, rotation == Rotation.Unknown ? Rotation.Abc : rotation, 0), map));
+
+        // More than one ratio off is never an answer of the check, but it can be the truth.
+        for (var index = 0; index < places.Length; index++)
+        {
+            if (index != off && places[index].On is not null && places[index].Scale != 1)
+                text.Append('#').Append(index).Append('x').Append((int)Math.Round(places[index].Scale * 100));
+        }
+
+        return text.ToString();
+    }
+
+    private static int PlaceOf(Conductor? conductor) => conductor is { } on ? (int)on : Place.Air;
+}
