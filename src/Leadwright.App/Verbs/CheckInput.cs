@@ -30,7 +30,7 @@ public sealed class CheckInput : ICheckInput
                 ".cfg" => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
                 ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
                 ".cff" => FromRecording(path, ReadCombined(file, request), request),
-                ".csv" or ".txt" => FromRecording(path, ReadTable(file), request),
+                ".csv" or ".txt" => FromRecording(path, ReadTable(file, request), request),
                 var ending => throw new InputRefusedException(
                     ExitCode.InputUnusable,
                     $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'."),
@@ -72,9 +72,14 @@ public sealed class CheckInput : ICheckInput
         return (read.Recording, read.Warnings);
     }
 
-    private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadTable(InputFile file)
+    private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadTable(InputFile file, CheckRequest request)
     {
-        var read = CsvSampleReader.Read(file);
+        var read = CsvSampleReader.Read(file, new CsvSampleOptions
+        {
+            RateHertz = request.RateHertz,
+            DecimalMark = request.DecimalMark,
+            Columns = [.. (request.Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
+        });
         return (read.Recording, read.Warnings);
     }
 

@@ -20,6 +20,15 @@ public sealed record CheckRequest
     /// <summary>Which side of the instrument transformers the values are wanted for.</summary>
     public Scaling Scaling { get; init; }
 
+    /// <summary>Samples per second of a table without a time column; null when not given.</summary>
+    public double? RateHertz { get; init; }
+
+    /// <summary>Decimal mark of a table; null to find it out.</summary>
+    public char? DecimalMark { get; init; }
+
+    /// <summary>Headings of a table that has none, as typed: <c>V1 (V),I1 (A)</c>; null when not given.</summary>
+    public string? Columns { get; init; }
+
     /// <summary>Sign of angles for readings that don't state it.</summary>
     public AngleSign AngleSign { get; init; }
 }

@@ -58,6 +58,21 @@ internal sealed class CheckVerbOptions
         "--scaling", "Which side of the instrument transformers a COMTRADE recording is read for.",
         "as-recorded", "as-recorded", "primary", "secondary");
 
+    private readonly Option<double?> _rate = new("--rate")
+    {
+        Description = "Samples per second of a table of samples without a time column.",
+        HelpName = "HERTZ",
+    };
+
+    private readonly Option<string?> _columns = new("--columns")
+    {
+        Description = "Headings of a table of samples that has none: \"V1 (V),I1 (A)\".",
+        HelpName = "HEADINGS",
+    };
+
+    private readonly Option<string?> _decimalMark = Among(
+        "--decimal-mark", "Decimal mark of a table of samples, where it can't be found out.", null, "point", "comma");
+
     private readonly Option<string?> _colours = new("--colours")
     {
         Description = $"The site's conductor colours, named in the remedies: {string.Join(", ", ConductorColours.All.Select(scheme => scheme.Id))}.",
@@ -81,6 +96,11 @@ internal sealed class CheckVerbOptions
             var hint = string.Equals(name, "high-leg", StringComparison.OrdinalIgnoreCase) ? " high-leg is not checked yet." : "";
             result.AddError($"--service: no service '{name}'. Services: {ServiceNames}.{hint}");
         });
+        _rate.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<double?>() is { } rate && !(rate > 0 && double.IsFinite(rate)))
+                result.AddError("--rate: expected samples per second above zero, such as 10240.");
+        });
         _colours.Validators.Add(result =>
         {
             var id = result.GetValueOrDefault<string>();
@@ -93,7 +113,8 @@ internal sealed class CheckVerbOptions
     {
         command.Add(_files);
         foreach (var option in (Option[])
-            [_service, _nominal, _frequency, _load, _export, _rotation, _format, _channels, _scaling, _colours, _angles, _bold])
+            [_service, _nominal, _frequency, _load, _export, _rotation, _format, _channels, _scaling, _rate, _columns,
+                _decimalMark, _colours, _angles, _bold])
             command.Add(option);
     }
 
@@ -116,6 +137,9 @@ internal sealed class CheckVerbOptions
             "secondary" => Scaling.Secondary,
             _ => Scaling.AsRecorded,
         },
+        RateHertz = parsed.GetValue(_rate),
+        DecimalMark = parsed.GetValue(_decimalMark) switch { "point" => '.', "comma" => ',', _ => null },
+        Columns = parsed.GetValue(_columns),
         AngleSign = parsed.GetValue(_angles) switch
         {
             "lead-positive" => AngleSign.LeadPositive,

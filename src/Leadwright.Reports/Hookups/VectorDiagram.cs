@@ -11,7 +11,7 @@ public static class VectorDiagram
     private const double Top = 176;
     private const double VoltageLength = 128;
     private const double CurrentLength = 84;
-    private const double Height = 372;
+    private const double Height = 386;
     private const string Ink = "#1f2326";
     private const string Copper = "#9c4a12";
 
@@ -133,10 +133,10 @@ public static class VectorDiagram
 
     private static void Legend(SvgWriter svg, double volts, double amperes)
     {
-        svg.Add($"""<line x1="16" y1="352" x2="46" y2="352" stroke="{Ink}" stroke-width="3.2"/><path d="M 56 352 l -12 -5 v 10 z" fill="{Ink}"/>""");
-        svg.Add($"""<text x="62" y="357" font-size="12" fill="{Ink}">voltage{Largest(volts, "V")}</text>""");
-        svg.Add($"""<line x1="184" y1="352" x2="222" y2="352" stroke="{Copper}" stroke-width="2.6" stroke-dasharray="7 3"/><path d="M 215 347 L 225 352 L 215 357" fill="none" stroke="{Copper}" stroke-width="2.6"/>""");
-        svg.Add($"""<text x="232" y="357" font-size="12" fill="{Copper}">current{Largest(amperes, "A")}</text>""");
+        svg.Add($"""<line x1="16" y1="346" x2="46" y2="346" stroke="{Ink}" stroke-width="3.2"/><path d="M 56 346 l -12 -5 v 10 z" fill="{Ink}"/>""");
+        svg.Add($"""<text x="66" y="351" font-size="13" fill="{Ink}">voltages{Largest(volts, "V")}</text>""");
+        svg.Add($"""<line x1="16" y1="368" x2="54" y2="368" stroke="{Copper}" stroke-width="2.6" stroke-dasharray="7 3"/><path d="M 46 363 L 56 368 L 46 373" fill="none" stroke="{Copper}" stroke-width="2.6"/>""");
+        svg.Add($"""<text x="66" y="373" font-size="13" fill="{Copper}">currents{Largest(amperes, "A")}</text>""");
     }
 
     private static string Largest(double value, string unit) => value > 0 ? $", up to {Phrases.Size(value, unit)}" : "";
