@@ -3,6 +3,7 @@ using Microsoft.Playwright;
 
 namespace Leadwright.Browser.Tests;
 
+[Collection("One page at a time")]
 public sealed class AccessibilityTests(BrowserFixture browser)
 {
     private const int SmallestTarget = 48;

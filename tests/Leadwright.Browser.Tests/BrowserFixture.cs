@@ -1,7 +1,6 @@
 using Microsoft.Playwright;
 
 [assembly: AssemblyFixture(typeof(Leadwright.Browser.Tests.BrowserFixture))]
-[assembly: CollectionBehavior(DisableTestParallelization = true)]
 
 namespace Leadwright.Browser.Tests;
 

@@ -5,6 +5,7 @@ using Microsoft.Playwright;
 
 namespace Leadwright.Browser.Tests;
 
+[Collection("One page at a time")]
 public sealed class HookupFlowTests(BrowserFixture browser, ITestOutputHelper output)
 {
     [Fact]

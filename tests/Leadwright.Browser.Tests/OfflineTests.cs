@@ -2,6 +2,7 @@ using Microsoft.Playwright;
 
 namespace Leadwright.Browser.Tests;
 
+[Collection("One page at a time")]
 public sealed class OfflineTests(BrowserFixture browser)
 {
     [Fact]
