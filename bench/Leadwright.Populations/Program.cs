@@ -9,6 +9,7 @@ using Leadwright.Populations;
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
+var onlyConfident = args.Contains("--confident");
 var services = Option("--service") is { } name ? [Service.Named(name)!] : Service.All.ToArray();
 var families = Option("--family") is { } family ? [Enum.Parse<LoadFamily>(family, true)] : Enum.GetValues<LoadFamily>();
 var styles = Option("--faults") is { } faults
@@ -62,7 +63,7 @@ Score Run(PanelPopulation population)
         var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability);
-        if (!named && Interlocked.Increment(ref shown) <= show)
+        if (!named && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
         {
             Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
         }

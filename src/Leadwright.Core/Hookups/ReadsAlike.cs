@@ -9,7 +9,8 @@ namespace Leadwright.Core.Hookups;
 public static class ReadsAlike
 {
     /// <summary>True when both hook-ups read the same whatever the load.</summary>
-    /// <param name="readings">Says which channels there are; their values do not matter.</param>
+    /// <param name="readings">Says which channels there are, and whether the voltages' sum tells of the neutral lead; nothing else in
+    /// their values matters.</param>
     /// <param name="one">A hook-up with the leads and clamps of those channels.</param>
     /// <param name="oneRotation">Rotation of the supply with it.</param>
     /// <param name="other">Another hook-up with the same leads and clamps.</param>
@@ -36,21 +37,23 @@ public static class ReadsAlike
 
         var places = Array.ConvertAll(
             clamps, clamp => hookup.Clamps.TryGetValue(clamp, out var place) ? place : ClampPlace.Right(Service.HomeOf(clamp)));
-        var text = new System.Text.StringBuilder();
-        var off = Array.FindIndex(places, place => place.On is not null && place.Scale != 1);
         var map = new ClampMap(
             Array.ConvertAll(places, place => PlaceOf(place.On)),
             Array.ConvertAll(places, place => place.On is not null && place.Reversed),
-            off,
-            off < 0 ? 1 : places[off].Scale,
-            0);
-        text.Append(Signature.Of(observation, new LeadMap(leads, rotation == Rotation.Unknown ? Rotation.Abc : rotation, 0), map));
+            -1, 1, 0);
+        var text = new System.Text.StringBuilder(Signature.Of(
+            observation,
+            new LeadMap(leads, rotation == Rotation.Unknown ? Rotation.Abc : rotation, 0),
+            map,
+            NeutralLead.IsSilent(observation)));
 
-        // More than one ratio off is never an answer of the check, but it can be the truth.
-        for (var index = 0; index < places.Length; index++)
+        // Any number of ratios may be off in a true hook-up; only their differences show.
+        double first = 0;
+        foreach (var place in places)
         {
-            if (index != off && places[index].On is not null && places[index].Scale != 1)
-                text.Append('#').Append(index).Append('x').Append((int)Math.Round(places[index].Scale * 100));
+            if (place.On is null) continue;
+            if (first == 0) first = place.Scale;
+            text.Append('x').Append((int)Math.Round(place.Scale / first * 1000));
         }
 
         return text.ToString();

@@ -26,8 +26,11 @@ internal sealed record Posterior(
         total += none;
 
         // First what reads the same within a convention, then what is the same hook-up in any convention.
+        var neutralIsSilent = NeutralLead.IsSilent(observation);
         var classes = found
-            .GroupBy(hypothesis => (hypothesis.Convention, Signature.Of(observation, hypothesis.Leads, hypothesis.Clamps)))
+            .GroupBy(hypothesis => (
+                hypothesis.Convention,
+                Signature.Of(observation, hypothesis.Leads, hypothesis.Clamps, neutralIsSilent)))
             .Select(group => group.OrderByDescending(hypothesis => hypothesis.Log).ToList())
             .ToList();
         var answers = classes

@@ -15,7 +15,12 @@ internal static class Signature
 {
     private const double Grain = 40;
 
-    public static string Of(Observation observation, LeadMap leads, ClampMap clamps)
+    /// <param name="observation">Says which channels there are.</param>
+    /// <param name="leads">The leads.</param>
+    /// <param name="clamps">The clamps.</param>
+    /// <param name="neutralIsSilent">True when the sum of the voltages does not tell a neutral lead in the air from one on the
+    /// neutral: then they are one answer.</param>
+    public static string Of(Observation observation, LeadMap leads, ClampMap clamps, bool neutralIsSilent)
     {
         var service = observation.Service;
         var conductors = LeadPotentials.Conductors(service, leads.Rotation);
@@ -26,11 +31,13 @@ internal static class Signature
         foreach (var pair in observation.LineToLine) Append(potentials.Between(pair.First, pair.Second));
 
         // A lead in the air is not the same as one whose place happens to read alike.
-        foreach (var lead in observation.Leads) text.Append(leads[lead] == Place.Air ? 'o' : '.');
+        foreach (var lead in observation.Leads)
+            text.Append(leads[lead] == Place.Air && !(lead == Lead.VN && neutralIsSilent) ? 'o' : '.');
         text.Append('|');
         Span<int> groups = stackalloc int[4];
         groups.Fill(-1);
         var group = 0;
+        double firstScale = 0;
         for (var index = 0; index < clamps.On.Length; index++)
         {
             var place = clamps.On[index];
@@ -46,7 +53,10 @@ internal static class Signature
             text.Append(groups[place]);
             if (place == Place.N) text.Append(reversed ? "n-" : "n+");
             else AppendTurned(reversed ? -conductors[place] : conductors[place]);
-            if (clamps.ScaleOf(index) != 1) text.Append('x').Append((int)Math.Round(clamps.ScaleOf(index) * 100));
+            // A ratio common to all clamps shows in no reading; what shows is one clamp's against another's.
+            if (firstScale == 0) firstScale = clamps.ScaleOf(index);
+            var scale = clamps.ScaleOf(index) / firstScale;
+            if (Math.Abs(scale - 1) > 1e-9) text.Append('x').Append((int)Math.Round(scale * 1000));
             text.Append(';');
         }
 

@@ -29,7 +29,8 @@ internal static class CurrentSizes
     }
 
     /// <summary>Density of what an open clamp reads, as a share of the largest current, per unit of its logarithm.</summary>
-    public static double OpenClamp(double share) => Gauss.Density(Math.Log(Math.Max(share, Floor) / Floor), 1.0);
+    /// <remarks>Pick-up and noise go with the clamp's range, which may be far above the load.</remarks>
+    public static double OpenClamp(double share) => Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3);
 
     private static double Joint(ReadOnlySpan<double> logs, double spread, int leftOut)
     {

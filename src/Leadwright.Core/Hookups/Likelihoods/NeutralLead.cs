@@ -15,11 +15,24 @@ internal static class NeutralLead
     private const double UsualZeroSequence = 0.006;
     private const double Least = 1e-6;
 
+    /// <summary>Logarithms within this say neither one.</summary>
+    private const double Silence = 2.5;
+
+    /// <summary>True when the sum does not tell a neutral lead in the air from one on the neutral.</summary>
+    public static bool IsSilent(Observation observation) =>
+        !observation.Leads.Contains(Lead.VN) || Math.Abs(LogFactor(observation)) < Silence;
+
+    /// <summary>Logarithm of how much likelier an open neutral lead makes the sum.</summary>
     public static double LogFactor(Observation observation, LeadMap map)
     {
-        if (map[Lead.VN] != Place.Air) return 0;
+        if (map[Lead.VN] != Place.Air || Enumerable.Range(0, 3).Any(lead => map.On[lead] == Place.Air)) return 0;
+        return LogFactor(observation);
+    }
+
+    private static double LogFactor(Observation observation)
+    {
         var lines = observation.Leads.Count(lead => lead != Lead.VN);
-        if (lines < 2 || Enumerable.Range(0, 3).Any(lead => map.On[lead] == Place.Air)) return 0;
+        if (lines < 2) return 0;
         if (observation.VoltageSumFraction is { } fraction) return LogFraction(fraction);
         var sum = Phasor.Zero;
         var count = 0;

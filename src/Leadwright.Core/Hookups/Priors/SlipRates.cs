@@ -43,7 +43,7 @@ public sealed record SlipRates
     public double RatioOffByFive { get; init; } = 0.0006;
 
     /// <summary>Clamps: any order and any direction.</summary>
-    public double ClampMuddle { get; init; } = 0.03;
+    public double ClampMuddle { get; init; } = 0.08;
 
     /// <summary>Clamps: anywhere at all.</summary>
     public double ClampChaos { get; init; } = 0.002;
