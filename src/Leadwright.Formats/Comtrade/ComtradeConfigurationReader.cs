@@ -132,17 +132,7 @@ public static class ComtradeConfigurationReader
 
     private static ComtradeAnalogChannel ReadAnalog(ComtradeLineCursor cursor, int index, bool hasRatio)
     {
-        if (cursor.FieldCount > 13 && Enumerable.Range(13, cursor.FieldCount - 13).Any(field => cursor.Field(field).Length > 0))
-        {
-            if (!Number.TryParse(cursor.Field(5), out _))
-            {
-                throw cursor.BadLine("an analog channel line of 13 fields",
-                    "A name may hold a comma, or numbers a decimal comma: take the extra commas out.");
-            }
-
-            cursor.Warn("The line has more than 13 fields; those after the thirteenth are left out.");
-        }
-
+        RefuseShiftedFields(cursor, hasRatio);
         return new ComtradeAnalogChannel
         {
             Number = Number.TryParse(cursor.Field(0), out var number) && Math.Abs(number) <= MostChannels ? (int)number : index + 1,
@@ -164,6 +154,23 @@ public static class ComtradeConfigurationReader
                 _ => ComtradeSide.NotStated,
             },
         };
+    }
+
+    // A comma within a name or a number moves all fields behind it: better no value than one of another field.
+    private static void RefuseShiftedFields(ComtradeLineCursor cursor, bool hasRatio)
+    {
+        var needed = hasRatio ? 13 : 10;
+        var isLong = Enumerable.Range(needed, cursor.FieldCount - needed).Any(index => cursor.Field(index).Length > 0);
+        var side = hasRatio ? cursor.Field(12).ToUpperInvariant() : "";
+        if (hasRatio && isLong && side is "P" or "S")
+        {
+            cursor.Warn("The line has more than 13 fields; those after the thirteenth are left out.");
+        }
+        else if (isLong || Number.TryParse(side, out _))
+        {
+            throw cursor.BadLine("an analog channel line of 10 fields (1991) or 13 (1999, 2013)",
+                "A name may hold a comma, or numbers a decimal comma: take the extra commas out in a copy of the .cfg.");
+        }
     }
 
     private static (ImmutableArray<ComtradeStatusChannel> Channels, bool? HasThreeFields) ReadStatuses(

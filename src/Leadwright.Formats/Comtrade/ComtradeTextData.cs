@@ -28,6 +28,8 @@ internal static class ComtradeTextData
         var count = 0;
         var line = firstLine;
         var position = SourceText.MarkLength(text);
+        var contentEnd = text.TrimEnd(" \t\r\n"u8).Length;
+        var isLastLineOpen = text[contentEnd..].IndexOfAny((byte)'\n', (byte)'\r') < 0;
         var stated = configuration.StatedSampleCount;
         while (position < end)
         {
@@ -36,8 +38,8 @@ internal static class ComtradeTextData
             if (!record.Trim(" \t"u8).IsEmpty)
             {
                 var place = new Place(name, line, firstOffset + position);
-                var isLast = text[(position + length + ending)..].Trim(" \t\r\n"u8).IsEmpty;
-                if (isLast && ending == 0 && IsCutShort(record, configuration, stated > 0 && count + 1 < stated))
+                var isOpen = isLastLineOpen && position + length >= contentEnd;
+                if (isOpen && IsCutShort(record, configuration, stated > 0 && count + 1 < stated))
                 {
                     warnings.Add(new ReadWarning(
                         $"The last line of '{name}' is cut short; the sample is left out.", line, place.Offset));

@@ -151,7 +151,7 @@ internal sealed class ReadingsJson
         var inLine = exception.BytePositionInLine ?? 0;
         var offset = _markLength + OffsetOfLine(line) + inLine;
         var rest = offset - _markLength < _bytes.Length ? _bytes.Span[(int)(offset - _markLength)..] : [];
-        var isAtEnd = rest.Trim(" \t\r\n"u8).IsEmpty;
+        var isAtEnd = rest.Trim(" \t\r\n,"u8).IsEmpty;
         return new FormatReadException(
             _source, "JSON",
             isAtEnd
