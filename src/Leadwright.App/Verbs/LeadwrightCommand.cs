@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Help;
+using Leadwright.App.Hosting;
 using Leadwright.Core.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -48,6 +49,10 @@ public static class LeadwrightCommand
         ArgumentNullException.ThrowIfNull(check);
         var root = new RootCommand("Leadwright proves how a temporary power recorder is connected, and names the lead to move.");
         root.Add(check.Command(output, error));
+        root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
+
+        // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.
+        new ServeCommand().AddTo(root, output, error);
         return root;
     }
 }

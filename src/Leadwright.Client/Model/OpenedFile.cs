@@ -1,0 +1,70 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Formats;
+using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Csv;
+using Leadwright.Formats.Readings;
+
+namespace Leadwright.Client.Model;
+
+/// <summary>What was found in the files that a person dropped or picked: readings, a recording, or why neither.</summary>
+/// <param name="Name">The file's name.</param>
+/// <param name="Readings">The readings; null when there are none.</param>
+/// <param name="Recording">The recording, its channels not matched yet; null when there is none.</param>
+/// <param name="Problem">Why the files can't be used and what to do; empty when they can.</param>
+public sealed record OpenedFile(string Name, PanelReadings? Readings, LoadedRecording? Recording, string Problem)
+{
+    private const string Wanted = "readings (.json) or one recording (.cfg with .dat, .cff, .csv)";
+
+    /// <summary>Reads the files of one recording, or one file of readings.</summary>
+    /// <param name="files">The files, read whole.</param>
+    /// <param name="service">The service to take for readings that state none; null when none is chosen.</param>
+    public static OpenedFile Of(ImmutableArray<InputFile> files, ServiceKind? service)
+    {
+        if (files.IsDefaultOrEmpty) return Unusable("", $"Expected {Wanted}; found nothing.");
+        try
+        {
+            return Read(files, service);
+        }
+        catch (FormatReadException failure)
+        {
+            return Unusable(files[0].Name, failure.Message);
+        }
+    }
+
+    private static OpenedFile Read(ImmutableArray<InputFile> files, ServiceKind? service)
+    {
+        if (Ending(files, ".cfg") is { } configuration)
+        {
+            return Ending(files, ".dat") is { } data
+                ? Of(ComtradeReader.Read(configuration, data), configuration.Name)
+                : Unusable(configuration.Name, $"'{configuration.Name}' is half of a recording: choose its .dat file together with it.");
+        }
+
+        if (Ending(files, ".dat") is { } alone)
+            return Unusable(alone.Name, $"'{alone.Name}' is half of a recording: choose its .cfg file together with it.");
+        if (files.Length > 1) return Unusable(files[0].Name, $"Expected {Wanted}; found {files.Length} files. Choose one.");
+        var file = files[0];
+        return EndingOf(file) switch
+        {
+            ".json" => new(file.Name, ReadingsReader.Read(file, service).Readings, null, ""),
+            ".cff" => Of(ComtradeReader.ReadCombined(file), file.Name),
+            ".csv" or ".txt" => Of(CsvSampleReader.Read(file), file.Name),
+            var ending => Unusable(file.Name, $"Cannot read '{file.Name}': expected {Wanted}, found the ending '{ending}'."),
+        };
+    }
+
+    private static OpenedFile Of(ComtradeRecording read, string name) =>
+        new(name, null, new(name, read.Recording, [.. read.Warnings.Select(warning => warning.Says)]), "");
+
+    private static OpenedFile Of(CsvSampleRecording read, string name) =>
+        new(name, null, new(name, read.Recording, [.. read.Warnings.Select(warning => warning.Says)]), "");
+
+    private static OpenedFile Unusable(string name, string problem) => new(name, null, null, problem);
+
+    private static InputFile? Ending(ImmutableArray<InputFile> files, string ending) =>
+        files.FirstOrDefault(file => EndingOf(file) == ending);
+
+    private static string EndingOf(InputFile file) => Path.GetExtension(file.Name).ToLowerInvariant();
+}

@@ -1,0 +1,194 @@
+using System.Collections.Immutable;
+using System.Text;
+using System.Text.Json;
+using Leadwright.Client.Controls;
+using Leadwright.Client.Devices;
+using Leadwright.Client.Model;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Panels;
+using Leadwright.Formats.Readings;
+using Leadwright.Reports.Hookups;
+using Microsoft.AspNetCore.Components;
+
+namespace Leadwright.Client.Pages;
+
+/// <summary>The hook-up screen: on a phone one question at a time, on a desk all at once with the verdict beside them.</summary>
+public sealed partial class HookupPage : ComponentBase, IDisposable
+{
+    private static readonly TimeSpan s_pause = TimeSpan.FromMilliseconds(150);
+
+    private static readonly ImmutableArray<Choice<ServiceKind?>> s_services =
+        [.. ServiceChoice.All.Select(choice => new Choice<ServiceKind?>(choice.Kind, choice.Title, choice.Says))];
+
+    private readonly ElementReference[] _titles = new ElementReference[4];
+    private CancellationTokenSource? _pausing;
+    private HookupStep _step;
+    private HookupStep? _focused;
+    private bool _isDemo;
+    private bool _isReading;
+    private string _fileProblem = "";
+    private string _kept = "";
+
+    /// <summary>The question on the screen: service, site, readings or verdict; anything else is the first.</summary>
+    [Parameter]
+    public string? StepName { get; set; }
+
+    /// <summary>Given when the invented panels are wanted at once.</summary>
+    [SupplyParameterFromQuery(Name = "demo")]
+    public string? Demo { get; set; }
+
+    [Inject]
+    private HookupSheet Sheet { get; set; } = null!;
+
+    [Inject]
+    private IDevice Device { get; set; } = null!;
+
+    [Inject]
+    private NavigationManager Navigation { get; set; } = null!;
+
+    [Inject]
+    private TimeProvider Clock { get; set; } = null!;
+
+    private bool CanGoOn => _step != HookupStep.Service || Sheet.Draft.Service is not null;
+
+    private string OnWord => _step == HookupStep.Readings ? "Verdict" : "Continue";
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _pausing?.Cancel();
+        _pausing?.Dispose();
+    }
+
+    /// <inheritdoc/>
+    protected override Task OnInitializedAsync() => Sheet.OpenAsync();
+
+    /// <inheritdoc/>
+    protected override void OnParametersSet()
+    {
+        _step = Enum.TryParse<HookupStep>(StepName, true, out var step) && Enum.IsDefined(step) ? step : HookupStep.Service;
+        _isDemo = Demo is not null || Navigation.Uri.Contains("?demo", StringComparison.Ordinal);
+        _kept = "";
+        if (Sheet.IsStale && _step == HookupStep.Verdict) Sheet.Judge();
+    }
+
+    /// <inheritdoc/>
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        // A new question is read out from its heading; the first one is where the browser starts anyway.
+        if (_focused is not null && _focused != _step) await _titles[(int)_step].FocusAsync();
+        _focused = _step;
+    }
+
+    private static string StepWord(HookupStep step) => step.ToString().ToLowerInvariant();
+
+    private static string Address(HookupStep step) => $"hook-up/{StepWord(step)}";
+
+    private static string Name(HookupStep step) => step switch
+    {
+        HookupStep.Service => "Service",
+        HookupStep.Site => "Site",
+        HookupStep.Readings => "Readings",
+        _ => "Verdict",
+    };
+
+    private async Task ChooseService(ServiceKind? service)
+    {
+        if (service is not { } kind) return;
+        await Sheet.ChooseServiceAsync(kind);
+        await JudgeSoonAsync();
+    }
+
+    private async Task Change(HookupDraft draft)
+    {
+        await Sheet.ChangeAsync(draft);
+        await JudgeSoonAsync();
+    }
+
+    private async Task Type(TypedText typed)
+    {
+        await Sheet.TypeAsync(typed.Key, typed.Text);
+        await JudgeSoonAsync();
+    }
+
+    private async Task Clear()
+    {
+        await Sheet.ClearAsync();
+        Sheet.Judge();
+    }
+
+    private async Task TakePanel(DemoPanel panel)
+    {
+        await Sheet.TakeAsync(panel.Readings, panel.Options, panel.Name, true);
+        ShowVerdict();
+    }
+
+    private async Task TakeRecording(LoadedRecording? recording)
+    {
+        await Sheet.TakeAsync(recording);
+        await JudgeSoonAsync();
+    }
+
+    private async Task OpenFiles(ImmutableArray<Formats.InputFile> files)
+    {
+        (_isReading, _fileProblem) = (true, "");
+        StateHasChanged();
+
+        // One breath for the browser to draw before a long file keeps it busy.
+        await Task.Delay(1);
+        var opened = OpenedFile.Of(files, Sheet.Draft.Service);
+        _isReading = false;
+        if (opened.Problem.Length > 0)
+        {
+            _fileProblem = opened.Problem;
+            return;
+        }
+
+        await Sheet.TakeAsync(opened);
+        if (Sheet.Draft.Service is null) Navigation.NavigateTo(Address(HookupStep.Service));
+        else ShowVerdict(opened.Recording is null ? HookupStep.Verdict : HookupStep.Readings);
+    }
+
+    private void ShowVerdict(HookupStep step = HookupStep.Verdict)
+    {
+        Sheet.Judge();
+        Navigation.NavigateTo(Address(step));
+    }
+
+    // Judging at every key would keep a slow phone from typing on.
+    private async Task JudgeSoonAsync()
+    {
+        if (_pausing is not null) await _pausing.CancelAsync();
+        _pausing?.Dispose();
+        _pausing = new CancellationTokenSource();
+        try
+        {
+            await Task.Delay(s_pause, Clock, _pausing.Token);
+        }
+        catch (OperationCanceledException)
+        {
+            return;
+        }
+
+        Sheet.Judge();
+    }
+
+    private async Task CopyReadings() =>
+        _kept = await Device.CopyAsync(ReadingsOut()) ? "Copied." : "The browser does not allow copying: save the file instead.";
+
+    private async Task SaveReadings()
+    {
+        await Device.SaveFileAsync("readings.json", ReadingsOut());
+        _kept = "Saved as readings.json.";
+    }
+
+    private async Task SaveVerdict()
+    {
+        using var buffer = new MemoryStream();
+        await using (var writer = new Utf8JsonWriter(buffer)) CheckJson.Write(Sheet.Answer!.Document, writer);
+        await Device.SaveFileAsync("verdict.json", Encoding.UTF8.GetString(buffer.ToArray()));
+        _kept = "Saved as verdict.json.";
+    }
+
+    private string ReadingsOut() => Encoding.UTF8.GetString(ReadingsWriter.Write(Sheet.Answer!.Readings));
+}

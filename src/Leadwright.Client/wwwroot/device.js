@@ -1,0 +1,28 @@
+// The few things that only the browser itself can do for the screens.
+
+export function recall(name) {
+  try { return localStorage.getItem(name); } catch { return null; }
+}
+
+export function keep(name, text) {
+  // A private window or a full disk may refuse; the readings are still on the screen.
+  try { localStorage.setItem(name, text); } catch { }
+}
+
+export async function copy(text) {
+  try {
+    await navigator.clipboard.writeText(text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+export function saveFile(fileName, text) {
+  const address = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = fileName;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10000);
+}

@@ -1,0 +1,33 @@
+using Leadwright.Client.Devices;
+
+namespace Leadwright.Client.Tests;
+
+/// <summary>A device that only remembers.</summary>
+internal sealed class KeptTexts : IDevice
+{
+    public Dictionary<string, string> Kept { get; } = [];
+
+    public List<string> Copied { get; } = [];
+
+    public Dictionary<string, string> Saved { get; } = [];
+
+    public ValueTask<string?> RecallAsync(string name) => ValueTask.FromResult(Kept.GetValueOrDefault(name));
+
+    public ValueTask KeepAsync(string name, string text)
+    {
+        Kept[name] = text;
+        return ValueTask.CompletedTask;
+    }
+
+    public ValueTask<bool> CopyAsync(string text)
+    {
+        Copied.Add(text);
+        return ValueTask.FromResult(true);
+    }
+
+    public ValueTask SaveFileAsync(string fileName, string text)
+    {
+        Saved[fileName] = text;
+        return ValueTask.CompletedTask;
+    }
+}
