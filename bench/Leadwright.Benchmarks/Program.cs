@@ -2,7 +2,7 @@ using BenchmarkDotNet.Configs;
 using BenchmarkDotNet.Running;
 using Leadwright.Benchmarks;
 
-// Usage: spread [--count N] [--write FILE], or what BenchmarkDotNet takes, such as --filter '*' --job short.
+// Usage: spread [--count N] [--visit KIND] [--write FILE], or what BenchmarkDotNet takes, such as --filter '*' --job short.
 if (args is ["spread", .. var rest]) return VerdictSpread.Run(rest);
 var summaries = BenchmarkSwitcher.FromAssembly(typeof(VerdictBenchmarks).Assembly)
     .Run(args, DefaultConfig.Instance.AddColumn(new ThroughputColumn()));

@@ -20,7 +20,7 @@ internal static class VerdictSpread
         text.AppendLine()
             .AppendLine("| visit | median, ms | 95 in 100 under, ms | slowest, ms | mean processor time, ms |")
             .AppendLine("| --- | --- | --- | --- | --- |");
-        foreach (var kind in Enum.GetValues<VisitKind>())
+        foreach (var kind in Option(args, "--visit") is { } visit ? [Enum.Parse<VisitKind>(visit, true)] : Enum.GetValues<VisitKind>())
         {
             var (times, processor) = Times(kind, count);
             text.AppendLine(CultureInfo.InvariantCulture,
