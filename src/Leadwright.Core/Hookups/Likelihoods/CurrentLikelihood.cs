@@ -54,7 +54,7 @@ internal sealed class CurrentLikelihood
             var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
             // A current of nothing has no angle, and needs none.
             var isNothing = current.Amperes <= CurrentSizes.Floor * 0.5;
-            _isPointLike &= isPoint || isNothing;
+            _isPointLike &= isPoint || isNothing || current.IsUnread;
             _phasors[index] = isPoint
                 ? Phasor.FromRadians(current.Amperes, own + current.Candidates[0].AngleRadians)
                 : Phasor.Zero;
@@ -107,7 +107,7 @@ internal sealed class CurrentLikelihood
         {
             var place = map.On[index];
             var reversed = map.Reversed[index];
-            if (place == Place.Air)
+            if (place == Place.Air || _observation.Currents[index].IsUnread)
             {
                 sizes += LogOpen(index);
                 continue;
