@@ -53,7 +53,11 @@ public static class HookupCheck
         var conventions = Conventions.For(readings, priors.Slips);
         var observations = conventions.ConvertAll(convention => ObservationBuilder.Build(readings, convention, null));
         ObservationBuilder.Build(readings, conventions[0], notes);
-        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, options.ToldRotation, priors.Slips);
+        // Against a replayed voltage an A-C-B supply reads like clamps 2 and 3 exchanged, and exchanging them mends both.
+        var supplyRotation = readings.IsReplayed && options.ToldRotation == Circuits.Rotation.Unknown
+            ? Circuits.Rotation.Abc
+            : options.ToldRotation;
+        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, priors.Slips);
         var clampMaps = ClampMaps.Enumerate(service, clamps, options.MayExport, priors.Slips);
         var orbits = LeadOrbit.Group(service, leadMaps);
         var table = new ClampMapTable(service, clampMaps);
