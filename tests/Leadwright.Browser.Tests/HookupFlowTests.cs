@@ -25,11 +25,13 @@ public sealed class HookupFlowTests(BrowserFixture browser, ITestOutputHelper ou
     {
         await using var screen = await browser.OpenAsync(ScreenSize.Desk);
         await screen.AnswerAllAsync();
-        var judged = await screen.JudgeMillisecondsAsync();
+        var first = await screen.JudgeMillisecondsAsync();
         var clock = Stopwatch.StartNew();
         await screen.TypeAsync([("Clamp I1, angle °", "-19")]);
         await screen.Page.Locator(".moves li", new() { HasText = "I1" }).WaitForAsync(new() { State = WaitForSelectorState.Detached });
-        output.WriteLine($"check {judged:0} ms, typed change to verdict on the screen {clock.ElapsedMilliseconds} ms");
+        var seen = clock.ElapsedMilliseconds;
+        var judged = await screen.JudgeMillisecondsAsync();
+        output.WriteLine($"first check {first:0} ms, next check {judged:0} ms, typed change to verdict on the screen {seen} ms");
         Assert.InRange(judged, 0, 1000);
     }
 
