@@ -19,8 +19,15 @@ public static class HookupCheck
     /// <summary>Probability of "all right" from which the verdict is <see cref="Verdict.Correct"/>.</summary>
     public const double CorrectFrom = 0.80;
 
-    /// <summary>Probability of "all right" up to which the verdict is <see cref="Verdict.Faulty"/>.</summary>
+    /// <summary>Probability of "all right" up to which the verdict is <see cref="Verdict.Faulty"/> when one answer stands out.</summary>
     public const double FaultyUpTo = 0.08;
+
+    /// <summary>Probability from which an answer stands out.</summary>
+    public const double NamedFrom = 0.70;
+
+    /// <summary>Probability of "all right" up to which the verdict is <see cref="Verdict.Faulty"/> even where it is open which fault
+    /// it is.</summary>
+    public const double FaultyForSureUpTo = 0.001;
 
     /// <summary>Weighs every hook-up against the readings.</summary>
     /// <param name="readings">What the recorder shows.</param>
@@ -80,11 +87,11 @@ public static class HookupCheck
 
     private static Verdict Decide(Posterior posterior)
     {
-        if (posterior.ProbabilityCorrect >= CorrectFrom && posterior.Answers[0].Answer.Hookup.IsRight) return Verdict.Correct;
-        var nothingFits = posterior.ProbabilityOfNone > 0.5;
-        return posterior.ProbabilityCorrect <= FaultyUpTo && !posterior.Answers[0].Answer.Hookup.IsRight && !nothingFits
-            ? Verdict.Faulty
-            : Verdict.Undecided;
+        var best = posterior.Answers[0].Answer;
+        if (best.Hookup.IsRight) return posterior.ProbabilityCorrect >= CorrectFrom ? Verdict.Correct : Verdict.Undecided;
+        if (posterior.ProbabilityOfNone > 0.5) return Verdict.Undecided;
+        var isNamed = posterior.ProbabilityCorrect <= FaultyUpTo && best.Probability >= NamedFrom;
+        return isNamed || posterior.ProbabilityCorrect <= FaultyForSureUpTo ? Verdict.Faulty : Verdict.Undecided;
     }
 
     /// <summary>The right hook-up in its likeliest rotation and convention, to weigh a faulty answer against.</summary>

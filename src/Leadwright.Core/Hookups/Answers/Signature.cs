@@ -31,7 +31,9 @@ internal static class Signature
         foreach (var pair in observation.LineToLine) Append(potentials.Between(pair.First, pair.Second));
 
         // A lead in the air is not the same as one whose place happens to read alike.
-        foreach (var lead in observation.Leads)
+        // Of one input's two leads no reading tells which is in the air.
+        if (observation.Leads.Length == 2 && observation.Leads.Any(lead => leads[lead] == Place.Air)) text.Append("one open");
+        else foreach (var lead in observation.Leads)
             text.Append(leads[lead] == Place.Air && !(lead == Lead.VN && neutralIsSilent) ? 'o' : '.');
         text.Append('|');
         Span<int> groups = stackalloc int[4];

@@ -317,7 +317,7 @@ internal sealed class CurrentLikelihood
     private double LogOpen(int index)
     {
         var amperes = _observation.Currents[index].Amperes;
-        return double.IsNaN(amperes) ? Math.Log(Flat) : Math.Log(Flat * CurrentSizes.OpenClamp(amperes / _largest));
+        return double.IsNaN(amperes) ? Math.Log(Flat) : Math.Log(Flat * CurrentSizes.OpenClamp(amperes / _largest, amperes));
     }
 
     private double LogAmperes(double amperes) => Math.Log(Math.Max(amperes, CurrentSizes.Floor * _largest));

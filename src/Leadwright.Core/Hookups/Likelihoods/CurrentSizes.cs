@@ -1,13 +1,17 @@
 namespace Leadwright.Core.Hookups.Likelihoods;
 
 /// <summary>How likely the sizes of the line currents are against each other.</summary>
-/// <remarks>Logarithms of the currents are normal around a common mean of any value, at the level's spread; now and then a
-/// phase carries next to nothing.</remarks>
+/// <remarks>Logarithms of the currents are normal around a common mean of any value, at the level's spread; now and then one
+/// phase carries far less than the others, or next to nothing.</remarks>
 internal static class CurrentSizes
 {
-    /// <summary>Density of the common mean, flat over what boards carry.</summary>
-    private const double MeanDensity = 0.2;
+    // What boards carry: around 40 A, give or take a factor of eight (common practice, no source).
+    private static readonly double s_usualLog = Math.Log(40);
+    private const double UsualSpread = 2.1;
     private const double UnloadedRate = 0.004;
+
+    /// <summary>Share of boards with one phase far below the others.</summary>
+    private const double LightRate = 0.15;
 
     /// <summary>Smallest share of the largest current that is told from nothing.</summary>
     public const double Floor = 0.002;
@@ -24,13 +28,19 @@ internal static class CurrentSizes
             largest = Math.Max(largest, logs[index]);
         }
 
-        var unloaded = UnloadedRate * Gauss.Density(logs[smallest] - largest - Math.Log(0.01), 1.5);
-        return Joint(logs, spread, -1) + (unloaded * Joint(logs, spread, smallest));
+        var apart = logs[smallest] - largest;
+        var light = (UnloadedRate * Gauss.Density(apart - Math.Log(0.01), 1.5))
+            + (LightRate * Gauss.Density(apart - Math.Log(0.15), 0.8));
+        return ((1 - UnloadedRate - LightRate) * Joint(logs, spread, -1)) + (light * Joint(logs, spread, smallest));
     }
 
-    /// <summary>Density of what an open clamp reads, as a share of the largest current, per unit of its logarithm.</summary>
-    /// <remarks>Pick-up and noise go with the clamp's range, which may be far above the load.</remarks>
-    public static double OpenClamp(double share) => Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3);
+    /// <summary>Density of what an open clamp reads, per unit of the reading's logarithm.</summary>
+    /// <param name="share">The reading as a share of the largest current.</param>
+    /// <param name="amperes">The reading.</param>
+    /// <remarks>Pick-up and noise go with the clamp's range, which is not known: it may be far above the load.</remarks>
+    public static double OpenClamp(double share, double amperes) =>
+        (0.7 * Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3))
+        + (0.3 * Gauss.Density(Math.Log(Math.Max(amperes, 0.02) / 0.2), 1.2));
 
     private static double Joint(ReadOnlySpan<double> logs, double spread, int leftOut)
     {
@@ -51,7 +61,7 @@ internal static class CurrentSizes
             if (index != leftOut) squares += (logs[index] - mean) * (logs[index] - mean);
         }
 
-        return MeanDensity * Math.Exp(-0.5 * squares / (spread * spread))
+        return Gauss.Density(mean - s_usualLog, UsualSpread) * Math.Exp(-0.5 * squares / (spread * spread))
             / (Math.Pow(2 * Math.PI * spread * spread, (count - 1) / 2.0) * Math.Sqrt(count));
     }
 }

@@ -15,6 +15,7 @@ internal sealed class LeadPotentials
     private readonly bool[] _isOpen = new bool[4];
     private readonly int[] _line = [-1, -1, -1, -1];
     private readonly bool _floatsToMean;
+    private readonly bool _hasStar;
 
     private LeadPotentials(LeadMap map, Service service, Phasor[] conductors)
     {
@@ -29,6 +30,7 @@ internal sealed class LeadPotentials
             connected++;
         }
 
+        _hasStar = connected > 1 || service.IsThreePhase || map[Lead.V2] >= 0;
         Star = connected > 0 ? sum / connected : Phasor.Zero;
         for (var lead = 0; lead < 4; lead++)
         {
@@ -68,6 +70,9 @@ internal sealed class LeadPotentials
         var value = _potential[plus] - (minus < 0 ? Star : _potential[minus]);
         var plusOpen = _isOpen[plus];
         var minusOpen = minus >= 0 && _isOpen[minus];
+
+        // One input alone makes no star: with either of its leads in the air it reads stray pick-up.
+        if (!_hasStar && (plusOpen || minusOpen)) return new(Phasor.Zero, PredictionKind.Stray, 0);
         if (plusOpen || (minusOpen && minus != (int)Lead.VN))
             return new(value, _floatsToMean ? PredictionKind.Floating : PredictionKind.Stray, 0);
         var lines = minus >= 0 && _line[plus] == _line[minus]

@@ -17,6 +17,8 @@ internal sealed record VoltageFit(
     private static readonly (double Deviation, double Weight)[] s_unbalance = [(0.010, 0.76), (0.025, 0.19), (0.07, 0.05)];
 
     private const double StrayDeviation = 0.05;
+    // An open input drifts to the mean of the others: nearly so with equal input impedances, roughly so without.
+    private const double EvenInputs = 0.012;
     private const double FloatDeviation = 0.06;
     private const double BroadRadius = 2.2;
     private const double OutlierShare = 1e-5;
@@ -146,7 +148,8 @@ internal sealed record VoltageFit(
         {
             PredictionKind.Sure => Gauss.PlaneDensity(residual, Variance(relative, prediction.Lines, deviation)),
             PredictionKind.Stray => (0.85 * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
-            _ => (0.75 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.25 * broad),
+            _ => (0.45 * Gauss.PlaneDensity(residual, EvenInputs * EvenInputs))
+                + (0.35 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.20 * broad),
         };
         return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * broad));
     }
@@ -160,7 +163,8 @@ internal sealed record VoltageFit(
         {
             PredictionKind.Sure => folded * Gauss.Density(residual, Math.Sqrt(Variance(relative, prediction.Lines, deviation))),
             PredictionKind.Stray => (0.85 * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
-            _ => (0.75 * folded * Gauss.Density(residual, FloatDeviation)) + (0.25 * Broad),
+            _ => (0.45 * folded * Gauss.Density(residual, EvenInputs))
+                + (0.35 * folded * Gauss.Density(residual, FloatDeviation)) + (0.20 * Broad),
         };
         return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * Broad));
     }

@@ -25,25 +25,25 @@ public sealed record SlipRates
     public double ClampPairExchanged { get; init; } = 0.012;
 
     /// <summary>Three clamps moved round by one conductor, one direction.</summary>
-    public double ClampsRotated { get; init; } = 0.003;
+    public double ClampsRotated { get; init; } = 0.009;
 
     /// <summary>A clamp around nothing, or not closed, or not plugged in.</summary>
     public double ClampOpen { get; init; } = 0.01;
 
     /// <summary>A clamp on a line where another clamp sits already, or on a line of another clamp left free.</summary>
-    public double ClampMisplaced { get; init; } = 0.003;
+    public double ClampMisplaced { get; init; } = 0.005;
 
     /// <summary>A line clamp on the neutral, or the neutral clamp on a line.</summary>
-    public double ClampOnNeutral { get; init; } = 0.003;
+    public double ClampOnNeutral { get; init; } = 0.005;
 
     /// <summary>A clamp's range or ratio off by a factor of ten, each way.</summary>
-    public double RatioOffByTen { get; init; } = 0.0015;
+    public double RatioOffByTen { get; init; } = 0.002;
 
     /// <summary>A clamp's range or ratio off by a factor of five, each way.</summary>
-    public double RatioOffByFive { get; init; } = 0.0006;
+    public double RatioOffByFive { get; init; } = 0.0003;
 
     /// <summary>Clamps: any order and any direction.</summary>
-    public double ClampMuddle { get; init; } = 0.08;
+    public double ClampMuddle { get; init; } = 0.15;
 
     /// <summary>Clamps: anywhere at all.</summary>
     public double ClampChaos { get; init; } = 0.002;
@@ -58,7 +58,7 @@ public sealed record SlipRates
     public double LeadPairExchanged { get; init; } = 0.010;
 
     /// <summary>Three line leads moved round by one conductor, one direction.</summary>
-    public double LeadsRotated { get; init; } = 0.003;
+    public double LeadsRotated { get; init; } = 0.006;
 
     /// <summary>The neutral lead exchanged with one line lead.</summary>
     public double NeutralLeadExchanged { get; init; } = 0.003;
