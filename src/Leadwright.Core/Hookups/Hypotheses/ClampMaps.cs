@@ -40,7 +40,7 @@ internal static class ClampMaps
 
             // A wrong ratio on top of a chaos of clamps is too rare to be worth its time.
             var slipPrior = places * directions;
-            if (slipPrior < 1e-6) continue;
+            if (slipPrior < 2e-5) continue;
             for (var position = 0; position < count; position++)
             {
                 if (on[position] == Place.Air) continue;
