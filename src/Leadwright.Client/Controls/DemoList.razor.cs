@@ -8,6 +8,7 @@ namespace Leadwright.Client.Controls;
 public sealed partial class DemoList : ComponentBase
 {
     private ImmutableArray<DemoPanel> _panels;
+    private int _round;
 
     /// <summary>True to show the list at once.</summary>
     [Parameter]
@@ -23,7 +24,12 @@ public sealed partial class DemoList : ComponentBase
         if (firstRender && IsOpen) await MakeAsync();
     }
 
-    private Task Toggle() => MakeAsync();
+    // A chosen panel closes the list: a new round is a new list, and that one starts closed.
+    private Task Choose(DemoPanel panel)
+    {
+        _round++;
+        return Chosen.InvokeAsync(panel);
+    }
 
     private async Task MakeAsync()
     {

@@ -29,6 +29,9 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     /// <summary>Why there is no verdict; empty when there is one.</summary>
     public string Wanted { get; private set; } = "";
 
+    /// <summary>How long the last check took on this device; zero before the first.</summary>
+    public TimeSpan LastTook { get; private set; }
+
     /// <summary>True when something changed since the last verdict.</summary>
     public bool IsStale { get; private set; }
 
@@ -128,6 +131,7 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
         var start = clock.GetTimestamp();
         var verdict = judge(readings, DraftReading.OptionsOf(Draft));
         var took = clock.GetElapsedTime(start);
+        LastTook = took;
         var name = Draft.Origin.Length > 0 ? Draft.Origin : "Typed readings";
         var document = CheckDocument.Of(name, verdict, naming, Recording?.MatchedChannels() ?? [], measured.Remarks);
         Answer = new(readings, document, naming, took);

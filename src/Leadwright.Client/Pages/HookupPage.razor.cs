@@ -15,7 +15,8 @@ namespace Leadwright.Client.Pages;
 /// <summary>The hook-up screen: on a phone one question at a time, on a desk all at once with the verdict beside them.</summary>
 public sealed partial class HookupPage : ComponentBase, IDisposable
 {
-    private static readonly TimeSpan s_pause = TimeSpan.FromMilliseconds(150);
+    private static readonly TimeSpan s_shortestPause = TimeSpan.FromMilliseconds(150);
+    private static readonly TimeSpan s_longestPause = TimeSpan.FromMilliseconds(900);
 
     private static readonly ImmutableArray<Choice<ServiceKind?>> s_services =
         [.. ServiceChoice.All.Select(choice => new Choice<ServiceKind?>(choice.Kind, choice.Title, choice.Says))];
@@ -155,15 +156,16 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
         Navigation.NavigateTo(Address(step));
     }
 
-    // Judging at every key would keep a slow phone from typing on.
+    // Judging at every key would keep a slow phone from typing on: the slower the device, the longer the pause that it waits for.
     private async Task JudgeSoonAsync()
     {
+        var pause = Sheet.LastTook < s_shortestPause ? s_shortestPause : Sheet.LastTook > s_longestPause ? s_longestPause : Sheet.LastTook;
         if (_pausing is not null) await _pausing.CancelAsync();
         _pausing?.Dispose();
         _pausing = new CancellationTokenSource();
         try
         {
-            await Task.Delay(s_pause, Clock, _pausing.Token);
+            await Task.Delay(pause, Clock, _pausing.Token);
         }
         catch (OperationCanceledException)
         {

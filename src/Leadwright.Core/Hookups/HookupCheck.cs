@@ -20,7 +20,7 @@ public static class HookupCheck
     public const double CorrectFrom = 0.80;
 
     /// <summary>Probability of "all right" up to which the verdict is <see cref="Verdict.Faulty"/> when one answer stands out.</summary>
-    public const double FaultyUpTo = 0.08;
+    public const double FaultyUpTo = 0.12;
 
     /// <summary>Probability from which an answer stands out.</summary>
     public const double NamedFrom = 0.70;
@@ -53,7 +53,11 @@ public static class HookupCheck
         var conventions = Conventions.For(readings, priors.Slips);
         var observations = conventions.ConvertAll(convention => ObservationBuilder.Build(readings, convention, null));
         ObservationBuilder.Build(readings, conventions[0], notes);
-        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, options.ToldRotation, priors.Slips);
+        // Against a replayed voltage an A-C-B supply reads like clamps 2 and 3 exchanged, and exchanging them mends both.
+        var supplyRotation = readings.IsReplayed && options.ToldRotation == Circuits.Rotation.Unknown
+            ? Circuits.Rotation.Abc
+            : options.ToldRotation;
+        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, priors.Slips);
         var clampMaps = ClampMaps.Enumerate(service, clamps, options.MayExport, priors.Slips);
         var orbits = LeadOrbit.Group(service, leadMaps);
         var table = new ClampMapTable(service, clampMaps);
@@ -71,7 +75,8 @@ public static class HookupCheck
 
         var posterior = Posterior.Of(found, observations[0], clamps, options.ToldRotation);
         var right = RightHookup(searches, leadMaps, clampMaps, clamps);
-        var verdict = Decide(posterior);
+        var allNotes = ReadingNotes.Complete(notes, readings, options, posterior);
+        var verdict = Decide(posterior, allNotes);
         return new HookupVerdict
         {
             Service = readings.Service,
@@ -80,15 +85,21 @@ public static class HookupCheck
             ProbabilityCorrect = posterior.ProbabilityCorrect,
             Alternatives = [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)],
             Evidence = EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
-            Notes = ReadingNotes.Complete(notes, readings, options, posterior, grid),
+            Notes = allNotes,
             Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
         };
     }
 
-    private static Verdict Decide(Posterior posterior)
+    private static Verdict Decide(Posterior posterior, ImmutableArray<Note> notes)
     {
         var best = posterior.Answers[0].Answer;
-        if (best.Hookup.IsRight) return posterior.ProbabilityCorrect >= CorrectFrom ? Verdict.Correct : Verdict.Undecided;
+        if (ReadingNotes.ForbidVerdict(notes)) return Verdict.Undecided;
+        if (Posterior.IsRight(best))
+        {
+            return posterior.ProbabilityCorrect >= CorrectFrom && !ReadingNotes.ForbidCorrect(notes)
+                ? Verdict.Correct : Verdict.Undecided;
+        }
+
         if (posterior.ProbabilityOfNone > 0.5) return Verdict.Undecided;
         var isNamed = posterior.ProbabilityCorrect <= FaultyUpTo && best.Probability >= NamedFrom;
         return isNamed || posterior.ProbabilityCorrect <= FaultyForSureUpTo ? Verdict.Faulty : Verdict.Undecided;

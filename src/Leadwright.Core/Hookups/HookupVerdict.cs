@@ -180,6 +180,12 @@ public enum NoteKind
     /// <summary>Nothing was read that tells which lead is on which conductor.</summary>
     NoVoltageAngles,
 
+    /// <summary>Leads or clamps of the service were not read: nothing can be said of them.</summary>
+    NotAllRead,
+
+    /// <summary>No voltage to speak of on any channel: a dead board, or leads that are not plugged in.</summary>
+    NothingLive,
+
     /// <summary>The currents are so small that their angles say little.</summary>
     LittleCurrent,
 

@@ -29,6 +29,9 @@ public static class NoteWording
             NoteKind.FitsNothing => "The readings fit no hook-up of this service well. Look at the service stated, and read everything again at one time.",
             NoteKind.NoCurrentAngles => "Nothing was read that tells where the clamps are. Read the angles of the currents, or watts with their sign.",
             NoteKind.NoVoltageAngles => "Nothing was read that tells which lead is on which conductor. Read the angles of the voltages, or volts from line to line.",
+            NoteKind.NotAllRead => $"Nothing was read of {Phrases.Join(note.Channels)}: what is said of them is only how often such slips happen.",
+            NoteKind.NothingLive => $"No voltage to speak of{channels}: the board is dead, or the leads are not plugged in at the recorder. "
+                + "There is nothing to judge.",
             NoteKind.LittleCurrent => $"The currents{channels} are so small that their angles say little. Check again under more load.",
             NoteKind.ExportOrAllReversed =>
                 "All clamps the wrong way round, and a site that sends power back, read the same: know which way the power flows.",

@@ -48,12 +48,12 @@ public sealed partial class ConductorColoursTests
     public void Every_colour_has_a_word_and_a_display_colour()
     {
         foreach (var scheme in ConductorColours.All)
-        foreach (var colour in Enum.GetValues<Conductor>().SelectMany(conductor => scheme.Of(conductor)))
-        {
-            Assert.NotEmpty(colour.Word);
-            Assert.Matches(Hex(), colour.CssHex);
-            Assert.Equal(colour.Word.Contains('-', StringComparison.Ordinal), colour.StripeCssHex is not null);
-        }
+            foreach (var colour in Enum.GetValues<Conductor>().SelectMany(conductor => scheme.Of(conductor)))
+            {
+                Assert.NotEmpty(colour.Word);
+                Assert.Matches(Hex(), colour.CssHex);
+                Assert.Equal(colour.Word.Contains('-', StringComparison.Ordinal), colour.StripeCssHex is not null);
+            }
     }
 
     [Fact]

@@ -10,7 +10,8 @@ public class InstrumentTests
     {
         var source = Ideal.Source() with
         {
-            Line = new Impedance(0.05, 0.05), Neutral = new Impedance(0.05, 0.05),
+            Line = new Impedance(0.05, 0.05),
+            Neutral = new Impedance(0.05, 0.05),
             Background = new Spectrum(new SpectrumLine(3, 0.01, 20), new SpectrumLine(5, 0.03, 140)),
         };
         PanelLoad single = service == ServiceKind.Wye
@@ -150,7 +151,9 @@ public class InstrumentTests
     {
         var instrument = Instrument.Ideal with
         {
-            ClampRatingAmperes = 100, VoltageNoiseFraction = 0.001, CurrentNoiseFraction = 0.0005,
+            ClampRatingAmperes = 100,
+            VoltageNoiseFraction = 0.001,
+            CurrentNoiseFraction = 0.0005,
             Display = InstrumentDisplay.Everything with { ShowsSpread = true },
         };
         var solution = Ideal.Balanced(ServiceKind.Wye, 1);

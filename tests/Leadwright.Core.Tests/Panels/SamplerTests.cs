@@ -31,7 +31,10 @@ public class SamplerTests
             var panel = new VirtualPanel(service, drawn.Panel.Source with { FrequencyHertz = frequency }, drawn.Panel.Loads);
             var instrument = drawn.Instrument with
             {
-                VoltageNoiseFraction = 0, CurrentNoiseFraction = 0, SampleNoiseFraction = 0, Display = InstrumentDisplay.Everything,
+                VoltageNoiseFraction = 0,
+                CurrentNoiseFraction = 0,
+                SampleNoiseFraction = 0,
+                Display = InstrumentDisplay.Everything,
             };
             var cycles = (int)frequency / 5;
             var readings = instrument.Read(panel.Solve(), drawn.Truth, 9);

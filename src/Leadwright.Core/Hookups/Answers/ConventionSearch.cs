@@ -6,8 +6,8 @@ namespace Leadwright.Core.Hookups.Answers;
 /// <summary>Weighs every arrangement against the readings in one convention.</summary>
 internal sealed class ConventionSearch
 {
-    /// <summary>Arrangements whose logarithm is this far below the best are left out: less than four in a million.</summary>
-    private const double Depth = 12.5;
+    /// <summary>Arrangements whose logarithm is this far below the best are left out: less than three in a hundred thousand.</summary>
+    private const double Depth = 10.5;
 
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;

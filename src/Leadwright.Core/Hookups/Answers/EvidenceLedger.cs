@@ -10,7 +10,7 @@ internal static class EvidenceLedger
         Posterior posterior, Hypothesis right, Verdict verdict, Lead[] leads, Clamp[] clamps)
     {
         var best = posterior.Answers[0];
-        var rival = best.Answer.Hookup.IsRight
+        var rival = Posterior.IsRight(best.Answer)
             ? posterior.Answers.Skip(1).FirstOrDefault()?.Strongest
             : right;
         if (rival is null) return [];

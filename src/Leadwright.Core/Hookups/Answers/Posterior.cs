@@ -34,13 +34,18 @@ internal sealed record Posterior(
             .Select(group => group.OrderByDescending(hypothesis => hypothesis.Log).ToList())
             .ToList();
         var answers = classes
-            .GroupBy(members => ToHookup(members[0], observation.Leads, clamps))
-            .Select(group => Gather(group.Key, [.. group], top, total, observation.Leads, clamps, told))
+            .GroupBy(members => (
+                Hookup: ToHookup(members[0], observation.Leads, clamps),
+                Rotation: observation.IsReplayed ? members[0].Leads.Rotation : Rotation.Unknown))
+            .Select(group => Gather(group.Key.Hookup, [.. group], top, total, observation, clamps, told))
             .OrderByDescending(entry => entry.Answer.Probability)
             .ToImmutableArray();
-        var correct = answers.Where(entry => entry.Answer.Hookup.IsRight).Sum(entry => entry.Answer.Probability);
+        var correct = answers.Where(entry => IsRight(entry.Answer)).Sum(entry => entry.Answer.Probability);
         return new Posterior(answers, correct, none / total);
     }
+
+    /// <summary>True when nothing is to be put right.</summary>
+    public static bool IsRight(Answer answer) => answer.Faults.IsEmpty;
 
     public static Hookup ToHookup(Hypothesis hypothesis, Lead[] leads, Clamp[] clamps) => new(
         leads.ToImmutableSortedDictionary(lead => lead, lead => ToConductor(hypothesis.Leads[lead])),
@@ -52,8 +57,9 @@ internal sealed record Posterior(
     private static Conductor? ToConductor(int place) => place == Hypotheses.Place.Air ? null : (Conductor)place;
 
     private static WeighedAnswer Gather(
-        Hookup hookup, List<List<Hypothesis>> classes, double top, double total, Lead[] leads, Clamp[] clamps, Rotation told)
+        Hookup hookup, List<List<Hypothesis>> classes, double top, double total, Observation observation, Clamp[] clamps, Rotation told)
     {
+        var leads = observation.Leads;
         var strongest = classes.MaxBy(members => members[0].Log)!;
         var mass = classes.Sum(members => members.Sum(member => Math.Exp(member.Log - top)));
         var others = strongest.Skip(1)
@@ -61,9 +67,12 @@ internal sealed record Posterior(
                 ToHookup(member, leads, clamps), member.Leads.Rotation, Math.Exp(member.Log - top) / mass))
             .Where(member => member.Share >= SmallestShare && !member.Hookup.Equals(hookup))
             .Take(MostNamed);
-        return new WeighedAnswer(
-            new Answer(hookup, strongest[0].Leads.Rotation, mass / total, FaultFinder.Find(hookup, told), [.. others]),
-            strongest[0]);
+        var rotation = strongest[0].Leads.Rotation;
+        var faults = FaultFinder.Find(hookup, told);
+        // A voltage replayed in the order A-B-C pairs clamps 2 and 3 with the wrong voltages on a supply that turns A-C-B.
+        if (observation.IsReplayed && rotation == Rotation.Acb)
+            faults = faults.Insert(0, new Fault(FaultKind.RotationReversed, [], [], []));
+        return new WeighedAnswer(new Answer(hookup, rotation, mass / total, faults, [.. others]), strongest[0]);
     }
 
     /// <summary>Voltages of any size and angle at all, with the currents as well explained as by the best arrangement.</summary>

@@ -8,15 +8,18 @@ namespace Leadwright.Core.Hookups.Answers;
 internal static class ReadingNotes
 {
     private const double FarFromNominal = 0.12;
+    private const double ImpossiblyFarFromNominal = 0.2;
+    private const double Dead = 0.05;
     private const double LittleAmperes = 0.2;
 
     public static ImmutableArray<Note> Complete(
-        ImmutableArray<Note>.Builder notes, PanelReadings readings, CheckOptions options, Posterior posterior, DisplacementGrid grid)
+        ImmutableArray<Note>.Builder notes, PanelReadings readings, CheckOptions options, Posterior posterior)
     {
-        ArgumentNullException.ThrowIfNull(grid);
         var best = posterior.Answers[0];
         Conventions(notes, readings, best.Strongest.Convention);
         Contradictions(notes, readings, best.Strongest);
+        Unread(notes, readings);
+        Live(notes, readings);
         if (posterior.ProbabilityOfNone > 0.5) notes.Add(new Note(NoteKind.FitsNothing, [], posterior.ProbabilityOfNone));
         Voltages(notes, readings, best);
         var currents = readings.Channels.Where(entry => entry.Key >= Channel.I1).ToList();
@@ -32,6 +35,55 @@ internal static class ReadingNotes
         if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
         return notes.ToImmutable();
     }
+
+    /// <summary>True when what was noted does not allow to call the hook-up right.</summary>
+    public static bool ForbidCorrect(ImmutableArray<Note> notes) => notes.Any(note => note.Kind switch
+    {
+        NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing => true,
+        NoteKind.VoltageOffNominal => Math.Abs(note.Value - 1) > ImpossiblyFarFromNominal,
+        _ => false,
+    });
+
+    /// <summary>True when what was noted leaves nothing to judge.</summary>
+    public static bool ForbidVerdict(ImmutableArray<Note> notes) => notes.Any(note => note.Kind == NoteKind.NothingLive);
+
+    private static void Live(ImmutableArray<Note>.Builder notes, PanelReadings readings)
+    {
+        var volts = readings.Channels.Where(entry => entry.Key <= Channel.V31 && entry.Value.Rms is not null).ToList();
+        var nominal = readings.Nominal?.LineToNeutralVolts ?? 20;
+        if (volts.Count > 0 && volts.All(entry => entry.Value.Rms < Dead * nominal) && volts.Count >= Hookups.Service.Of(readings.Service).Leads.Length - 1)
+            notes.Add(new Note(NoteKind.NothingLive, [.. volts.Select(entry => entry.Key)], volts.Max(entry => entry.Value.Rms!.Value)));
+    }
+
+    private static void Unread(ImmutableArray<Note>.Builder notes, PanelReadings readings)
+    {
+        var service = Hookups.Service.Of(readings.Service);
+        var missing = ImmutableArray.CreateBuilder<Channel>();
+        foreach (var lead in service.Leads)
+        {
+            if (lead == Lead.VN || (readings.IsReplayed && lead != Lead.V1)) continue;
+            var channels = readings.Channels.Keys.Concat(readings.LineToLineVolts.Keys);
+            if (!channels.Any(channel => Touches(channel, (int)lead)) && !readings.Phases.ContainsKey((int)lead + 1))
+                missing.Add(Channel.V1 + (int)lead);
+        }
+
+        foreach (var clamp in service.Clamps)
+        {
+            var isSecondElement = readings.Service == ServiceKind.DeltaTwoClamp && clamp == Clamp.I3 && readings.Phases.ContainsKey(2);
+            if (!readings.Channels.ContainsKey(Channel.I1 + (int)clamp) && !readings.Phases.ContainsKey((int)clamp + 1) && !isSecondElement)
+                missing.Add(Channel.I1 + (int)clamp);
+        }
+
+        if (missing.Count > 0) notes.Add(new Note(NoteKind.NotAllRead, missing.ToImmutable(), double.NaN));
+    }
+
+    private static bool Touches(Channel channel, int lead) => channel switch
+    {
+        Channel.V12 => lead is 0 or 1,
+        Channel.V23 => lead is 1 or 2,
+        Channel.V31 => lead is 0 or 2,
+        _ => channel == Channel.V1 + lead,
+    };
 
     private static void Conventions(ImmutableArray<Note>.Builder notes, PanelReadings readings, Convention convention)
     {
@@ -62,7 +114,7 @@ internal static class ReadingNotes
                 continue;
             compared++;
             var computed = (volts * amperes.Conjugate).Real;
-            var slack = 0.12 * volts.Magnitude * amperes.Magnitude;
+            var slack = 0.25 * volts.Magnitude * amperes.Magnitude;
             if (Math.Abs(watts - computed) <= slack) continue;
             if (Math.Abs(watts + computed) <= slack) opposite++;
             contradicting.Add(current);

@@ -40,7 +40,7 @@ internal static class ClampMaps
 
             // A wrong ratio on top of a chaos of clamps is too rare to be worth its time.
             var slipPrior = places * directions;
-            if (slipPrior < 1e-6) continue;
+            if (slipPrior < 2e-5) continue;
             for (var position = 0; position < count; position++)
             {
                 if (on[position] == Place.Air) continue;
@@ -108,7 +108,18 @@ internal static class ClampMaps
             };
         }
 
-        return probability;
+        return Math.Max(probability, AreAllOnOneLine(on, clamps) ? slips.AllClampsOnOneConductor : 0);
+    }
+
+    private static bool AreAllOnOneLine(int[] on, IReadOnlyList<Clamp> clamps)
+    {
+        for (var position = 0; position < on.Length; position++)
+        {
+            var isHome = clamps[position] == Clamp.IN && on[position] == Place.N;
+            if (!isHome && (!Place.IsLine(on[position]) || on[position] != on[0])) return false;
+        }
+
+        return on.Length > 2;
     }
 
     /// <summary>True when the line clamps sit on different lines and the neutral clamp on the neutral.</summary>

@@ -38,13 +38,6 @@ internal sealed class ClampDensity
     /// <summary>The largest density in the table, per radian.</summary>
     public double Largest { get; } = Flat;
 
-    /// <summary>Density per radian at a level and step when the displacement is turned by some sixths.</summary>
-    public double At(int level, int step, int sixths)
-    {
-        var index = step - (sixths * StepsPerSixth);
-        return _density[level][index < 0 ? index + DisplacementGrid.Steps : index];
-    }
-
     /// <summary>Density per radian when phases are independent.</summary>
     public double Independent(int sixths) => _independent[sixths];
 

@@ -18,7 +18,7 @@ internal sealed class CurrentLikelihood
     private readonly int[] _lineSixths;
     private readonly bool _isPointLike;
     private readonly double _largest;
-    private readonly double[]?[] _angleSums = new double[]?[7 * 7 * 7 * 7];
+    private readonly AngleProduct?[] _angles = new AngleProduct?[7 * 7 * 7 * 7];
     private readonly Dictionary<(int Known, int OffScale, double Scale), double[]> _sizes = [];
     private readonly double[] _roleBounds;
     private readonly double _closureBound;
@@ -54,7 +54,7 @@ internal sealed class CurrentLikelihood
             var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
             // A current of nothing has no angle, and needs none.
             var isNothing = current.Amperes <= CurrentSizes.Floor * 0.5;
-            _isPointLike &= isPoint || isNothing;
+            _isPointLike &= isPoint || isNothing || current.IsUnread;
             _phasors[index] = isPoint
                 ? Phasor.FromRadians(current.Amperes, own + current.Candidates[0].AngleRadians)
                 : Phasor.Zero;
@@ -107,7 +107,7 @@ internal sealed class CurrentLikelihood
         {
             var place = map.On[index];
             var reversed = map.Reversed[index];
-            if (place == Place.Air)
+            if (place == Place.Air || _observation.Currents[index].IsUnread)
             {
                 sizes += LogOpen(index);
                 continue;
@@ -164,7 +164,7 @@ internal sealed class CurrentLikelihood
     /// <summary>Sums over the levels and mean displacements.</summary>
     private CurrentFit Combine(double[] density, double kirchhoff, double sizes, bool closes)
     {
-        var sums = AngleSums();
+        var sums = Angles().Sums;
         double together = 0, sizeAlone = 0;
         for (var level = 0; level < DisplacementGrid.Levels; level++)
         {
@@ -178,40 +178,12 @@ internal sealed class CurrentLikelihood
         return new CurrentFit(Math.Log(together + 1e-300) - logSize, kirchhoff, sizes + logSize);
     }
 
-    /// <summary>For each level, the sum over mean displacements of the product of the clamps' densities.</summary>
-    private double[] AngleSums()
+    /// <summary>For each level, the product of the clamps' densities at each mean displacement, and its sum.</summary>
+    private AngleProduct Angles()
     {
         var key = 0;
         foreach (var sixth in _sixths) key = (key * 7) + sixth;
-        if (_angleSums[key] is { } done) return done;
-        var sums = new double[DisplacementGrid.Levels];
-        Span<double> product = stackalloc double[DisplacementGrid.Steps];
-        for (var level = 0; level < DisplacementGrid.Independent; level++)
-        {
-            _grid.Weights[level].CopyTo(product);
-            for (var index = 0; index < _densities.Length; index++)
-            {
-                if (_sixths[index] == Absent) continue;
-                var row = _densities[index].Row(level);
-                var start = ClampDensity.FirstIndex(_sixths[index]);
-                var wrap = DisplacementGrid.Steps - start;
-                for (var step = 0; step < wrap; step++) product[step] *= row[start + step];
-                for (var step = wrap; step < DisplacementGrid.Steps; step++) product[step] *= row[step - wrap];
-            }
-
-            double sum = 0;
-            foreach (var value in product) sum += value;
-            sums[level] = sum;
-        }
-
-        var independent = _grid.LevelWeights[DisplacementGrid.Independent];
-        for (var index = 0; index < _densities.Length; index++)
-        {
-            if (_sixths[index] != Absent) independent *= _densities[index].Independent(_sixths[index]);
-        }
-
-        sums[DisplacementGrid.Independent] = independent;
-        return _angleSums[key] = sums;
+        return _angles[key] ??= new AngleProduct(_grid, _densities, _sixths);
     }
 
     /// <summary>A clamp on the neutral: the sum of the lines when all are known, the missing line when one is not.</summary>
@@ -272,7 +244,8 @@ internal sealed class CurrentLikelihood
     {
         double squares = 0;
         foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
-        var variance = (2.2e-4 * squares) + Math.Pow((0.002 * _largest) + 0.01, 2);
+        var floor = (0.002 * _largest) + 0.01;
+        var variance = (2.2e-4 * squares) + (floor * floor);
         return (0.9 * Gauss.PlaneDensity(sum, variance)) + (0.1 * Gauss.PlaneDensity(sum, 20 * variance)) + 1e-12;
     }
 
@@ -281,25 +254,11 @@ internal sealed class CurrentLikelihood
     {
         var displacement = _lineAngles[line] - current.AngleRadians;
         var noise = Math.Min(((0.01 * _largest) + 0.02) / Math.Max(current.Magnitude, 1e-9), 3);
-        Span<double> product = stackalloc double[DisplacementGrid.Steps];
-        var sums = AngleSums();
+        var angles = Angles();
         for (var level = 0; level < DisplacementGrid.Independent; level++)
         {
-            var spread = Math.Sqrt(Math.Pow(DisplacementGrid.AngleSpread[level], 2) + (noise * noise));
-            double sum = 0;
-            for (var step = 0; step < product.Length; step++)
-            {
-                var value = _grid.Weights[level][step];
-                if (value < 1e-12) continue;
-                for (var index = 0; index < _densities.Length; index++)
-                {
-                    if (_sixths[index] != Absent) value *= _densities[index].At(level, step, _sixths[index]);
-                }
-
-                sum += value * Gauss.WrappedDensity(displacement - DisplacementGrid.MeanOf(step), spread);
-            }
-
-            _deduced[level] = sums[level] > 0 ? sum / sums[level] : 0;
+            var sum = angles.Sums[level];
+            _deduced[level] = sum > 0 ? _grid.Weigh(level, angles.Row(level), displacement, noise) / sum : 0;
         }
 
         _deduced[DisplacementGrid.Independent] = _grid.Marginal(displacement);

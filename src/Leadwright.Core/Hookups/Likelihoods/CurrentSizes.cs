@@ -62,6 +62,13 @@ internal static class CurrentSizes
         }
 
         return Gauss.Density(mean - s_usualLog, UsualSpread) * Math.Exp(-0.5 * squares / (spread * spread))
-            / (Math.Pow(2 * Math.PI * spread * spread, (count - 1) / 2.0) * Math.Sqrt(count));
+            * Normaliser(spread, count - 1) / Math.Sqrt(count);
+    }
+
+    private static double Normaliser(double spread, int freedoms)
+    {
+        double product = 1;
+        for (var freedom = 0; freedom < freedoms; freedom++) product /= spread * Math.Sqrt(2 * Math.PI);
+        return product;
     }
 }

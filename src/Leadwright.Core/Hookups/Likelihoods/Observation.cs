@@ -24,7 +24,11 @@ internal readonly record struct AngleCandidate(double AngleRadians, double Weigh
 /// <param name="Candidates">Possible angles; empty when nothing is known of it.</param>
 /// <param name="AngleDeviation">One standard deviation of the angle from clamp error and noise, radians.</param>
 internal sealed record CurrentObservation(
-    Clamp Clamp, double Amperes, bool FromVoltage, AngleCandidate[] Candidates, double AngleDeviation);
+    Clamp Clamp, double Amperes, bool FromVoltage, AngleCandidate[] Candidates, double AngleDeviation)
+{
+    /// <summary>True when nothing was read of the clamp.</summary>
+    public bool IsUnread => double.IsNaN(Amperes) && Candidates.Length == 0;
+}
 
 /// <summary>A reading between two leads besides the channels.</summary>
 /// <param name="First">Number of the first lead.</param>
@@ -44,6 +48,7 @@ internal sealed record Observation(
     bool NominalKnown,
     double? VoltageSumFraction)
 {
-    /// <summary>The angle of the reference that current angles are counted from is that of V1 even when no voltage angle was read.</summary>
-    public bool HasVoltageAngles => Voltages.Any(voltage => !double.IsNaN(voltage.AngleRadians));
+    /// <summary>True on a split service where only the first leg's voltage was read: it then stands for both.</summary>
+    public bool OnlyFirstLeg =>
+        Service.Kind == Circuits.ServiceKind.Split && LineToLine.Length == 0 && !Voltages.Any(voltage => voltage.Plus == 1 || voltage.Minus == 1);
 }

@@ -27,49 +27,20 @@ internal static class ObservationBuilder
             readings.VoltageSumFraction);
     }
 
-    /// <summary>The clamps that were read: those with a current, a power, or an angle.</summary>
+    /// <summary>The clamps of the service, read or not; the neutral clamp only where it was read.</summary>
     public static Clamp[] Clamps(PanelReadings readings, Service service)
     {
-        var clamps = new List<Clamp>();
-        foreach (var clamp in new[] { Clamp.I1, Clamp.I2, Clamp.I3, Clamp.IN })
-        {
-            var belongs = clamp == Clamp.IN ? !service.IsThreeWire : service.Clamps.Contains(clamp);
-            if (belongs && (readings.Channels.ContainsKey(ChannelOf(clamp)) || PowerOf(readings, service, clamp) is not null))
-                clamps.Add(clamp);
-        }
-
-        return [.. clamps];
+        var hasNeutral = !service.IsThreeWire && readings.Channels.ContainsKey(Channel.IN);
+        return hasNeutral ? [.. service.Clamps, Clamp.IN] : [.. service.Clamps];
     }
 
     public static Channel ChannelOf(Clamp clamp) => Channel.I1 + (int)clamp;
 
-    /// <summary>The leads that were read; the common lead with them.</summary>
+    /// <summary>The leads of the service, read or not; of an instrument that replays one voltage, those that it has.</summary>
     private static Lead[] Leads(PanelReadings readings, Service service)
     {
-        var leads = new SortedSet<Lead>();
-        foreach (var channel in readings.Channels.Keys.Concat(readings.LineToLineVolts.Keys))
-        {
-            if (channel > Channel.V31) continue;
-            var (plus, minus) = LeadsOf(channel, service);
-            if (service.Leads.Contains((Lead)plus)) leads.Add((Lead)plus);
-            if (minus >= 0 && service.Leads.Contains((Lead)minus)) leads.Add((Lead)minus);
-        }
-
-        if (readings.IsReplayed)
-            leads.RemoveWhere(lead => lead is Lead.V2 or Lead.V3);
-        else
-        {
-            foreach (var phase in readings.Phases.Keys)
-            {
-                if (phase is >= 1 and <= 3 && service.Leads.Contains((Lead)(phase - 1))) leads.Add((Lead)(phase - 1));
-            }
-        }
-
-        if (service.Kind == Circuits.ServiceKind.Split && !readings.Channels.ContainsKey(Channel.V2)
-            && !readings.LineToLineVolts.ContainsKey(Channel.V12))
-            leads.Remove(Lead.V2);
-        if (leads.Count > 0 && service.Leads.Contains(Lead.VN)) leads.Add(Lead.VN);
-        return [.. leads];
+        if (!readings.IsReplayed) return [.. service.Leads];
+        return [.. service.Leads.Where(lead => lead is Lead.V1 or Lead.VN || (service.IsThreeWire && lead == Lead.V2))];
     }
 
     private static (int Plus, int Minus) LeadsOf(Channel channel, Service service) => channel switch
@@ -194,12 +165,15 @@ internal static class ObservationBuilder
             candidates = power is { } known && !(amperes == 0)
                 ? PowerAngles.Candidates(known, amperes * OwnVolts(readings, service, clamp), convention.LoadNegative, clamp, notes)
                 : [];
-            if (service.Kind == Circuits.ServiceKind.Split && clamp == Clamp.I2 && !readings.Channels.ContainsKey(Channel.V2))
+            if (service.Kind == Circuits.ServiceKind.Split && clamp == Clamp.I2 && !IsSecondLegRead(readings))
                 candidates = [.. candidates.SelectMany(EitherLeg)];
         }
 
         return new CurrentObservation(clamp, amperes, fromVoltage, candidates, deviation);
     }
+
+    private static bool IsSecondLegRead(PanelReadings readings) =>
+        readings.Channels.ContainsKey(Channel.V2) || readings.LineToLineVolts.ContainsKey(Channel.V12);
 
     /// <summary>Where only one leg's voltage is measured, the power of clamp 2 may be against that one or against its opposite.</summary>
     private static IEnumerable<AngleCandidate> EitherLeg(AngleCandidate candidate) =>

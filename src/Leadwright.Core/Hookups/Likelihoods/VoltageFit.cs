@@ -195,7 +195,7 @@ internal sealed record VoltageFit(
                 ServiceKind.DeltaTwoClamp when number == 0 => (0, 1, Channel.V12, 1),
                 ServiceKind.DeltaTwoClamp => (2, 1, Channel.V23, -1),
                 ServiceKind.Delta => (number, -1, Channel.V1 + number, 1),
-                ServiceKind.Split when number == 1 && !observation.Leads.Contains(Lead.V2) => (0, (int)Lead.VN, Channel.V1, 1),
+                ServiceKind.Split when number == 1 && observation.OnlyFirstLeg => (0, (int)Lead.VN, Channel.V1, 1),
                 _ => (number, (int)Lead.VN, Channel.V1 + number, 1),
             };
             var value = Read(observation, channel) is { } read ? sign * read : frame * potentials.Between(plus, minus).Value;

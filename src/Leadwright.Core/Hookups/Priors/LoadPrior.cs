@@ -26,7 +26,7 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
                 new(0.050, 8, 9, 0.50, 0.38),
                 new(0.022, -30, 18, 0.55, 0.35),
                 new(0.003, -70, 14, 0.55, 0.35),
-                new(0.002, 178, 16, 0.50, 0.35),
+                new(0.005, 178, 16, 0.50, 0.35),
             ], 0.006, 0.03),
         LoadKind.Lighting => new(
             [
@@ -35,7 +35,7 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
                 new(0.020, 50, 14, 0.45, 0.42),
                 new(0.090, -20, 14, 0.45, 0.42),
                 new(0.010, -60, 18, 0.45, 0.42),
-                new(0.002, 178, 16, 0.50, 0.35),
+                new(0.005, 178, 16, 0.50, 0.35),
             ], 0.008, 0.06),
         LoadKind.Drives => new(
             [
@@ -44,7 +44,7 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
                 new(0.030, 55, 14, 0.60, 0.32),
                 new(0.060, -14, 12, 0.60, 0.32),
                 new(0.015, -50, 20, 0.60, 0.32),
-                new(0.002, 178, 16, 0.50, 0.35),
+                new(0.005, 178, 16, 0.50, 0.35),
             ], 0.008, 0.04),
         LoadKind.Unknown => new(
             [
@@ -62,7 +62,7 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
                 new(0.080, 50, 14, 0.55, 0.35),
                 new(0.045, -30, 17, 0.50, 0.36),
                 new(0.006, -68, 15, 0.50, 0.36),
-                new(0.002, 178, 16, 0.45, 0.38),
+                new(0.005, 178, 16, 0.45, 0.38),
             ], 0.008, 0.06),
     };
 

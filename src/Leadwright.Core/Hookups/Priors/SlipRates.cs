@@ -36,6 +36,9 @@ public sealed record SlipRates
     /// <summary>A line clamp on the neutral, or the neutral clamp on a line.</summary>
     public double ClampOnNeutral { get; init; } = 0.005;
 
+    /// <summary>All line clamps on one conductor, each conductor: left so after comparing them with one another.</summary>
+    public double AllClampsOnOneConductor { get; init; } = 0.0015;
+
     /// <summary>A clamp's range or ratio off by a factor of ten, each way.</summary>
     public double RatioOffByTen { get; init; } = 0.002;
 
