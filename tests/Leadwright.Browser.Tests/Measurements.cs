@@ -1,0 +1,94 @@
+using System.Globalization;
+using System.Runtime.CompilerServices;
+using System.Text;
+using Microsoft.Playwright;
+
+namespace Leadwright.Browser.Tests;
+
+/// <summary>Pictures and figures for the documents; run when wanted: <c>dotnet run --project tests/Leadwright.Browser.Tests
+/// -c Release -- -explicit only</c>.</summary>
+[Collection("One page at a time")]
+public sealed class Measurements(BrowserFixture browser)
+{
+    private const int VerdictCount = 15;
+
+    [Fact(Explicit = true)]
+    public async Task Take_the_pictures()
+    {
+        await using (var phone = await browser.OpenAsync(ScreenSize.Phone))
+        {
+            await phone.AnswerAllAsync();
+            await phone.Page.ScreenshotAsync(new() { Path = PathOf("docs/pictures/hook-up-phone.png") });
+        }
+
+        await using var desk = await browser.OpenAsync(ScreenSize.Desk);
+        await desk.AnswerAllAsync();
+        await desk.Page.ScreenshotAsync(new() { Path = PathOf("docs/pictures/hook-up-desk.png"), FullPage = true });
+    }
+
+    [Fact(Explicit = true)]
+    public async Task Measure_the_verdict()
+    {
+        var text = new StringBuilder();
+        var version = "";
+        foreach (var (visit, readings) in Visits())
+        {
+            await using var screen = await browser.OpenAsync(ScreenSize.Desk);
+            version = screen.Page.Context.Browser!.Version;
+            await screen.GoAsync("hook-up");
+            var times = new List<double>();
+            for (var round = 0; round < VerdictCount; round++) times.Add(await NextVerdictAsync(screen, readings(41.2 + (0.1 * round))));
+            times.Sort();
+            text.AppendLine(CultureInfo.InvariantCulture, $"| {visit} | {times[VerdictCount / 2]:0} | {times[^1]:0} |");
+        }
+
+        var page = new StringBuilder().AppendLine(CultureInfo.InvariantCulture,
+                $"Chromium {version}, headless, {Environment.ProcessorCount} logical processors; the page as served by the {ThisBuild()} build; {VerdictCount} verdicts a row, one number changed before each. Measured by the page around the check itself.")
+            .AppendLine().AppendLine("| visit | median, ms | slowest, ms |").AppendLine("| --- | --- | --- |").Append(text);
+        await File.WriteAllTextAsync(
+            PathOf("bench/results/amd-epyc-2-cores/verdict-in-the-browser.md"), page.ToString(), TestContext.Current.CancellationToken);
+    }
+
+    private static async Task<double> NextVerdictAsync(HookupScreen screen, string readings)
+    {
+        var verdict = screen.Page.Locator("article.verdict");
+        var before = await verdict.CountAsync() == 0 ? "" : await verdict.GetAttributeAsync("data-judge-milliseconds");
+        await screen.Page.Locator("input[type=file]").SetInputFilesAsync(
+            new FilePayload { Name = "readings.json", MimeType = "application/json", Buffer = Encoding.UTF8.GetBytes(readings) });
+        await screen.Page.WaitForFunctionAsync(
+            "old => (document.querySelector('article.verdict')?.dataset.judgeMilliseconds ?? old) !== old", before);
+        return await screen.JudgeMillisecondsAsync();
+    }
+
+    // The names are those of the benchmark, bench/Leadwright.Benchmarks/VisitKind.cs. One current is left open.
+    private static IEnumerable<(string Visit, Func<double, string> Readings)> Visits()
+    {
+        const string Voltages = """ "V1": {"rms": 231.2, "angle": 0}, "V2": {"rms": 230.1, "angle": -120.3}, "V3": {"rms": 229.8, "angle": 119.8} """;
+        const string Currents = """ "I2": {"rms": 38.0, "angle": 95.0}, "I3": {"rms": 44.9, "angle": -146.1} """;
+        yield return ("WyeTwelveNumbers", amperes => Readings("wye", "230/400", Voltages, I1(amperes, 161), Currents));
+        yield return ("WyeNeutralClamp", amperes => Readings(
+            "wye", "230/400", Voltages, I1(amperes, 161), Currents, """ "IN": {"rms": 6.3, "angle": -40} """));
+        yield return ("WyeWattsOnly", amperes => Readings(
+            "wye", "230/400", """ "V1": 231.2, "V2": 230.1, "V3": 229.8, "I2": 38.0, "I3": 44.9 """, Json($"\"I1\": {amperes:0.0}"))
+            .Replace("\"channels\"", "\"phases\": {\"1\": {\"watts\": -9010}, \"2\": {\"watts\": -7140}, \"3\": {\"watts\": -750}}, \"channels\"", StringComparison.Ordinal));
+        yield return ("Delta", amperes => Readings(
+            "delta", "480", """ "V12": {"rms": 481, "angle": 0}, "V23": {"rms": 479, "angle": -120.2}, "V31": {"rms": 480, "angle": 119.9} """,
+            I1(amperes, 122), """ "I2": {"rms": 40.3, "angle": -178.6}, "I3": {"rms": 41.0, "angle": 61.1} """));
+    }
+
+    private static string Readings(string service, string nominal, params string[] channels) =>
+        $$"""{"schema": "leadwright.readings/1", "service": "{{service}}", "nominal": "{{nominal}}", "angles": "lead-positive", "channels": { {{string.Join(',', channels)}} } }""";
+
+    private static string I1(double amperes, double degrees) => Json($"\"I1\": {{\"rms\": {amperes:0.0}, \"angle\": {degrees}}}");
+
+    private static string Json(FormattableString text) => FormattableString.Invariant(text);
+
+    private static string ThisBuild() => Path.GetFileName(AppContext.BaseDirectory.TrimEnd(Path.DirectorySeparatorChar));
+
+    private static string PathOf(string name, [CallerFilePath] string here = "")
+    {
+        var path = Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", name));
+        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        return path;
+    }
+}
