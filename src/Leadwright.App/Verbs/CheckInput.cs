@@ -46,6 +46,13 @@ public sealed class CheckInput : ICheckInput
 
     private static CheckSubject FromReadings(InputFile file, CheckRequest request)
     {
+        if (request.Channels is not null)
+        {
+            throw new InputRefusedException(
+                ExitCode.WrongUsage,
+                $"'{file.Name}' holds readings, whose channels have their names already: --channels is for recordings.");
+        }
+
         var read = ReadingsReader.Read(file, request.Service?.Kind);
         if (request.Service is { } stated && stated.Kind != read.Readings.Service) read = read.WithService(stated.Kind);
         var readings = read.Readings;

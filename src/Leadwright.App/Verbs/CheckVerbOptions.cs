@@ -111,6 +111,15 @@ internal sealed class CheckVerbOptions
 
     public void AddTo(Command command)
     {
+        // What looks like an option and is none must not be taken for a file.
+        _files.Validators.Add(result =>
+        {
+            foreach (var token in result.Tokens)
+            {
+                if (token.Value.StartsWith("--", StringComparison.Ordinal))
+                    result.AddError($"There is no option '{token.Value}'. 'leadwright check --help' lists them.");
+            }
+        });
         command.Add(_files);
         foreach (var option in (Option[])
             [_service, _nominal, _frequency, _load, _export, _rotation, _format, _channels, _scaling, _rate, _columns,

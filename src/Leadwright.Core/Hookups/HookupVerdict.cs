@@ -174,11 +174,14 @@ public enum NoteKind
     /// <summary>The readings fit no hook-up of this service well.</summary>
     FitsNothing,
 
-    /// <summary>Nothing was read that tells where the clamps are.</summary>
+    /// <summary>Of these clamps nothing was read that tells where they are.</summary>
     NoCurrentAngles,
 
     /// <summary>Nothing was read that tells which lead is on which conductor.</summary>
     NoVoltageAngles,
+
+    /// <summary>The currents do not add up to nothing, or to the neutral clamp, in the reported hook-up.</summary>
+    CurrentsDoNotAddUp,
 
     /// <summary>Leads or clamps of the service were not read: nothing can be said of them.</summary>
     NotAllRead,

@@ -80,6 +80,17 @@ public static class CsvSampleReader
                 line.Number, byteOffset: line.ByteOffset);
         }
 
+        var twice = headings.Where(heading => heading.Name.Length > 0)
+            .GroupBy(heading => heading.Name, StringComparer.OrdinalIgnoreCase)
+            .FirstOrDefault(group => group.Count() > 1);
+        if (twice is not null)
+        {
+            throw new FormatReadException(
+                source, "a different name for each column", $"{Quoted.Of(twice.Key)} {twice.Count()} times",
+                "Give each column a name of its own: which of them is meant can't be known.",
+                line.Number, byteOffset: line.ByteOffset);
+        }
+
         return headings;
     }
 

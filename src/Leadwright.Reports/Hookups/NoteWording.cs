@@ -27,8 +27,10 @@ public static class NoteWording
             NoteKind.PowerContradictsAngles => $"Watts contradict the volts, amperes and angles of the same phase{channels}. Read them again, all at one time.",
             NoteKind.VoltageOffNominal => $"Voltages{channels} are far from the nominal value{OfNominal(note.Value)}. Look at the nameplate and at the service stated.",
             NoteKind.FitsNothing => "The readings fit no hook-up of this service well. Look at the service stated, and read everything again at one time.",
-            NoteKind.NoCurrentAngles => "Nothing was read that tells where the clamps are. Read the angles of the currents, or watts with their sign.",
+            NoteKind.NoCurrentAngles => $"Nothing was read that tells where the clamps are{channels}. Read the angles of the currents, or watts with their sign.",
             NoteKind.NoVoltageAngles => "Nothing was read that tells which lead is on which conductor. Read the angles of the voltages, or volts from line to line.",
+            NoteKind.CurrentsDoNotAddUp => $"The currents{channels} leave {Percent(note.Value)} of the largest over where they must add up to nothing: "
+                + "a ratio is off, a clamp is not closed, or a conductor is left out. Read each conductor with a hand clamp.",
             NoteKind.NotAllRead => $"Nothing was read of {Phrases.Join(note.Channels)}: what is said of them is only how often such slips happen.",
             NoteKind.NothingLive => $"No voltage to speak of{channels}: the board is dead, or the leads are not plugged in at the recorder. "
                 + "There is nothing to judge.",
@@ -40,6 +42,8 @@ public static class NoteWording
             _ => throw new ArgumentOutOfRangeException(nameof(note), note.Kind, "This is a bug in Leadwright: a note without words."),
         };
     }
+
+    private static string Percent(double fraction) => string.Create(CultureInfo.InvariantCulture, $"{100 * fraction:0} %");
 
     private static string OfNominal(double fraction) => double.IsFinite(fraction)
         ? string.Create(CultureInfo.InvariantCulture, $": {100 * fraction:0} % of it") : "";

@@ -26,8 +26,8 @@ internal static class ReadingNotes
         var isThreePhase = Hookups.Service.Of(readings.Service).IsThreePhase;
         if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
             notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
-        if (currents.All(entry => entry.Value.AngleDegrees is null) && readings.Phases.Values.All(power => power.Watts is null))
-            notes.Add(new Note(NoteKind.NoCurrentAngles, [], double.NaN));
+        Unplaced(notes, readings);
+        CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
         if (options.ToldRotation == Rotation.Unknown && isThreePhase && best.Answer.Rotation == Rotation.Acb)
@@ -39,7 +39,8 @@ internal static class ReadingNotes
     /// <summary>True when what was noted does not allow to call the hook-up right.</summary>
     public static bool ForbidCorrect(ImmutableArray<Note> notes) => notes.Any(note => note.Kind switch
     {
-        NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing => true,
+        NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing
+            or NoteKind.NotAllRead or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
         NoteKind.VoltageOffNominal => Math.Abs(note.Value - 1) > ImpossiblyFarFromNominal,
         _ => false,
     });
@@ -75,6 +76,24 @@ internal static class ReadingNotes
         }
 
         if (missing.Count > 0) notes.Add(new Note(NoteKind.NotAllRead, missing.ToImmutable(), double.NaN));
+    }
+
+    /// <summary>Clamps whose size alone was read.</summary>
+    private static void Unplaced(ImmutableArray<Note>.Builder notes, PanelReadings readings)
+    {
+        var unplaced = ImmutableArray.CreateBuilder<Channel>();
+        foreach (var clamp in Hookups.Service.Of(readings.Service).Clamps)
+        {
+            var channel = Channel.I1 + (int)clamp;
+            if (!readings.Channels.TryGetValue(channel, out var reading) || reading.AngleDegrees is not null || reading.Rms is null or 0)
+                continue;
+            var number = readings.Service == ServiceKind.DeltaTwoClamp && clamp == Clamp.I3 && !readings.Phases.ContainsKey(3)
+                ? 2 : (int)clamp + 1;
+            var power = readings.Phases.GetValueOrDefault(number);
+            if (power.Watts is null && power.PowerFactor is null) unplaced.Add(channel);
+        }
+
+        if (unplaced.Count > 0) notes.Add(new Note(NoteKind.NoCurrentAngles, unplaced.ToImmutable(), double.NaN));
     }
 
     private static bool Touches(Channel channel, int lead) => channel switch

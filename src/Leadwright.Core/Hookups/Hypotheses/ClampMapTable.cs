@@ -33,7 +33,7 @@ internal sealed class ClampMapTable
     private static int Code(ClampMap map, Relabelling relabelling)
     {
         var code = map.OffScale + 1;
-        code = (code * 5) + (map.OffScale < 0 ? 0 : map.Scale switch { 10 => 1, 0.1 => 2, 5 => 3, _ => 4 });
+        code = (code * 7) + (map.OffScale < 0 ? 0 : map.Scale switch { 10 => 1, 0.1 => 2, 5 => 3, 0.2 => 4, 2 => 5, _ => 6 });
         for (var position = 0; position < map.On.Length; position++)
             code = (code * 10) + (relabelling.To[map.On[position]] * 2) + (map.Reversed[position] ? 1 : 0);
         return code;

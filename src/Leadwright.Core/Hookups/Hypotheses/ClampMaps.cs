@@ -15,7 +15,10 @@ internal static class ClampMaps
         var ordered = OrderedCount(clamps, conductors.Count(Place.IsLine));
         var allReversed = mayExport ? slips.AllClampsReversedWithGeneration : slips.AllClampsReversed;
         (double Factor, double Rate)[] ratios =
-            [(10, slips.RatioOffByTen), (0.1, slips.RatioOffByTen), (5, slips.RatioOffByFive), (0.2, slips.RatioOffByFive)];
+        [
+            (10, slips.RatioOffByTen), (0.1, slips.RatioOffByTen), (5, slips.RatioOffByFive), (0.2, slips.RatioOffByFive),
+            (2, slips.RatioOffByTwo), (0.5, slips.RatioOffByTwo),
+        ];
         var ratioRight = Math.Pow(1 - ratios.Sum(ratio => ratio.Rate), count);
         var maps = new List<ClampMap>(arrangements * 2);
         var on = new int[count];

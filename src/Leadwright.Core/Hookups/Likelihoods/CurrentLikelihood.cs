@@ -10,6 +10,9 @@ internal sealed class CurrentLikelihood
     private const double Flat = 1 / (2 * Math.PI);
     private const int Absent = 6;
 
+    /// <summary>A current worked out from others is known to this share of the largest of them.</summary>
+    private const double DeducedNoise = 0.02;
+
     private readonly Observation _observation;
     private readonly DisplacementGrid _grid;
     private readonly ClampDensity[] _densities;
@@ -204,7 +207,7 @@ internal sealed class CurrentLikelihood
 
             if (missing < 0) return Math.Log(Residual(sum) * read * read);
             var deduced = -sum;
-            var size = Math.Max(deduced.Magnitude, CurrentSizes.Floor * _largest);
+            var size = Math.Max(deduced.Magnitude, DeducedNoise * _largest);
             Deduce(deduced, missing);
             _logs[known++] = Math.Log(size);
             return 2 * Math.Log(read / size);
@@ -232,7 +235,7 @@ internal sealed class CurrentLikelihood
             return Math.Log(Residual(sum)) + (2 * logMean);
         }
 
-        var size = Math.Max(sum.Magnitude, CurrentSizes.Floor * _largest);
+        var size = Math.Max(sum.Magnitude, DeducedNoise * _largest);
         Deduce(-sum, missing);
         _logs[known++] = Math.Log(size);
         for (var line = 0; line < 3; line++) logMean += _logs[line] / 3;
@@ -246,7 +249,9 @@ internal sealed class CurrentLikelihood
         foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
         var floor = (0.002 * _largest) + 0.01;
         var variance = (2.2e-4 * squares) + (floor * floor);
-        return (0.9 * Gauss.PlaneDensity(sum, variance)) + (0.1 * Gauss.PlaneDensity(sum, 20 * variance)) + 1e-12;
+        return (0.9 * Gauss.PlaneDensity(sum, variance))
+            + (0.097 * Gauss.PlaneDensity(sum, 20 * variance))
+            + (0.003 * Gauss.PlaneDensity(sum, (0.03 * squares) + variance));
     }
 
     /// <summary>Weighs the displacement of a current that was worked out, not read.</summary>

@@ -45,6 +45,9 @@ public sealed record SlipRates
     /// <summary>A clamp's range or ratio off by a factor of five, each way.</summary>
     public double RatioOffByFive { get; init; } = 0.0003;
 
+    /// <summary>A clamp's reading off by a factor of two, each way: half of two parallel conductors, or the ratio of a sister set.</summary>
+    public double RatioOffByTwo { get; init; } = 0.0008;
+
     /// <summary>Clamps: any order and any direction.</summary>
     public double ClampMuddle { get; init; } = 0.15;
 
