@@ -16,6 +16,8 @@ internal sealed record VoltageFit(
     // Unbalance of the supply, per conductor, as a share of nominal: usual, large, very large.
     private static readonly (double Deviation, double Weight)[] s_unbalance = [(0.010, 0.76), (0.025, 0.19), (0.07, 0.05)];
 
+    // An open input reads next to nothing on some instruments, a few percent on others, now and then anything.
+    private const double QuietInput = 0.004;
     private const double StrayDeviation = 0.05;
     // An open input drifts to the mean of the others: nearly so with equal input impedances, roughly so without.
     private const double EvenInputs = 0.012;
@@ -147,7 +149,8 @@ internal sealed record VoltageFit(
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => Gauss.PlaneDensity(residual, Variance(relative, prediction.Lines, deviation)),
-            PredictionKind.Stray => (0.85 * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
+            PredictionKind.Stray => (0.35 * Gauss.PlaneDensity(residual, QuietInput * QuietInput))
+                + (0.5 * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
             _ => (0.45 * Gauss.PlaneDensity(residual, EvenInputs * EvenInputs))
                 + (0.35 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.20 * broad),
         };
@@ -162,7 +165,8 @@ internal sealed record VoltageFit(
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => folded * Gauss.Density(residual, Math.Sqrt(Variance(relative, prediction.Lines, deviation))),
-            PredictionKind.Stray => (0.85 * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
+            PredictionKind.Stray => (0.35 * 2 * Gauss.Density(residual, QuietInput))
+                + (0.5 * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
             _ => (0.45 * folded * Gauss.Density(residual, EvenInputs))
                 + (0.35 * folded * Gauss.Density(residual, FloatDeviation)) + (0.20 * Broad),
         };
