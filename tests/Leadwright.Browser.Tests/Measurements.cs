@@ -10,7 +10,10 @@ namespace Leadwright.Browser.Tests;
 [Collection("One page at a time")]
 public sealed class Measurements(BrowserFixture browser)
 {
-    private const int VerdictCount = 15;
+    private const int VerdictCount = 9;
+
+    // The machine may be busy with other work, and a first verdict in WebAssembly is interpreted.
+    private const int LongestWaitMilliseconds = 180_000;
 
     [Fact(Explicit = true)]
     public async Task Take_the_pictures()
@@ -21,9 +24,9 @@ public sealed class Measurements(BrowserFixture browser)
             await phone.Page.ScreenshotAsync(new() { Path = PathOf("docs/pictures/hook-up-phone.png") });
         }
 
-        await using var desk = await browser.OpenAsync(ScreenSize.Desk);
+        await using var desk = await browser.OpenAsync(new ScreenSize(1280, 1320));
         await desk.AnswerAllAsync();
-        await desk.Page.ScreenshotAsync(new() { Path = PathOf("docs/pictures/hook-up-desk.png"), FullPage = true });
+        await desk.Page.ScreenshotAsync(new() { Path = PathOf("docs/pictures/hook-up-desk.png") });
     }
 
     [Fact(Explicit = true)]
@@ -39,12 +42,12 @@ public sealed class Measurements(BrowserFixture browser)
             var times = new List<double>();
             for (var round = 0; round < VerdictCount; round++) times.Add(await NextVerdictAsync(screen, readings(41.2 + (0.1 * round))));
             times.Sort();
-            text.AppendLine(CultureInfo.InvariantCulture, $"| {visit} | {times[VerdictCount / 2]:0} | {times[^1]:0} |");
+            text.AppendLine(CultureInfo.InvariantCulture, $"| {visit} | {times[0]:0} | {times[VerdictCount / 2]:0} | {times[^1]:0} |");
         }
 
         var page = new StringBuilder().AppendLine(CultureInfo.InvariantCulture,
                 $"Chromium {version}, headless, {Environment.ProcessorCount} logical processors; the page as served by the {ThisBuild()} build; {VerdictCount} verdicts a row, one number changed before each. Measured by the page around the check itself.")
-            .AppendLine().AppendLine("| visit | median, ms | slowest, ms |").AppendLine("| --- | --- | --- |").Append(text);
+            .AppendLine().AppendLine("| visit | best, ms | median, ms | slowest, ms |").AppendLine("| --- | --- | --- | --- |").Append(text);
         await File.WriteAllTextAsync(
             PathOf("bench/results/amd-epyc-2-cores/verdict-in-the-browser.md"), page.ToString(), TestContext.Current.CancellationToken);
     }
@@ -56,7 +59,8 @@ public sealed class Measurements(BrowserFixture browser)
         await screen.Page.Locator("input[type=file]").SetInputFilesAsync(
             new FilePayload { Name = "readings.json", MimeType = "application/json", Buffer = Encoding.UTF8.GetBytes(readings) });
         await screen.Page.WaitForFunctionAsync(
-            "old => (document.querySelector('article.verdict')?.dataset.judgeMilliseconds ?? old) !== old", before);
+            "old => (document.querySelector('article.verdict')?.dataset.judgeMilliseconds ?? old) !== old", before,
+            new() { Timeout = LongestWaitMilliseconds });
         return await screen.JudgeMillisecondsAsync();
     }
 

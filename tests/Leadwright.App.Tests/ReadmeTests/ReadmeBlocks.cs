@@ -50,7 +50,7 @@ internal static class ReadmeBlocks
         var browser = Rows(ReadmePage.Text($"{ResultsFolder}/verdict-in-the-browser.md")).ToDictionary(row => row[0], StringComparer.Ordinal);
         var lines = native.Select(pair =>
             $"| {pair.Key} | {pair.Value[4]} | {pair.Value[1]} | {(browser.TryGetValue(pair.Key, out var row) ? row[1] : "–")} |");
-        return string.Join('\n', ["| visit | processor time, ms | on the clock, median ms | in the browser, median ms |", "| --- | --- | --- | --- |", .. lines]);
+        return string.Join('\n', ["| visit | processor time, ms | on the clock, median ms | in the browser, best of nine, ms |", "| --- | --- | --- | --- |", .. lines]);
     }
 
     private static IEnumerable<string[]> Rows(string page) => page.Split('\n')

@@ -10,6 +10,11 @@ internal sealed class CurrentLikelihood
     private const double Flat = 1 / (2 * Math.PI);
     private const int Absent = 6;
 
+    // How far the currents' sum is off, as a share of their squares: ratio and angle errors of clamps, and on a screen rms
+    // values that hold harmonics the angles do not belong to.
+    private const double PhasorVariance = 2.2e-4;
+    private const double DisplayVariance = 1.0e-3;
+
     /// <summary>A current worked out from others is known to this share of the largest of them.</summary>
     private const double DeducedNoise = 0.02;
 
@@ -21,6 +26,7 @@ internal sealed class CurrentLikelihood
     private readonly int[] _lineSixths;
     private readonly bool _isPointLike;
     private readonly double _largest;
+    private readonly double _sumVariance;
     private readonly AngleProduct?[] _angles = new AngleProduct?[7 * 7 * 7 * 7];
     private readonly Dictionary<(int Known, int OffScale, double Scale), double[]> _sizes = [];
     private readonly double[] _roleBounds;
@@ -41,6 +47,7 @@ internal sealed class CurrentLikelihood
         _phasors = new Phasor[currents.Length];
         _lineAngles = fit.ConductorAngles;
         _lineSixths = !observation.Service.IsThreePhase ? [0, 3, 0] : rotation == Rotation.Acb ? [0, 2, 4] : [0, 4, 2];
+        _sumVariance = observation.IsMeasured ? PhasorVariance : DisplayVariance;
         _largest = 0.5;
         _isPointLike = true;
         for (var index = 0; index < currents.Length; index++)
@@ -73,7 +80,7 @@ internal sealed class CurrentLikelihood
             _roleBounds[(index * 4) + (int)ClampRole.Line] = line;
             _roleBounds[(index * 4) + (int)ClampRole.Second] = 5.6;
             var share = _phasors[index].SquaredMagnitude / Math.Max(squares, 1e-12);
-            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * 2.2e-4)) + 1e-3), 2);
+            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * _sumVariance)) + 1e-3), 2);
             _roleBounds[(index * 4) + (int)ClampRole.Open] = Math.Log(Flat) - 0.9;
             LogBound += Math.Max(line, 7);
         }
@@ -248,7 +255,7 @@ internal sealed class CurrentLikelihood
         double squares = 0;
         foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
         var floor = (0.002 * _largest) + 0.01;
-        var variance = (2.2e-4 * squares) + (floor * floor);
+        var variance = (_sumVariance * squares) + (floor * floor);
         return (0.9 * Gauss.PlaneDensity(sum, variance))
             + (0.097 * Gauss.PlaneDensity(sum, 20 * variance))
             + (0.003 * Gauss.PlaneDensity(sum, (0.03 * squares) + variance));

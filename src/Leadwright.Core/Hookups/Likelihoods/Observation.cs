@@ -46,7 +46,8 @@ internal sealed record Observation(
     bool IsReplayed,
     double ReferenceVolts,
     bool NominalKnown,
-    double? VoltageSumFraction)
+    double? VoltageSumFraction,
+    bool IsMeasured)
 {
     /// <summary>True on a split service where only the first leg's voltage was read: it then stands for both.</summary>
     public bool OnlyFirstLeg =>

@@ -24,7 +24,8 @@ internal static class ObservationBuilder
             readings.IsReplayed,
             reference,
             readings.Nominal is not null,
-            readings.VoltageSumFraction);
+            readings.VoltageSumFraction,
+            readings.Channels.Any(entry => entry.Key >= Channel.I1 && entry.Value.Spread is not null));
     }
 
     /// <summary>The clamps of the service, read or not; the neutral clamp only where it was read.</summary>

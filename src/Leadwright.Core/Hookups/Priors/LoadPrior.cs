@@ -78,7 +78,7 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
             new(0.03, -150, 20, 0.40, 0.36),
             new(0.03, 105, 22, 0.30, 0.40),
         ];
-        return new LoadPrior(components, 0.05, 0.16).Normalised();
+        return new LoadPrior(components, 0.05, 0.28).Normalised();
     }
 
     /// <summary>The same mixture with weights that add up to one.</summary>
