@@ -52,7 +52,7 @@ public class FieldCaseTests
     public void Open_readings_are_readings_of_the_set()
     {
         var names = FieldCase.All.Values.SelectMany(found => found.Readings.Select(row => $"{found.Id}, {row.Label}"));
-        Assert.Subset(names.ToHashSet(), [.. s_open.Keys]);
+        Assert.Subset(names.ToHashSet(), s_open.Keys.ToHashSet());
     }
 
     [Fact]
