@@ -15,6 +15,9 @@ public enum VisitKind
     /// <summary>Volts, amperes, watts and vars without an angle.</summary>
     WyeWattsOnly,
 
+    /// <summary>Volts, amperes and watts alone: each angle may lie on either side.</summary>
+    WyeWattsWithoutVars,
+
     /// <summary>Everything, but nobody says which signs and references the instrument uses: each has to be tried.</summary>
     WyeConventionsUnstated,
 

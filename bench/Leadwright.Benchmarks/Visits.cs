@@ -35,6 +35,7 @@ internal static class Visits
     {
         VisitKind.WyeEverything => InstrumentDisplay.Everything with { ShowsVoltageSum = false },
         VisitKind.WyeWattsOnly => InstrumentDisplay.NoAngles,
+        VisitKind.WyeWattsWithoutVars => InstrumentDisplay.MagnitudesOnly with { ShowsWatts = true },
         VisitKind.WyeConventionsUnstated => InstrumentDisplay.Everything with { ShowsVoltageSum = false, StatesConventions = false },
         _ => InstrumentDisplay.NoPowers,
     };

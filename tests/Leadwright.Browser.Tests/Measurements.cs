@@ -26,6 +26,7 @@ public sealed class Measurements(BrowserFixture browser)
 
         await using var desk = await browser.OpenAsync(new ScreenSize(1280, 1320));
         await desk.AnswerAllAsync();
+        await desk.Page.EvaluateAsync("scrollTo(0, 0)");
         await desk.Page.ScreenshotAsync(new() { Path = PathOf("docs/pictures/hook-up-desk.png") });
     }
 
@@ -72,7 +73,7 @@ public sealed class Measurements(BrowserFixture browser)
         yield return ("WyeTwelveNumbers", amperes => Readings("wye", "230/400", Voltages, I1(amperes, 161), Currents));
         yield return ("WyeNeutralClamp", amperes => Readings(
             "wye", "230/400", Voltages, I1(amperes, 161), Currents, """ "IN": {"rms": 6.3, "angle": -40} """));
-        yield return ("WyeWattsOnly", amperes => Readings(
+        yield return ("WyeWattsWithoutVars", amperes => Readings(
             "wye", "230/400", """ "V1": 231.2, "V2": 230.1, "V3": 229.8, "I2": 38.0, "I3": 44.9 """, Json($"\"I1\": {amperes:0.0}"))
             .Replace("\"channels\"", "\"phases\": {\"1\": {\"watts\": -9010}, \"2\": {\"watts\": -7140}, \"3\": {\"watts\": -750}}, \"channels\"", StringComparison.Ordinal));
         yield return ("Delta", amperes => Readings(

@@ -101,15 +101,15 @@ internal sealed class ConventionSearch
     {
         var best = default(CurrentFit);
         var bestLog = double.NegativeInfinity;
+        if (likelihoods.Count == 1) return likelihoods[0].Likelihood.Of(clamps);
         Span<double> logs = stackalloc double[MostCombinations];
         for (var index = 0; index < likelihoods.Count; index++)
         {
             var fit = likelihoods[index].Likelihood.Of(clamps);
             logs[index] = fit.Total + likelihoods[index].LogWeight;
-            if (logs[index] > bestLog) (bestLog, best) = (logs[index], fit);
+            if (index == 0 || logs[index] > bestLog) (bestLog, best) = (logs[index], fit);
         }
 
-        if (likelihoods.Count == 1) return best;
         double sum = 0;
         for (var index = 0; index < likelihoods.Count; index++) sum += Math.Exp(logs[index] - bestLog);
         return best with { Displacement = best.Displacement + (bestLog + Math.Log(sum) - best.Total) };

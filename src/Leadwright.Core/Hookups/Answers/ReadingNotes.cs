@@ -52,6 +52,7 @@ internal static class ReadingNotes
     {
         var volts = readings.Channels.Where(entry => entry.Key <= Channel.V31 && entry.Value.Rms is not null).ToList();
         var nominal = readings.Nominal?.LineToNeutralVolts ?? 20;
+        if (readings.Channels.Any(entry => entry.Key >= Channel.I1 && entry.Value.Rms > LittleAmperes)) return;
         if (volts.Count > 0 && volts.All(entry => entry.Value.Rms < Dead * nominal) && volts.Count >= Hookups.Service.Of(readings.Service).Leads.Length - 1)
             notes.Add(new Note(NoteKind.NothingLive, [.. volts.Select(entry => entry.Key)], volts.Max(entry => entry.Value.Rms!.Value)));
     }

@@ -167,7 +167,8 @@ internal sealed class CurrentLikelihood
     {
         var density = new double[DisplacementGrid.Levels];
         for (var level = 0; level < density.Length; level++)
-            density[level] = CurrentSizes.Density(_logs.AsSpan(0, known), DisplacementGrid.SizeSpread[level]);
+            density[level] = CurrentSizes.Density(
+                _logs.AsSpan(0, known), DisplacementGrid.SizeSpread[level], _observation.Service.Kind == ServiceKind.Split);
         return density;
     }
 
@@ -258,7 +259,7 @@ internal sealed class CurrentLikelihood
         var variance = (_sumVariance * squares) + (floor * floor);
         return (0.9 * Gauss.PlaneDensity(sum, variance))
             + (0.097 * Gauss.PlaneDensity(sum, 20 * variance))
-            + (0.003 * Gauss.PlaneDensity(sum, (0.03 * squares) + variance));
+            + (0.003 * Gauss.PlaneDensity(sum, (0.03 * squares) + variance)) + 1e-30;
     }
 
     /// <summary>Weighs the displacement of a current that was worked out, not read.</summary>

@@ -16,6 +16,8 @@ internal sealed record VoltageFit(
     // Unbalance of the supply, per conductor, as a share of nominal: usual, large, very large.
     private static readonly (double Deviation, double Weight)[] s_unbalance = [(0.010, 0.76), (0.025, 0.19), (0.07, 0.05)];
 
+    // An open input reads next to nothing on some instruments, a few percent on others, now and then anything.
+    private const double QuietInput = 0.004;
     private const double StrayDeviation = 0.05;
     // An open input drifts to the mean of the others: nearly so with equal input impedances, roughly so without.
     private const double EvenInputs = 0.012;
@@ -147,12 +149,16 @@ internal sealed record VoltageFit(
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => Gauss.PlaneDensity(residual, Variance(relative, prediction.Lines, deviation)),
-            PredictionKind.Stray => (0.85 * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
+            PredictionKind.Stray or PredictionKind.Lone => (Quiet(prediction) * Gauss.PlaneDensity(residual, QuietInput * QuietInput))
+                + ((0.85 - Quiet(prediction)) * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
             _ => (0.45 * Gauss.PlaneDensity(residual, EvenInputs * EvenInputs))
                 + (0.35 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.20 * broad),
         };
         return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * broad));
     }
+
+    /// <summary>Share of open inputs that read next to nothing: few beside others that are live, many where the only one is open.</summary>
+    private static double Quiet(ChannelPrediction prediction) => prediction.Kind == PredictionKind.Lone ? 0.35 : 0.04;
 
     private static double LogSize(double size, double predicted, ChannelPrediction prediction, double relative, double deviation)
     {
@@ -162,7 +168,8 @@ internal sealed record VoltageFit(
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => folded * Gauss.Density(residual, Math.Sqrt(Variance(relative, prediction.Lines, deviation))),
-            PredictionKind.Stray => (0.85 * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
+            PredictionKind.Stray or PredictionKind.Lone => (Quiet(prediction) * 2 * Gauss.Density(residual, QuietInput))
+                + ((0.85 - Quiet(prediction)) * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
             _ => (0.45 * folded * Gauss.Density(residual, EvenInputs))
                 + (0.35 * folded * Gauss.Density(residual, FloatDeviation)) + (0.20 * Broad),
         };
