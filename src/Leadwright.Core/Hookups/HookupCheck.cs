@@ -17,7 +17,7 @@ namespace Leadwright.Core.Hookups;
 public static class HookupCheck
 {
     /// <summary>Probability of "all right" from which the verdict is <see cref="Verdict.Correct"/>.</summary>
-    public const double CorrectFrom = 0.80;
+    public const double CorrectFrom = 0.90;
 
     /// <summary>Probability of "all right" up to which the verdict is <see cref="Verdict.Faulty"/> when one answer stands out.</summary>
     public const double FaultyUpTo = 0.12;

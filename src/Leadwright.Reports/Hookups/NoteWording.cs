@@ -29,7 +29,7 @@ public static class NoteWording
             NoteKind.FitsNothing => "The readings fit no hook-up of this service well. Look at the service stated, and read everything again at one time.",
             NoteKind.NoCurrentAngles => $"Nothing was read that tells where the clamps are{channels}. Read the angles of the currents, or watts with their sign.",
             NoteKind.NoVoltageAngles => "Nothing was read that tells which lead is on which conductor. Read the angles of the voltages, or volts from line to line.",
-            NoteKind.CurrentsDoNotAddUp => $"The currents{channels} leave {Percent(note.Value)} of the largest over where they must add up to nothing: "
+            NoteKind.CurrentsDoNotAddUp => $"The currents{channels} leave {Part(note.Value)} over where they must add up to nothing: "
                 + "a ratio is off, a clamp is not closed, or a conductor is left out. Read each conductor with a hand clamp.",
             NoteKind.NotAllRead => $"Nothing was read of {Phrases.Join(note.Channels)}: what is said of them is only how often such slips happen.",
             NoteKind.NothingLive => $"No voltage to speak of{channels}: the board is dead, or the leads are not plugged in at the recorder. "
@@ -43,7 +43,8 @@ public static class NoteWording
         };
     }
 
-    private static string Percent(double fraction) => string.Create(CultureInfo.InvariantCulture, $"{100 * fraction:0} %");
+    private static string Part(double fraction) => double.IsFinite(fraction)
+        ? string.Create(CultureInfo.InvariantCulture, $"{100 * fraction:0} % of the largest") : "something";
 
     private static string OfNominal(double fraction) => double.IsFinite(fraction)
         ? string.Create(CultureInfo.InvariantCulture, $": {100 * fraction:0} % of it") : "";

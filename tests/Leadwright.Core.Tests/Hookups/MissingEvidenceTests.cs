@@ -74,6 +74,37 @@ public class MissingEvidenceTests
         Assert.True(right.Has(NoteKind.NoVoltageAngles));
     }
 
+    [Theory]
+    [InlineData(ServiceKind.Wye)]
+    [InlineData(ServiceKind.Delta)]
+    [InlineData(ServiceKind.DeltaTwoClamp)]
+    [InlineData(ServiceKind.Split)]
+    [InlineData(ServiceKind.Single)]
+    public void Magnitudes_alone_call_no_service_right(ServiceKind service)
+    {
+        var drawn = new PanelPopulation { Service = service, Faults = FaultStyle.None, Seed = 3 }.Case(1);
+        var readings = (drawn.Instrument with { Display = InstrumentDisplay.MagnitudesOnly }).Read(drawn.Panel.Solve(), drawn.Truth, 1);
+        var verdict = HookupCheck.Judge(readings, drawn.Options);
+        Assert.Equal(Verdict.Undecided, verdict.Verdict);
+        Assert.True(verdict.Best.Hookup.IsRight);
+    }
+
+    [Theory]
+    [InlineData(ServiceKind.Wye)]
+    [InlineData(ServiceKind.DeltaTwoClamp)]
+    [InlineData(ServiceKind.Single)]
+    public void One_current_alone_says_nothing(ServiceKind service)
+    {
+        var readings = new PanelReadings
+        {
+            Service = service,
+            Channels = ImmutableSortedDictionary<Channel, ChannelReading>.Empty.Add(Channel.I1, new ChannelReading(5, null)),
+        };
+        var verdict = HookupCheck.Judge(readings, new CheckOptions());
+        Assert.Equal(Verdict.Undecided, verdict.Verdict);
+        Assert.True(verdict.Has(NoteKind.NotAllRead));
+    }
+
     [Fact]
     public void Magnitudes_alone_name_a_line_lead_in_the_air_and_the_neutral_lead_on_a_line()
     {

@@ -95,18 +95,24 @@ public class WrongConnectionTests
     }
 
     [Theory]
-    [InlineData(LoadKind.Mixed, 0.03)]
-    [InlineData(LoadKind.Motors, 0.03)]
-    [InlineData(LoadKind.Unknown, 0.003)]
-    public void Trap_of_all_moved_forward_and_reversed_is_never_called_right_with_confidence(LoadKind load, double least)
+    [InlineData(LoadKind.Mixed)]
+    [InlineData(LoadKind.Motors)]
+    [InlineData(LoadKind.Drives)]
+    public void Trap_of_all_moved_forward_and_reversed_is_never_called_right_with_confidence(LoadKind load)
     {
-        var trap = Ideal.Expected(ServiceKind.Wye).WithClamps(
-            (Clamp.I1, Conductor.B, true), (Clamp.I2, Conductor.C, true), (Clamp.I3, Conductor.A, true));
-        var readings = Ideal.Read(Ideal.Balanced(ServiceKind.Wye, Math.Sqrt(3) / 2), trap);
-        var verdict = HookupCheck.Judge(readings, new CheckOptions { Load = load });
-
+        var (verdict, trapped) = JudgeTrap(load);
         Assert.InRange(verdict.Best.Probability, 0, 0.95);
-        Assert.InRange(verdict.ProbabilityOf(readings, trap), least, 1);
+        Assert.InRange(trapped, 0.03, 1);
+    }
+
+    [Fact]
+    public void Trap_stays_among_the_answers_where_an_unknown_load_may_well_lead()
+    {
+        // A fifth of unknown sites lead: right is then far likelier than this slip, and the shares are those of the
+        // test above. What must not happen is that the trap is not told of.
+        var (verdict, trapped) = JudgeTrap(LoadKind.Unknown);
+        Assert.InRange(verdict.Best.Probability, 0, 0.99);
+        Assert.InRange(trapped, 0.005, 1);
     }
 
     [Fact]
@@ -119,6 +125,15 @@ public class WrongConnectionTests
         Assert.NotEqual(Verdict.Faulty, verdict.Verdict);
         Assert.InRange(verdict.ProbabilityOf(readings, reversed), 0.02, 0.9);
         Assert.True(verdict.Has(NoteKind.ExportOrAllReversed));
+    }
+
+    private static (HookupVerdict Verdict, double Trapped) JudgeTrap(LoadKind load)
+    {
+        var trap = Ideal.Expected(ServiceKind.Wye).WithClamps(
+            (Clamp.I1, Conductor.B, true), (Clamp.I2, Conductor.C, true), (Clamp.I3, Conductor.A, true));
+        var readings = Ideal.Read(Ideal.Balanced(ServiceKind.Wye, Math.Sqrt(3) / 2), trap);
+        var verdict = HookupCheck.Judge(readings, new CheckOptions { Load = load });
+        return (verdict, verdict.ProbabilityOf(readings, trap));
     }
 
     private static IEnumerable<Hookup> ClassMembers(Hookup truth) =>

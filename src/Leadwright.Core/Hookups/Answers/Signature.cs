@@ -66,7 +66,7 @@ internal static class Signature
 
         void Append(ChannelPrediction prediction)
         {
-            if (prediction.Kind == PredictionKind.Stray) text.Append("stray");
+            if (prediction.Kind is PredictionKind.Stray or PredictionKind.Lone) text.Append("stray");
             else AppendTurned(prediction.Value);
             text.Append(',');
         }

@@ -167,7 +167,8 @@ internal sealed class CurrentLikelihood
     {
         var density = new double[DisplacementGrid.Levels];
         for (var level = 0; level < density.Length; level++)
-            density[level] = CurrentSizes.Density(_logs.AsSpan(0, known), DisplacementGrid.SizeSpread[level]);
+            density[level] = CurrentSizes.Density(
+                _logs.AsSpan(0, known), DisplacementGrid.SizeSpread[level], _observation.Service.Kind == ServiceKind.Split);
         return density;
     }
 

@@ -10,6 +10,9 @@ internal static class CurrentSizes
     private const double UsualSpread = 2.1;
     private const double UnloadedRate = 0.004;
 
+    private const double MatchingRate = 0.15;
+    private const double MatchingSpread = 0.015;
+
     /// <summary>Share of boards with one phase far below the others.</summary>
     private const double LightRate = 0.15;
 
@@ -17,7 +20,10 @@ internal static class CurrentSizes
     public const double Floor = 0.002;
 
     /// <summary>Density of a set of currents, per unit of each logarithm.</summary>
-    public static double Density(ReadOnlySpan<double> logs, double spread)
+    /// <param name="logs">Natural logarithms of the currents in amperes.</param>
+    /// <param name="spread">Spread between the lines.</param>
+    /// <param name="mayMatch">True on a split service, whose legs carry the same current where all load is from leg to leg.</param>
+    public static double Density(ReadOnlySpan<double> logs, double spread, bool mayMatch)
     {
         if (logs.Length < 2) return Joint(logs, spread, -1);
         var smallest = 0;
@@ -31,7 +37,9 @@ internal static class CurrentSizes
         var apart = logs[smallest] - largest;
         var light = (UnloadedRate * Gauss.Density(apart - Math.Log(0.01), 1.5))
             + (LightRate * Gauss.Density(apart - Math.Log(0.15), 0.8));
-        return ((1 - UnloadedRate - LightRate) * Joint(logs, spread, -1)) + (light * Joint(logs, spread, smallest));
+        var matching = mayMatch ? MatchingRate : 0;
+        return ((1 - UnloadedRate - LightRate - matching) * Joint(logs, spread, -1))
+            + (matching * Joint(logs, MatchingSpread, -1)) + (light * Joint(logs, spread, smallest));
     }
 
     /// <summary>Density of what an open clamp reads, per unit of the reading's logarithm.</summary>

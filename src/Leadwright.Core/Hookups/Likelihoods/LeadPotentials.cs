@@ -72,7 +72,7 @@ internal sealed class LeadPotentials
         var minusOpen = minus >= 0 && _isOpen[minus];
 
         // One input alone makes no star: with either of its leads in the air it reads stray pick-up.
-        if (!_hasStar && (plusOpen || minusOpen)) return new(Phasor.Zero, PredictionKind.Stray, 0);
+        if (!_hasStar && (plusOpen || minusOpen)) return new(Phasor.Zero, PredictionKind.Lone, 0);
         if (plusOpen || (minusOpen && minus != (int)Lead.VN))
             return new(value, _floatsToMean ? PredictionKind.Floating : PredictionKind.Stray, 0);
         var lines = minus >= 0 && _line[plus] == _line[minus]
@@ -93,6 +93,9 @@ internal enum PredictionKind
 
     /// <summary>An open input with stray pick-up.</summary>
     Stray,
+
+    /// <summary>The only input, with one of its two leads open.</summary>
+    Lone,
 
     /// <summary>An open input that drifts to the mean of its neighbours.</summary>
     Floating,

@@ -149,13 +149,16 @@ internal sealed record VoltageFit(
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => Gauss.PlaneDensity(residual, Variance(relative, prediction.Lines, deviation)),
-            PredictionKind.Stray => (0.35 * Gauss.PlaneDensity(residual, QuietInput * QuietInput))
-                + (0.5 * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
+            PredictionKind.Stray or PredictionKind.Lone => (Quiet(prediction) * Gauss.PlaneDensity(residual, QuietInput * QuietInput))
+                + ((0.85 - Quiet(prediction)) * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
             _ => (0.45 * Gauss.PlaneDensity(residual, EvenInputs * EvenInputs))
                 + (0.35 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.20 * broad),
         };
         return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * broad));
     }
+
+    /// <summary>Share of open inputs that read next to nothing: few beside others that are live, many where the only one is open.</summary>
+    private static double Quiet(ChannelPrediction prediction) => prediction.Kind == PredictionKind.Lone ? 0.35 : 0.04;
 
     private static double LogSize(double size, double predicted, ChannelPrediction prediction, double relative, double deviation)
     {
@@ -165,8 +168,8 @@ internal sealed record VoltageFit(
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => folded * Gauss.Density(residual, Math.Sqrt(Variance(relative, prediction.Lines, deviation))),
-            PredictionKind.Stray => (0.35 * 2 * Gauss.Density(residual, QuietInput))
-                + (0.5 * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
+            PredictionKind.Stray or PredictionKind.Lone => (Quiet(prediction) * 2 * Gauss.Density(residual, QuietInput))
+                + ((0.85 - Quiet(prediction)) * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
             _ => (0.45 * folded * Gauss.Density(residual, EvenInputs))
                 + (0.35 * folded * Gauss.Density(residual, FloatDeviation)) + (0.20 * Broad),
         };
