@@ -9,6 +9,21 @@ internal static class ReadmeBlocks
     private const string AccuracyFile = "docs/methods/hook-up-accuracy.md";
     private const string ResultsFolder = "bench/results/amd-epyc-2-cores";
 
+    // The names of the visits in the results, in words.
+    private static readonly Dictionary<string, string> s_visits = new(StringComparer.Ordinal)
+    {
+        ["WyeTwelveNumbers"] = "four-wire, volts and amperes with angles",
+        ["WyeEverything"] = "the same with powers and volts between leads",
+        ["WyeNeutralClamp"] = "four-wire with a neutral clamp",
+        ["WyeWattsOnly"] = "four-wire without angles, watts and vars",
+        ["WyeWattsWithoutVars"] = "four-wire without angles, watts alone",
+        ["WyeConventionsUnstated"] = "four-wire, everything, conventions unstated",
+        ["Delta"] = "three-wire, three clamps",
+        ["DeltaTwoClamp"] = "three-wire, two clamps",
+        ["Split"] = "single-phase three-wire",
+        ["Single"] = "single-phase two-wire",
+    };
+
     // The rest of the output is shown as a row of dots.
     private const string ShownUpTo = "WHAT ELSE IT COULD BE";
 
@@ -49,7 +64,7 @@ internal static class ReadmeBlocks
         var native = Rows(ReadmePage.Text($"{ResultsFolder}/verdict-spread.md")).ToDictionary(row => row[0], StringComparer.Ordinal);
         var browser = Rows(ReadmePage.Text($"{ResultsFolder}/verdict-in-the-browser.md")).ToDictionary(row => row[0], StringComparer.Ordinal);
         var lines = native.Select(pair =>
-            $"| {pair.Key} | {pair.Value[4]} | {pair.Value[1]} | {(browser.TryGetValue(pair.Key, out var row) ? row[1] : "–")} |");
+            $"| {s_visits[pair.Key]} | {pair.Value[4]} | {pair.Value[1]} | {(browser.TryGetValue(pair.Key, out var row) ? row[1] : "–")} |");
         return string.Join('\n', ["| visit | processor time, ms | on the clock, median ms | in the browser, best of nine, ms |", "| --- | --- | --- | --- |", .. lines]);
     }
 
