@@ -53,7 +53,7 @@ public class SubstationCheckTests
         }
     }
 
-    // Measured: of 84 (14 slips on 6 bays) 56 named, all 84 among the first four answers, 8 called right. The others are clamps or
+    // Measured: of 84 (14 slips on 6 bays) 56 named, all 84 among the first four answers, 3 called right. The others are clamps or
     // leads moved round, and all reversed, on bays whose displacement stands outside the mixture (leading, or power flowing in):
     // turned by 60 or 120 degrees they read like an ordinary load, and without knowing the load nothing tells them apart.
     [Fact]
@@ -76,7 +76,7 @@ public class SubstationCheckTests
 
         Assert.InRange(named, 52, 84);
         Assert.InRange(among, 82, 84);
-        Assert.InRange(calledRight, 0, 10);
+        Assert.InRange(calledRight, 0, 5);
     }
 
     [Fact]
