@@ -16,7 +16,8 @@ public class ConventionTests
         ["from own voltage"] = InstrumentDisplay.NoPowers with { CurrentAngleReference = CurrentAngleReference.OwnVoltage },
         ["lagging positive from own voltage"] = InstrumentDisplay.NoPowers with
         {
-            AngleSign = AngleSign.LagPositive, CurrentAngleReference = CurrentAngleReference.OwnVoltage,
+            AngleSign = AngleSign.LagPositive,
+            CurrentAngleReference = CurrentAngleReference.OwnVoltage,
         },
     };
 
@@ -56,7 +57,8 @@ public class ConventionTests
     public void Angles_stated_with_the_wrong_sign_are_noticed_where_the_rotation_was_told()
     {
         var readings = TestPanels.Read(TestPanels.Wye(), TestPanels.Right, s_displays["lagging positive"])
-            with { AngleSign = AngleSign.LeadPositive };
+            with
+        { AngleSign = AngleSign.LeadPositive };
         var verdict = HookupCheck.Judge(readings, s_told);
         Assert.True(verdict.Has(NoteKind.AnglesFitLagPositive));
         Assert.NotEqual(Verdict.Faulty, verdict.Verdict);
@@ -69,7 +71,8 @@ public class ConventionTests
     public void Unstated_sign_of_angles_is_found()
     {
         var readings = TestPanels.Read(TestPanels.Wye(), TestPanels.Right, s_displays["lagging positive"])
-            with { AngleSign = AngleSign.NotStated };
+            with
+        { AngleSign = AngleSign.NotStated };
         var verdict = HookupCheck.Judge(readings, s_told);
         Assert.Equal(Verdict.Correct, verdict.Verdict);
         Assert.True(verdict.Has(NoteKind.AnglesFitLagPositive));
@@ -81,7 +84,8 @@ public class ConventionTests
     public void Current_angles_from_their_own_voltage_are_noticed(CurrentAngleReference stated)
     {
         var readings = TestPanels.Read(TestPanels.Wye(), TestPanels.Right, s_displays["from own voltage"])
-            with { CurrentAngleReference = stated };
+            with
+        { CurrentAngleReference = stated };
         var verdict = HookupCheck.Judge(readings, s_told);
         Assert.True(verdict.Has(NoteKind.CurrentAnglesFitOwnVoltage));
         Assert.NotEqual(Verdict.Faulty, verdict.Verdict);
@@ -91,7 +95,8 @@ public class ConventionTests
     public void Power_that_contradicts_the_angles_in_every_phase_is_a_sign_of_power_not_a_fault()
     {
         var readings = TestPanels.Read(TestPanels.Wye(), TestPanels.Right, InstrumentDisplay.Everything with { PowerSign = PowerSign.LoadNegative })
-            with { PowerSign = PowerSign.LoadPositive };
+            with
+        { PowerSign = PowerSign.LoadPositive };
         var verdict = HookupCheck.Judge(readings, s_told);
         Assert.Equal(Verdict.Correct, verdict.Verdict);
         Assert.True(verdict.Has(NoteKind.PowerFitsLoadNegative));
