@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Leadwright.App.Verbs;
 
 namespace Leadwright.App.Tests.ReadmeTests;
@@ -37,12 +38,18 @@ internal static class ReadmeBlocks
 
     private static async Task<string> CheckOutputAsync(CancellationToken cancellation)
     {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
-        await LeadwrightCommand.RunAsync(["check", ReadmePage.PathOf(Example)], output, error, cancellation);
-        Assert.Equal("", error.ToString());
-        // The program repeats the name as it was given; the line wraps by its length.
-        var text = output.ToString().Replace(ReadmePage.PathOf(Example), Example, StringComparison.Ordinal);
+        // As the reader runs it: from the top of the checkout, with the name as the README gives it, since lines wrap by its length.
+        var start = new ProcessStartInfo("dotnet", [typeof(LeadwrightCommand).Assembly.Location, "check", Example])
+        {
+            WorkingDirectory = ReadmePage.Root,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        using var program = Process.Start(start)!;
+        var error = program.StandardError.ReadToEndAsync(cancellation);
+        var text = (await program.StandardOutput.ReadToEndAsync(cancellation)).ReplaceLineEndings("\n");
+        await program.WaitForExitAsync(cancellation);
+        Assert.Equal("", await error);
         var end = text.IndexOf(ShownUpTo, StringComparison.Ordinal);
         Assert.True(end > 0, $"The output holds no '{ShownUpTo}':\n{text}");
         return $"```\n{text[..end].TrimEnd()}\n…\n```";
