@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -32,12 +33,14 @@ public static class CheckText
             text.Add("  ", Cautions.Line);
         }
 
-        if (verdict.Verdict == Verdict.Undecided && !document.Rivals.IsEmpty)
+        if (document.Settle is { } settle)
         {
-            Heading(text, "What would decide it");
-            text.Add("  ", document.Rivals[0].Settle);
-            text.Add("  ", SettleWording.Frame);
+            text.Line();
+            text.Add("  ", $"To settle it: {settle.Question} {SettleWording.Frame}");
+            if (!settle.Choices.IsEmpty) text.Add("  ", $"Then check again with {SettleWording.Example(settle.Settlement)}.");
         }
+
+        Listed(text, "What was told at the panel", document.Told.Select(ToldLine));
 
         Heading(text, verdict.Verdict == Verdict.Undecided ? "Where the likeliest hook-up has everything" : "Where everything is");
         foreach (var place in document.Places) text.Add(place.IsRight ? "    " : "  ! ", place.Says);
@@ -83,6 +86,13 @@ public static class CheckText
         Heading(text, heading);
         foreach (var item in all) text.Add("  - ", item);
     }
+
+    private static string ToldLine(ToldEntry told) => told.Weighed.Standing switch
+    {
+        ToldStanding.Agrees => $"{told.Says}.",
+        ToldStanding.Contradicts => $"{told.Says}: speaks against the reported hook-up.",
+        _ => $"{told.Says}: not used.",
+    };
 
     private static void Numbered(TextBlock text, ImmutableArray<string> items)
     {

@@ -22,6 +22,7 @@ public static class EvidenceWording
             EvidenceKind.Displacement => Displacements(verdict, evidence.Rival),
             EvidenceKind.Kirchhoff => CurrentSum(verdict, evidence.Rival),
             EvidenceKind.Magnitudes => Currents(verdict),
+            EvidenceKind.Told => "What was told at the panel:",
             EvidenceKind.Convention => "The signs of angle and power that the instrument uses:",
             _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence.Kind, "This is a bug in Leadwright: evidence without words."),
         };

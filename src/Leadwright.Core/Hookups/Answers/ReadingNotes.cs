@@ -30,7 +30,7 @@ internal static class ReadingNotes
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
-        if (options.ToldRotation == Rotation.Unknown && isThreePhase && best.Answer.Rotation == Rotation.Acb)
+        if (options.ToldRotation == Rotation.Unknown && isThreePhase && !options.Told.Any(told => told.Action.Kind == Settling.SettlingKind.Rotation) && best.Answer.Rotation == Rotation.Acb)
             notes.Add(new Note(NoteKind.RotationReadsReversed, [], double.NaN));
         if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
         return notes.ToImmutable();
