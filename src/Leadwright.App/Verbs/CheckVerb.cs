@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -45,7 +46,7 @@ public sealed class CheckVerb
             try
             {
                 var subject = await _input.ReadAsync(path, request, cancellation);
-                var verdict = _judge(subject.Readings, known);
+                var verdict = _judge(subject.Readings, known with { Told = ToldAnswer.Merge(subject.Told, known.Told) });
                 var document = CheckDocument.Of(path, verdict, naming, subject.Channels, subject.Notes);
                 if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");
                 await output.WriteAsync(isJson ? CheckJson.Line(document) + "\n" : CheckText.Write(document, isStyled));

@@ -86,24 +86,28 @@ public static class HookupCheck
         var allNotes = ReadingNotes.Complete(notes, readings, options, posterior);
         var verdict = Decide(posterior, allNotes);
         var isNothing = ReadingNotes.ForbidVerdict(allNotes);
-        ImmutableArray<Answer> alternatives =
+        ImmutableArray<Answer> alternatives = isNothing ? [] :
             [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)];
         var (settle, rivalSettles) = settling.Find(posterior, alternatives.Length, verdict == Verdict.Undecided);
         return new HookupVerdict
         {
             Service = readings.Service,
             Verdict = verdict,
-            Best = posterior.Answers[0].Answer,
+            Best = isNothing ? Unnamed(posterior, observations[0].Leads, clamps) : posterior.Answers[0].Answer,
             ProbabilityCorrect = posterior.ProbabilityCorrect,
             Alternatives = alternatives,
             AlternativeSettles = rivalSettles,
             Settle = isNothing ? null : settle,
             Told = settling.Weigh(posterior),
-            Evidence = EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
+            Evidence = isNothing ? [] : EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
             Notes = allNotes,
             Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
         };
     }
+
+    /// <summary>Where nothing is live nothing is named: the hook-up as it should be, with what is believed of it anyway.</summary>
+    private static Answer Unnamed(Posterior posterior, Lead[] leads, Clamp[] clamps) =>
+        new(Hookup.Expected(leads, clamps), Circuits.Rotation.Unknown, posterior.ProbabilityCorrect, [], []);
 
     private static Circuits.Rotation RotationTold(CheckOptions options)
     {

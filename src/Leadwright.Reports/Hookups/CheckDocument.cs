@@ -80,7 +80,7 @@ public sealed record CheckDocument
                 Phrases.Sentence(FaultWording.Clause(fault, best, verdict.Service, naming)),
                 RemedyWording.Of(fault, naming)))],
             Steps = [.. StepsOf(faults, naming)],
-            Places =
+            Places = VerdictWording.IsNothingLive(verdict) ? [] :
             [
                 .. best.Hookup.Leads.Select(lead => new PlaceEntry(
                     lead.Key.ToString(), Phrases.Sentence(PlaceWording.Of(lead.Key, lead.Value, naming)),

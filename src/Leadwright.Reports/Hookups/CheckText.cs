@@ -42,9 +42,12 @@ public static class CheckText
 
         Listed(text, "What was told at the panel", document.Told.Select(ToldLine));
 
-        Heading(text, verdict.Verdict == Verdict.Undecided ? "Where the likeliest hook-up has everything" : "Where everything is");
-        foreach (var place in document.Places) text.Add(place.IsRight ? "    " : "  ! ", place.Says);
-        text.Add("    ", document.PhaseOrder);
+        if (!document.Places.IsEmpty)
+        {
+            Heading(text, verdict.Verdict == Verdict.Undecided ? "Where the likeliest hook-up has everything" : "Where everything is");
+            foreach (var place in document.Places) text.Add(place.IsRight ? "    " : "  ! ", place.Says);
+            text.Add("    ", document.PhaseOrder);
+        }
 
         Listed(text, "Evidence", document.Evidence.Select(entry => entry.Says));
         if (!document.Rivals.IsEmpty)

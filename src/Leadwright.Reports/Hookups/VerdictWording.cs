@@ -17,9 +17,13 @@ public static class VerdictWording
         {
             Verdict.Correct => "Every lead and clamp is where it belongs.",
             Verdict.Faulty => Phrases.Sentence(WhatIsWrong(verdict.Best, verdict.Service, naming)),
+            _ when IsNothingLive(verdict) => "There is nothing to judge: no voltage to speak of was read.",
             _ => $"These readings don't carry enough to decide. {Tendency(verdict, naming)}",
         };
     }
+
+    /// <summary>True when nothing was live: then nothing is named.</summary>
+    internal static bool IsNothingLive(HookupVerdict verdict) => verdict.Notes.Any(note => note.Kind == NoteKind.NothingLive);
 
     /// <summary>What is wrong in an answer, as clauses in one line; <c>nothing is wrong</c> when it is right.</summary>
     /// <param name="answer">The answer.</param>
@@ -43,6 +47,7 @@ public static class VerdictWording
     public static string Confidence(HookupVerdict verdict)
     {
         ArgumentNullException.ThrowIfNull(verdict);
+        if (IsNothingLive(verdict)) return "Not judged.";
         var probability = verdict.Best.Probability;
         return Phrases.Sentence($"{ConfidenceWording.Words(probability)} ({ConfidenceWording.Percent(probability)})");
     }

@@ -17,12 +17,10 @@ internal static class AnswerOdds
     /// <returns>NaN when the action makes no sense here.</returns>
     public static double Of(SettlingAction action, string answer, Situation situation, bool showsPower)
     {
-        var error = SettlingRates.ErrorOf(action.Kind);
-        var wrong = error / SettlingRates.AnswersOf(action.Kind);
         if (action.Kind == SettlingKind.HandClamp)
         {
             if (!situation.Service.Conductors.Contains(action.AtConductor!.Value)) return double.NaN;
-            return ((1 - error) * HandClamp(situation, (int)action.AtConductor.Value, answer)) + wrong;
+            return WithErrors(action.Kind, HandClamp(situation, (int)action.AtConductor.Value, answer));
         }
 
         var predicted = Predictions.Of(action, situation, showsPower);
@@ -33,7 +31,14 @@ internal static class AnswerOdds
             if (IsSame(action.Kind, expected, answer)) match += probability;
         }
 
-        return ((1 - error) * match) + wrong;
+        return WithErrors(action.Kind, match);
+    }
+
+    /// <summary>A wrong answer is any of the other answers, all alike.</summary>
+    private static double WithErrors(SettlingKind kind, double match)
+    {
+        var error = SettlingRates.ErrorOf(kind);
+        return ((1 - error) * match) + (error * (1 - match) / (SettlingRates.AnswersOf(kind) - 1));
     }
 
     /// <summary>True when an answer is the one that was expected.</summary>
