@@ -19,7 +19,7 @@ var text = new StringBuilder();
 if (args.Contains("--settle"))
 {
     LoadFamily[] asked = Option("--family") is null ? [LoadFamily.Ordinary, LoadFamily.Leading, LoadFamily.Export] : families;
-    new SettleStudy(count, seed, Line).Run(services, asked);
+    new SettleStudy(count, seed, show, Line).Run(services, asked);
     return Finish("settling");
 }
 
@@ -84,18 +84,13 @@ Score Run(PanelPopulation population)
             verdict.ProbabilityCorrect);
         if (!named && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
         {
-            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
+            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Places.Of(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Places.Of(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Places.Of(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
         }
     });
     var score = new Score();
     foreach (var outcome in outcomes) score.Add(outcome);
     return score;
 }
-
-static string Place(Hookup hookup) =>
-    string.Join(" ", hookup.Leads.Select(lead => $"{lead.Key}:{lead.Value?.ToString() ?? "air"}"))
-    + " " + string.Join(" ", hookup.Clamps.Select(clamp =>
-        $"{clamp.Key}:{(clamp.Value.Reversed ? "-" : "")}{clamp.Value.On?.ToString() ?? "air"}{(clamp.Value.Scale == 1 ? "" : "x" + clamp.Value.Scale)}"));
 
 static string Words(FaultStyle style) => style switch
 {

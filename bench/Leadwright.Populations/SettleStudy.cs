@@ -6,9 +6,10 @@ using Leadwright.Core.Panels;
 namespace Leadwright.Populations;
 
 /// <summary>Asks what the check asks, answers it from the truth, and counts the panels that are decided then.</summary>
-internal sealed class SettleStudy(int count, ulong seed, Action<string> line)
+internal sealed class SettleStudy(int count, ulong seed, int show, Action<string> line)
 {
     private const int Rounds = 2;
+    private int _shown;
 
     public void Run(IReadOnlyList<Service> services, IReadOnlyList<LoadFamily> families)
     {
@@ -41,7 +42,7 @@ internal sealed class SettleStudy(int count, ulong seed, Action<string> line)
             SettlingKind? first = null;
             for (var round = 0; round < Rounds; round++)
             {
-                if (verdict.Verdict == Verdict.Undecided && verdict.Settle is { } settle && TruthAnswers.Of(panel, settle) is { } told)
+                if (verdict.Settle is { } settle && TruthAnswers.Of(panel, settle) is { } told)
                 {
                     first ??= settle.Action.Kind;
                     options = options with { Told = [.. options.Told, told] };
@@ -51,7 +52,15 @@ internal sealed class SettleStudy(int count, ulong seed, Action<string> line)
                 standings[round] = StandingOf(panel, verdict);
             }
 
-            lock (tally) tally.Add(standings, first);
+            lock (tally)
+            {
+                tally.Add(standings, first);
+                if (standings[^1] > 0 || ++_shown > show) return;
+                Console.WriteLine($"  case {index}: truth {panel.Rotation} {Places.Of(panel.Truth)} told {string.Join(" ", options.Told)}\n    "
+                    + $"said {verdict.Verdict} {verdict.Best.Probability:0.000} right {verdict.ProbabilityCorrect:0.000} {verdict.Best.Rotation} {Places.Of(verdict.Best.Hookup)}; "
+                    + $"next {string.Join(" / ", verdict.Alternatives.Take(2).Select(other => $"{other.Probability:0.000} {Places.Of(other.Hookup)}"))} "
+                    + $"ask {verdict.Settle?.Action.Id} {string.Join(",", verdict.Notes.Select(note => note.Kind))}");
+            }
         });
         return tally;
     }

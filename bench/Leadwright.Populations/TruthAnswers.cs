@@ -11,7 +11,7 @@ namespace Leadwright.Populations;
 /// the check's own prediction of an answer is not used.</remarks>
 internal static class TruthAnswers
 {
-    private const double MovedShare = 0.15;
+    private const double MovedShare = 0.1;
 
     public static ToldAnswer? Of(PanelCase panel, Settlement settlement)
     {

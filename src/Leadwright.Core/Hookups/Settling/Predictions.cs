@@ -101,13 +101,15 @@ internal static class Predictions
 
     private static List<(string, double)> Switched(Situation situation, Phasor[] change, bool showsPower)
     {
+        // Without powers only the size of the currents tells, and not which way.
+        if (!showsPower)
+            return [(SettlingText.Moved(situation.CurrentsMoved(change).Order().Select(clamp => KeyValuePair.Create(clamp, 0))), 1)];
         var found = new List<(SortedDictionary<Clamp, int> Moved, double Probability)> { ([], 1) };
-        foreach (var (clamp, move) in situation.PowersMoved(change))
+        foreach (var (clamp, moves) in situation.PowersMoved(change))
         {
-            if (move == 0) continue;
-            int[] moves = !showsPower ? [0] : move == 2 ? [1, -1] : [move];
-            found = [.. found.SelectMany(part => moves.Select(
-                way => (new SortedDictionary<Clamp, int>(part.Moved) { [clamp] = way }, part.Probability / moves.Length)))];
+            found = [.. found.SelectMany(part => moves.Select(move => (
+                move == 0 ? part.Moved : new SortedDictionary<Clamp, int>(part.Moved) { [clamp] = move },
+                part.Probability / moves.Length)))];
         }
 
         return found.ConvertAll(part => (SettlingText.Moved(part.Moved), part.Probability));
@@ -121,10 +123,10 @@ internal static class Predictions
             var change = new Phasor[4];
             for (var line = 0; line < 3; line++) change[line] = situation.VoltageOf(line).TurnedByDegrees(-lag);
             double allUp = 1, allDown = 1;
-            foreach (var (_, move) in situation.PowersMoved(change))
+            foreach (var (_, moves) in situation.PowersMoved(change))
             {
-                allUp *= move switch { 1 => 1, 2 => 0.5, _ => 0 };
-                allDown *= move switch { -1 => 1, 2 => 0.5, _ => 0 };
+                allUp *= (double)moves.Count(move => move > 0) / moves.Length;
+                allDown *= (double)moves.Count(move => move < 0) / moves.Length;
             }
 
             up += allUp / s_motorLags.Length;

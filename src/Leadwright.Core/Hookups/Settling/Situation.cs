@@ -12,7 +12,9 @@ namespace Leadwright.Core.Hookups.Settling;
 /// <param name="clamps">The clamps, in the order of the arrangement.</param>
 internal sealed class Situation(Hypothesis hypothesis, Observation observation, VoltageFit fit, Clamp[] clamps)
 {
-    private const double Clearly = 0.25;
+    // A current a quarter turn from its voltage moves no power that anybody sees.
+    private const double Hardly = 0.1;
+    private const double Clearly = 0.3;
     private readonly Phasor[] _conductors = LeadPotentials.Conductors(observation.Service, hypothesis.Leads.Rotation);
 
     public Hypothesis Hypothesis => hypothesis;
@@ -57,8 +59,8 @@ internal sealed class Situation(Hypothesis hypothesis, Observation observation, 
 
     /// <summary>How the power that each clamp goes into moves when the currents of the conductors change.</summary>
     /// <param name="change">Change of the current toward the load of A, B, C and N, in the frame of the readings.</param>
-    /// <returns>For each clamp but the neutral's: 1 up, −1 down, 0 still; 2 where it moves and nobody can say which way.</returns>
-    public IEnumerable<(Clamp Clamp, int Move)> PowersMoved(Phasor[] change)
+    /// <returns>For each clamp but the neutral's, what may be seen: 1 up, −1 down, 0 still.</returns>
+    public IEnumerable<(Clamp Clamp, int[] Moves)> PowersMoved(Phasor[] change)
     {
         for (var index = 0; index < clamps.Length; index++)
         {
@@ -66,13 +68,29 @@ internal sealed class Situation(Hypothesis hypothesis, Observation observation, 
             var place = hypothesis.Clamps.On[index];
             if (place == Place.Air || change[place].Magnitude < 1e-9)
             {
-                yield return (clamps[index], 0);
+                yield return (clamps[index], [0]);
                 continue;
             }
 
             var cosine = Math.Cos(fit.ClampVoltageAngles[index] - change[place].AngleRadians);
             var sign = hypothesis.Clamps.Reversed[index] != hypothesis.Convention.LoadNegative ? -1 : 1;
-            yield return (clamps[index], double.IsNaN(cosine) || Math.Abs(cosine) < Clearly ? 2 : sign * Math.Sign(cosine));
+            yield return (clamps[index], Math.Abs(cosine) switch
+            {
+                double.NaN or < Hardly => [0],
+                < Clearly => [0, sign * Math.Sign(cosine)],
+                _ => [sign * Math.Sign(cosine)],
+            });
+        }
+    }
+
+    /// <summary>The clamps round conductors whose current changes.</summary>
+    /// <param name="change">Change of the current of A, B, C and N.</param>
+    public IEnumerable<Clamp> CurrentsMoved(Phasor[] change)
+    {
+        for (var index = 0; index < clamps.Length; index++)
+        {
+            var place = hypothesis.Clamps.On[index];
+            if (clamps[index] != Clamp.IN && place != Place.Air && change[place].Magnitude > 1e-9) yield return clamps[index];
         }
     }
 
