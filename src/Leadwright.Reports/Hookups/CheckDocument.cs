@@ -31,6 +31,9 @@ public sealed record CheckDocument
     /// <summary>The evidence, strongest first.</summary>
     public required ImmutableArray<EvidenceEntry> Evidence { get; init; }
 
+    /// <summary>All evidence together, in a sentence; empty when there is none.</summary>
+    public string EvidenceTotal { get; init; } = "";
+
     /// <summary>The rivals, likeliest first.</summary>
     public required ImmutableArray<RivalEntry> Rivals { get; init; }
 
@@ -89,7 +92,9 @@ public sealed record CheckDocument
                     clamp.Key.ToString(), Phrases.Sentence(PlaceWording.Of(clamp.Key, clamp.Value, naming)),
                     clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key)))),
             ],
-            Evidence = [.. verdict.Evidence.Select(evidence => new EvidenceEntry(evidence, EvidenceWording.Of(evidence, verdict)))],
+            Evidence = [.. verdict.Evidence.Select(evidence => new EvidenceEntry(
+                evidence, EvidenceWording.Title(evidence.Kind), EvidenceWording.Of(evidence, verdict)))],
+            EvidenceTotal = EvidenceWording.Together(verdict),
             Rivals = [.. verdict.Alternatives.Select((rival, rank) => new RivalEntry(
                 rival,
                 Phrases.Sentence(VerdictWording.WhatIsWrong(rival, verdict.Service, naming)),

@@ -49,7 +49,8 @@ public static class CheckText
             text.Add("    ", document.PhaseOrder);
         }
 
-        Listed(text, "Evidence", document.Evidence.Select(entry => entry.Says));
+        Listed(text, "Evidence, for and against", document.Evidence.Select(entry => $"{(entry.IsFor ? "For" : "Against")}. {entry.Title}. {entry.Says}"));
+        if (document.EvidenceTotal.Length > 0) text.Add("  = ", document.EvidenceTotal);
         if (!document.Rivals.IsEmpty)
         {
             Heading(text, "What else it could be, and what settles it");
