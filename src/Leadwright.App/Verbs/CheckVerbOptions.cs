@@ -17,7 +17,7 @@ internal sealed class CheckVerbOptions
     {
         Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff, or .csv). "
             + "A .cfg finds its .dat beside it, and the other way round.",
-        Arity = ArgumentArity.OneOrMore,
+        Arity = ArgumentArity.ZeroOrMore,
     };
 
     private readonly Option<string> _service = new("--service")
@@ -93,6 +93,17 @@ internal sealed class CheckVerbOptions
     private readonly Option<string?> _angles = Among(
         "--angles", "Whether positive angles lead or lag, for readings that don't state it.", null, "lead-positive", "lag-positive");
 
+    private readonly Option<string?> _priors = new("--priors")
+    {
+        Description = "Beliefs to use in place of the shipped ones: how often slips happen, what displacement loads have (leadwright.priors/1).",
+        HelpName = "FILE",
+    };
+
+    private readonly Option<bool> _showPriors = new("--show-priors")
+    {
+        Description = "Prints the shipped beliefs, to be changed and used by --priors, and checks nothing.",
+    };
+
     private readonly Option<bool> _bold = new("--bold")
     {
         Description = "Sets the verdict and headings in bold (ANSI sequences), unless NO_COLOR is set.",
@@ -132,6 +143,12 @@ internal sealed class CheckVerbOptions
 
     public void AddTo(Command command)
     {
+        command.Validators.Add(result =>
+        {
+            if (result.GetResult(_files) is not { Tokens.Count: > 0 } && !result.GetValue(_showPriors))
+                result.AddError("Name a file: readings (.json) or a recording (.cfg with .dat, .cff, .csv).");
+        });
+
         // What looks like an option and is none must not be taken for a file.
         _files.Validators.Add(result =>
         {
@@ -144,11 +161,15 @@ internal sealed class CheckVerbOptions
         command.Add(_files);
         foreach (var option in (Option[])
             [_service, _nominal, _frequency, _load, _export, _rotation, _told, _format, _channels, _scaling, _rate, _columns,
-                _decimalMark, _colours, _angles, _bold])
+                _decimalMark, _colours, _angles, _priors, _showPriors, _bold])
             command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
+
+    public bool ShowsPriors(ParseResult parsed) => parsed.GetValue(_showPriors);
+
+    public string? PriorsOf(ParseResult parsed) => parsed.GetValue(_priors);
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 
