@@ -55,6 +55,22 @@ public class SettlingTests
         Assert.StartsWith(problem, said, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void The_page_states_error_answers_and_price_of_every_action()
+    {
+        var rows = File.ReadAllLines(RepositoryFile.Path("../docs/methods/settling.md")).Where(line => line.StartsWith("| `", StringComparison.Ordinal))
+            .Select(line => line.Trim('|').Split('|').Select(cell => cell.Trim()).ToArray()).ToList();
+        Assert.Equal(Enum.GetValues<SettlingKind>().Length, rows.Count);
+        foreach (var row in rows.Where(row => row[3].Length > 0))
+        {
+            var word = row[0].Split('`')[1].Split(':')[0];
+            var kind = Enum.GetValues<SettlingKind>().Single(kind => string.Equals(kind.ToString(), word.Replace("-", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase));
+            Assert.Equal(
+                string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{kind} {SettlingRates.ErrorOf(kind):0.00} {SettlingRates.AnswersOf(kind)} {SettlingRates.CostOf(kind):0.00}"),
+                $"{kind} {row[3]} {row[4]} {row[5]}");
+        }
+    }
+
     /// <summary>A question with two answers, asked of a person who errs in one case of 1/e, is a binary symmetric channel: about two
     /// equally likely rivals it tells 1 − H(e) bits (C. E. Shannon, Bell Syst. Tech. J. 27 (1948) 379, section 15).</summary>
     [Fact]
