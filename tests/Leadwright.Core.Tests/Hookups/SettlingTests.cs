@@ -190,6 +190,24 @@ public class SettlingTests
         Assert.Equal(Verdict.Faulty, HookupCheck.Judge(readings, new CheckOptions { Told = [told!] }).Verdict);
     }
 
+    /// <summary>Volts and amperes alone say nothing of the clamps; what a person found may say it all.</summary>
+    [Fact]
+    public void Sizes_alone_are_decided_by_looking_and_switching()
+    {
+        var readings = WattsOnly(1) with { Phases = ImmutableSortedDictionary<int, PhasePower>.Empty };
+        Assert.Equal(Verdict.Undecided, HookupCheck.Judge(readings, new CheckOptions()).Verdict);
+        string[] found = ["switched:A=I1", "switched:B=I2", "switched:C=I3", "arrow:I1=load", "arrow:I2=load", "arrow:I3=load"];
+        var right = HookupCheck.Judge(readings, new CheckOptions { Told = Told(found) });
+        Assert.Equal(Verdict.Correct, right.Verdict);
+        Assert.DoesNotContain(right.Notes, note => note.Kind == NoteKind.NoCurrentAngles);
+
+        found = ["switched:A=I1", "switched:B=I3", "switched:C=I2", "arrow:I1=source", "arrow:I2=load", "arrow:I3=load"];
+        var wrong = HookupCheck.Judge(readings, new CheckOptions { Told = Told(found) });
+        Assert.Equal(Verdict.Faulty, wrong.Verdict);
+        Assert.Equal(new ClampPlace(Conductor.A, true, 1), wrong.Best.Hookup.Clamps[Clamp.I1]);
+        Assert.Equal(Conductor.C, wrong.Best.Hookup.Clamps[Clamp.I2].On);
+    }
+
     [Fact]
     public void A_dead_board_names_no_fault_and_asks_nothing()
     {
@@ -218,6 +236,9 @@ public class SettlingTests
         var stated = HookupCheck.Judge(panel.Readings, panel.Options with { ToldRotation = Rotation.Acb });
         Assert.Equal(stated.Best.Hookup, asked.Best.Hookup);
     }
+
+    private static ImmutableArray<ToldAnswer> Told(params IEnumerable<string> texts) =>
+        [.. texts.Select(text => ToldAnswer.TryParse(text, out var told, out var problem) ? told! : throw new ArgumentException(problem, nameof(texts)))];
 
     private static PanelCase Export(int index) =>
         new PanelPopulation { Service = ServiceKind.Wye, Family = LoadFamily.Export, Seed = 1 }.Case(index);
