@@ -62,7 +62,7 @@ public class CheckVerbTests
     }
 
     [Theory]
-    [InlineData("Required argument 'FILE' missing", "check")]
+    [InlineData("Name a file: readings (.json)", "check")]
     [InlineData("--service: no service 'star'. Services: wye, delta, delta-two-clamp, split, single.", "check", "right.json", "--service", "star")]
     [InlineData("high-leg is not checked yet", "check", "right.json", "--service", "high-leg")]
     [InlineData("--frequency: '55' is not one of 50, 60.", "check", "right.json", "--frequency", "55")]
