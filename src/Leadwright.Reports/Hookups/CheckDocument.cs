@@ -82,7 +82,7 @@ public sealed record CheckDocument
                 fault,
                 Phrases.Sentence(FaultWording.Clause(fault, best, verdict.Service, naming)),
                 RemedyWording.Of(fault, naming)))],
-            Steps = [.. StepsOf(faults, naming)],
+            Steps = VerdictWording.IsNamed(verdict) ? [.. StepsOf(faults, naming)] : [],
             Places = VerdictWording.IsNothingLive(verdict) ? [] :
             [
                 .. best.Hookup.Leads.Select(lead => new PlaceEntry(

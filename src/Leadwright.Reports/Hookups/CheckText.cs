@@ -25,7 +25,7 @@ public static class CheckText
         text.Add($"{word}  ", document.Headline);
         text.Add("  ", $"{document.Confidence} {document.File}: {CheckWords.InSentence(verdict.Service)}.");
 
-        if (verdict.Verdict == Verdict.Faulty)
+        if (verdict.Verdict == Verdict.Faulty && VerdictWording.IsNamed(verdict))
         {
             Heading(text, "What to do, in this order");
             Numbered(text, document.Steps);

@@ -157,6 +157,17 @@ public class WordingTests
     }
 
     [Fact]
+    public void A_fault_that_is_less_likely_than_not_sends_nobody_to_move_anything()
+    {
+        var sure = SampleVerdicts.Exchanged();
+        var document = CheckDocument.Of("x", sure with { Best = sure.Best with { Probability = 0.49 } });
+        Assert.Empty(document.Steps);
+        Assert.StartsWith("Something is wrong, and it is open what: settle that first. Likeliest: ", document.Headline, StringComparison.Ordinal);
+        Assert.DoesNotContain("WHAT TO DO", CheckText.Write(document), StringComparison.Ordinal);
+        Assert.NotEmpty(CheckDocument.Of("x", sure).Steps);
+    }
+
+    [Fact]
     public void All_evidence_together_is_the_sum_of_its_parts() =>
         Assert.Equal(
             "Together this leaves hardly any room for a hook-up with nothing wrong (540 to 1 for the report).",
