@@ -5,7 +5,7 @@ using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 using Leadwright.Populations;
 
-// Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
+// Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
@@ -16,6 +16,19 @@ var styles = Option("--faults") is { } faults
     ? [Enum.Parse<FaultStyle>(faults, true)]
     : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
+if (args.Contains("--settle"))
+{
+    LoadFamily[] asked = Option("--family") is null ? [LoadFamily.Ordinary, LoadFamily.Leading, LoadFamily.Export] : families;
+    new SettleStudy(count, seed, show, Line).Run(services, asked);
+    return Finish("settling");
+}
+
+if (args.Contains("--calibration"))
+{
+    new CalibrationStudy(Run, seed, Line).Run(services, families);
+    return Finish("calibration");
+}
+
 var all = new Score();
 foreach (var style in styles)
 {
@@ -44,8 +57,13 @@ Line("| confidence from | cases | mean confidence | share named right |");
 Line("| --- | --- | --- | --- |");
 foreach (var (from, cases, mean, share) in all.Reliability())
     Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
-if (Option("--write") is { } file) AccuracyPage.Write(file, text.ToString(), count, seed);
-return 0;
+return Finish("tables");
+
+int Finish(string name)
+{
+    if (Option("--write") is { } file) AccuracyPage.Write(file, name, text.ToString(), count, seed);
+    return 0;
+}
 
 Score Run(PanelPopulation population)
 {
@@ -62,21 +80,17 @@ Score Run(PanelPopulation population)
                     || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
         var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
         outcomes[index] = new Outcome(
-            isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability);
+            isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability,
+            verdict.ProbabilityCorrect);
         if (!named && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
         {
-            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
+            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Places.Of(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Places.Of(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Places.Of(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
         }
     });
     var score = new Score();
     foreach (var outcome in outcomes) score.Add(outcome);
     return score;
 }
-
-static string Place(Hookup hookup) =>
-    string.Join(" ", hookup.Leads.Select(lead => $"{lead.Key}:{lead.Value?.ToString() ?? "air"}"))
-    + " " + string.Join(" ", hookup.Clamps.Select(clamp =>
-        $"{clamp.Key}:{(clamp.Value.Reversed ? "-" : "")}{clamp.Value.On?.ToString() ?? "air"}{(clamp.Value.Scale == 1 ? "" : "x" + clamp.Value.Scale)}"));
 
 static string Words(FaultStyle style) => style switch
 {

@@ -64,7 +64,10 @@ public sealed class CheckInput : ICheckInput
                 AngleSign = readings.AngleSign == AngleSign.NotStated ? request.AngleSign : readings.AngleSign,
             },
             [],
-            [.. read.Warnings.Select(warning => warning.Says)]);
+            [.. read.Warnings.Select(warning => warning.Says)])
+        {
+            Told = read.Told,
+        };
     }
 
     private static CheckSubject FromComtrade(InputFile configuration, InputFile data, CheckRequest request)
@@ -125,6 +128,7 @@ public sealed class CheckInput : ICheckInput
             [
                 .. read.Warnings.Select(warning => warning.Says),
                 .. matching.Notes,
+                .. matching.HasOtherSets ? ["Choose another set with --channels."] : Array.Empty<string>(),
                 .. LeftOver(matching),
                 .. SnapshotWording.Notes(snapshot),
             ]);

@@ -47,6 +47,12 @@ public sealed record HookupDraft
     public ImmutableSortedDictionary<string, string> Texts { get; init; } =
         ImmutableSortedDictionary.Create<string, string>(StringComparer.Ordinal);
 
+    /// <summary>What was found at the panel when asked, each as <c>ACTION=ANSWER</c>.</summary>
+    public ImmutableArray<string> Told { get; init; } = [];
+
+    /// <summary>What the reader of a file put up with, in sentences; empty for typed readings.</summary>
+    public ImmutableArray<string> Remarks { get; init; } = [];
+
     /// <summary>The name of the invented panel or file that the texts came from; empty when they were typed.</summary>
     public string Origin { get; init; } = "";
 

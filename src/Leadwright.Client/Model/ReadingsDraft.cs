@@ -44,6 +44,7 @@ public static class ReadingsDraft
             IsReplayed = readings.IsReplayed,
             Shows = ShownIn(readings),
             Texts = texts.ToImmutable(),
+            Told = [.. options.Told.Select(told => told.ToString())],
         };
     }
 

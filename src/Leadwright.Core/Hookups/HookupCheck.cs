@@ -3,6 +3,7 @@ using Leadwright.Core.Hookups.Answers;
 using Leadwright.Core.Hookups.Hypotheses;
 using Leadwright.Core.Hookups.Likelihoods;
 using Leadwright.Core.Hookups.Priors;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups;
 
@@ -29,6 +30,9 @@ public static class HookupCheck
     /// it is.</summary>
     public const double FaultyForSureUpTo = 0.001;
 
+    private const double DepthOfTold = 4;
+    private const double MostDepthOfTold = 8;
+
     /// <summary>Weighs every hook-up against the readings.</summary>
     /// <param name="readings">What the recorder shows.</param>
     /// <param name="options">What is known of the site.</param>
@@ -54,9 +58,9 @@ public static class HookupCheck
         var observations = conventions.ConvertAll(convention => ObservationBuilder.Build(readings, convention, null));
         ObservationBuilder.Build(readings, conventions[0], notes);
         // Against a replayed voltage an A-C-B supply reads like clamps 2 and 3 exchanged, and exchanging them mends both.
-        var supplyRotation = readings.IsReplayed && options.ToldRotation == Circuits.Rotation.Unknown
-            ? Circuits.Rotation.Abc
-            : options.ToldRotation;
+        var toldRotation = RotationTold(options);
+        var supplyRotation = !readings.IsReplayed ? options.ToldRotation
+            : toldRotation == Circuits.Rotation.Unknown ? Circuits.Rotation.Abc : toldRotation;
         var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, priors.Slips);
         var clampMaps = ClampMaps.Enumerate(service, clamps, options.MayExport, priors.Slips);
         var orbits = LeadOrbit.Group(service, leadMaps);
@@ -65,29 +69,51 @@ public static class HookupCheck
         var found = new List<Hypothesis>();
         var best = double.NegativeInfinity;
         var searches = new List<ConventionSearch>();
+
+        // An answer may raise what the readings alone would leave far behind.
+        var depth = ConventionSearch.UsualDepth + Math.Min(DepthOfTold * options.Told.Length, MostDepthOfTold);
         // The likeliest convention first: it sets the bar for the others.
         foreach (var index in Enumerable.Range(0, conventions.Count).OrderByDescending(index => conventions[index].LogPrior))
         {
-            var search = new ConventionSearch(observations[index], conventions[index], grid);
+            var search = new ConventionSearch(observations[index], conventions[index], grid, depth);
             searches.Add(search);
             search.Collect(orbits, table, found, ref best);
         }
 
-        var posterior = Posterior.Of(found, observations[0], clamps, options.ToldRotation);
-        var right = RightHookup(searches, leadMaps, clampMaps, clamps);
+        var settling = new SettlementFinder(readings, options, clamps, conventions, observations);
+        var posterior = Posterior.Of(found.ConvertAll(settling.WithTold), observations[0], clamps, toldRotation);
+        var right = settling.WithTold(RightHookup(searches, leadMaps, clampMaps, clamps));
         var allNotes = ReadingNotes.Complete(notes, readings, options, posterior);
         var verdict = Decide(posterior, allNotes);
+        var isNothing = ReadingNotes.ForbidVerdict(allNotes);
+        ImmutableArray<Answer> alternatives = isNothing ? [] :
+            [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)];
+        var (settle, rivalSettles) = settling.Find(posterior, alternatives.Length, verdict == Verdict.Undecided);
         return new HookupVerdict
         {
             Service = readings.Service,
             Verdict = verdict,
-            Best = posterior.Answers[0].Answer,
+            Best = isNothing ? Unnamed(posterior, observations[0].Leads, clamps) : posterior.Answers[0].Answer,
             ProbabilityCorrect = posterior.ProbabilityCorrect,
-            Alternatives = [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)],
-            Evidence = EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
+            Alternatives = alternatives,
+            AlternativeSettles = rivalSettles,
+            Settle = isNothing ? null : settle,
+            Told = settling.Weigh(posterior),
+            Evidence = isNothing ? [] : EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
             Notes = allNotes,
             Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
         };
+    }
+
+    /// <summary>Where nothing is live nothing is named: the hook-up as it should be, with what is believed of it anyway.</summary>
+    private static Answer Unnamed(Posterior posterior, Lead[] leads, Clamp[] clamps) =>
+        new(Hookup.Expected(leads, clamps), Circuits.Rotation.Unknown, posterior.ProbabilityCorrect, [], []);
+
+    private static Circuits.Rotation RotationTold(CheckOptions options)
+    {
+        if (options.ToldRotation != Circuits.Rotation.Unknown) return options.ToldRotation;
+        var told = options.Told.FirstOrDefault(entry => entry.Action.Kind == SettlingKind.Rotation);
+        return told?.Answer switch { "abc" => Circuits.Rotation.Abc, "acb" => Circuits.Rotation.Acb, _ => Circuits.Rotation.Unknown };
     }
 
     private static Verdict Decide(Posterior posterior, ImmutableArray<Note> notes)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups;
 
@@ -119,6 +120,9 @@ public enum EvidenceKind
 
     /// <summary>The conventions of the instrument: sign of angles and of power.</summary>
     Convention,
+
+    /// <summary>What a person found at the panel when asked.</summary>
+    Told,
 }
 
 /// <summary>What one kind of evidence says.</summary>
@@ -232,4 +236,13 @@ public sealed record HookupVerdict
     /// <summary>The phasors that the check worked with, in this project's convention, for drawing; a channel without an
     /// angle is not in it.</summary>
     public required ImmutableSortedDictionary<Channel, Phasor> Phasors { get; init; }
+
+    /// <summary>What would settle most of what is open; null when no action tells more than it costs.</summary>
+    public Settlement? Settle { get; init; }
+
+    /// <summary>For each of <see cref="Alternatives"/>, what tells it from the best answer.</summary>
+    public ImmutableArray<Settlement> AlternativeSettles { get; init; } = [];
+
+    /// <summary>What was told at the panel, and what came of it.</summary>
+    public ImmutableArray<WeighedTold> Told { get; init; } = [];
 }

@@ -32,6 +32,7 @@ public static class ChannelMatcher
         var preferred = roles.Where(role => taken.Contains(role.SourceIndex) && role.Channel is not null).Select(role => role.Group).ToHashSet(StringComparer.Ordinal);
 
         var notes = new List<string>();
+        var hasOtherSets = false;
         var matches = assigned.Values.OfType<ChannelMatch>().ToList();
         foreach (var wanted in WantedSets(service))
         {
@@ -40,6 +41,7 @@ public static class ChannelMatcher
             if (sets.Count == 0) continue;
             matches.AddRange(sets[0].Roles.Select(role => new ChannelMatch(
                 role.Channel!.Value, role.SourceIndex, channels[role.SourceIndex].Name, role.IsTurned, role.Basis, role.Why)));
+            hasOtherSets |= sets.Count > 1;
             notes.AddRange(NotesOf(wanted.What, sets, channels));
         }
 
@@ -52,7 +54,10 @@ public static class ChannelMatcher
             [.. roles.Where(role => !used.Contains(role.SourceIndex)).Select(role => new UnmatchedChannel(
                 role.SourceIndex, channels[role.SourceIndex].Name,
                 role.Channel is { } channel ? $"{channel} is taken or not needed" : role.Why))],
-            [.. notes]);
+            [.. notes])
+        {
+            HasOtherSets = hasOtherSets,
+        };
     }
 
     /// <summary>The channels as a list for people: number, name and unit, at most sixty.</summary>
@@ -85,7 +90,7 @@ public static class ChannelMatcher
         if (sets.Count > 1)
         {
             var others = string.Join("; ", sets.Skip(1).Select(set => Names(set, channels)));
-            yield return $"The recording holds {sets.Count} sets of {what}: {Names(sets[0], channels)} is taken. Others: {others}. Choose with --channels.";
+            yield return $"The recording holds {sets.Count} sets of {what}: {Names(sets[0], channels)} is taken. Others: {others}.";
         }
 
         if (sets[0].Roles.Any(role => role.Basis == MatchBasis.PhaseAndUnit))

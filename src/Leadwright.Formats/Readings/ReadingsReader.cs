@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Formats.Readings;
 
@@ -39,6 +40,7 @@ public static class ReadingsReader
         var readings = new PanelReadings { Service = otherwise ?? default };
         var hasService = otherwise is not null;
         (string? Text, JsonSpot Spot) nominal = default;
+        ImmutableArray<ToldAnswer> told = [];
         ReadingsJson.Next(ref reader);
         json.ExpectObject(ref reader, "$", "an object { … } that holds the readings");
         while (json.NextProperty(ref reader, "$", out var name, out var path))
@@ -56,7 +58,7 @@ public static class ReadingsReader
                     break;
                 case "nominal": nominal = (json.TextOrNumber(ref reader, path), json.Spot(ref reader)); break;
                 case "frequency":
-                    readings = readings with { FrequencyHertz = json.Number(ref reader, path, value => value > 0, "a number of hertz above zero, such as 50") };
+                    readings = readings with { FrequencyHertz = json.Number(ref reader, path, ReadingsWords.IsFrequency, "a number of hertz from 40 to 70, such as 50 or 60") };
                     break;
                 case "angles": readings = readings with { AngleSign = json.Word(ref reader, path, ReadingsWords.Angles) }; break;
                 case "current_angles":
@@ -70,6 +72,7 @@ public static class ReadingsReader
                 case "channels": readings = readings with { Channels = ReadChannels(ref reader, json, path) }; break;
                 case "phases": readings = readings with { Phases = ReadPhases(ref reader, json, path) }; break;
                 case "linetoline": readings = readings with { LineToLineVolts = ReadLineToLine(ref reader, json, path) }; break;
+                case "told": told = ToldReader.Read(ref reader, json, path); break;
                 default: json.SkipUnknown(ref reader, path, AlsoFound); break;
             }
         }
@@ -93,7 +96,7 @@ public static class ReadingsReader
             readings = readings with { Nominal = volts };
         }
 
-        return new ReadingsFile(readings, nominal.Text, [.. json.Warnings]);
+        return new ReadingsFile(readings, nominal.Text, [.. json.Warnings]) { Told = told };
     }
 
     private static void ReadSchema(ref Utf8JsonReader reader, ReadingsJson json, string path)

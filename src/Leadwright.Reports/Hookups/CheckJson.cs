@@ -47,6 +47,7 @@ public static class CheckJson
         Write(verdict.Best.Hookup, writer);
         WriteFaults(document, writer);
         WriteAlternatives(document, writer);
+        WriteSettle(document, writer);
         WriteEvidence(document, writer);
         WriteTexts("indistinguishable", document.SameReading, writer);
         if (!document.Channels.IsEmpty) WriteChannels(document, writer);
@@ -109,6 +110,36 @@ public static class CheckJson
             writer.WritePropertyName("hookup");
             Write(rival.Answer.Hookup, writer);
             writer.WriteString("settle", $"{rival.Settle} {SettleWording.Frame}");
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteSettle(CheckDocument document, Utf8JsonWriter writer)
+    {
+        if (document.Settle is { } settle)
+        {
+            writer.WriteStartObject("settle");
+            writer.WriteString("action", settle.Settlement.Action.Id);
+            writer.WriteString("question", $"{settle.Question} {SettleWording.Frame}");
+            WriteTexts("answers", settle.Settlement.Outcomes.Select(outcome => outcome.Answer), writer);
+            writer.WriteNumber("expected_gain_bits", Math.Round(settle.Settlement.ExpectedGainBits, 3));
+            writer.WriteEndObject();
+        }
+        else
+        {
+            writer.WriteNull("settle");
+        }
+
+        if (document.Told.IsEmpty) return;
+        writer.WriteStartArray("told");
+        foreach (var told in document.Told)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("told", told.Weighed.Told.ToString());
+            writer.WriteString("says", told.Says);
+            writer.WriteString("standing", CheckWords.Of(told.Weighed.Standing));
             writer.WriteEndObject();
         }
 

@@ -7,7 +7,7 @@ namespace Leadwright.Core.Hookups.Answers;
 internal sealed class ConventionSearch
 {
     /// <summary>Arrangements whose logarithm is this far below the best are left out: less than three in a hundred thousand.</summary>
-    private const double Depth = 10.5;
+    public const double UsualDepth = 10.5;
 
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;
@@ -15,13 +15,15 @@ internal sealed class ConventionSearch
     /// <summary>More combinations of possible angles than this are mixed clamp by clamp instead of being tried one by one.</summary>
     private const int MostCombinations = 16;
 
+    private readonly double _depth;
     private readonly Observation _observation;
     private readonly Convention _convention;
     private readonly DisplacementGrid _grid;
     private readonly List<(Observation Observation, double LogWeight)> _combinations;
 
-    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid)
+    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid, double depth = UsualDepth)
     {
+        _depth = depth;
         _observation = observation;
         _convention = convention;
         _grid = grid;
@@ -40,11 +42,11 @@ internal sealed class ConventionSearch
             .Select(pair => (pair.Orbit, pair.Fit, Log: pair.Orbit.Members.Max(member => member.Map.LogPrior) + pair.Fit.LogLikelihood))
             .ToList();
         var bestLeads = leads.Max(lead => lead.Log);
-        leads.RemoveAll(lead => lead.Log < bestLeads - Depth);
+        leads.RemoveAll(lead => lead.Log < bestLeads - _depth);
         leads.Sort((left, right) => right.Log.CompareTo(left.Log));
         foreach (var (orbit, fit, log) in leads)
         {
-            if (log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
+            if (log + _convention.LogPrior + MostFromClamps < best - _depth) continue;
             var likelihoods = Likelihoods(orbit.Representative, fit);
             for (var index = 0; index < table.Maps.Count; index++)
                 Collect(orbit, fit, likelihoods, table, index, found, ref best);
@@ -67,15 +69,15 @@ internal sealed class ConventionSearch
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;
-        if (before + Bound(likelihoods, table.Maps[index]) < best - Depth) return;
+        if (before + Bound(likelihoods, table.Maps[index]) < best - _depth) return;
         var current = Weigh(likelihoods, table.Maps[index]);
-        if (before + current.Total < best - Depth) return;
+        if (before + current.Total < best - _depth) return;
         best = Math.Max(best, before + current.Total);
         foreach (var (map, relabelling) in orbit.Members)
         {
             if (table.Relabelled(relabelling, index) is not { } clamps) continue;
             var hypothesis = new Hypothesis(map, clamps, _convention, fit.LogLikelihood, current);
-            if (hypothesis.Log > best - Depth) found.Add(hypothesis);
+            if (hypothesis.Log > best - _depth) found.Add(hypothesis);
         }
     }
 

@@ -24,6 +24,7 @@ internal static class EvidenceLedger
             new(EvidenceKind.Magnitudes, one.Current.Sizes - rival.Current.Sizes, hookup),
             new(EvidenceKind.Prior, one.LogPrior - rival.LogPrior, hookup),
             new(EvidenceKind.Convention, one.Convention.LogPrior - rival.Convention.LogPrior, hookup),
+            new(EvidenceKind.Told, one.Told - rival.Told, hookup),
         ];
         return [.. ledger.Where(entry => Math.Abs(entry.LogOdds) > 0.05).OrderByDescending(entry => Math.Abs(entry.LogOdds))];
     }

@@ -4,8 +4,8 @@ using Leadwright.Core.Hookups.Likelihoods;
 
 namespace Leadwright.Core.Hookups.Answers;
 
-/// <summary>An answer with the strongest arrangement in it.</summary>
-internal sealed record WeighedAnswer(Answer Answer, Hypothesis Strongest);
+/// <summary>An answer with the arrangements in it, likeliest first, and the strongest of its main convention.</summary>
+internal sealed record WeighedAnswer(Answer Answer, Hypothesis Strongest, List<Hypothesis> Members);
 
 /// <summary>The arrangements gathered into answers, with their probabilities.</summary>
 /// <param name="Answers">Likeliest first; at least one.</param>
@@ -72,7 +72,9 @@ internal sealed record Posterior(
         // A voltage replayed in the order A-B-C pairs clamps 2 and 3 with the wrong voltages on a supply that turns A-C-B.
         if (observation.IsReplayed && rotation == Rotation.Acb)
             faults = faults.Insert(0, new Fault(FaultKind.RotationReversed, [], [], []));
-        return new WeighedAnswer(new Answer(hookup, rotation, mass / total, faults, [.. others]), strongest[0]);
+        return new WeighedAnswer(new Answer(hookup, rotation, mass / total, faults, [.. others]),
+            strongest[0],
+            [.. classes.SelectMany(members => members).OrderByDescending(member => member.Log)]);
     }
 
     /// <summary>Voltages of any size and angle at all, with the currents as well explained as by the best arrangement.</summary>
@@ -83,6 +85,7 @@ internal sealed record Posterior(
         foreach (var voltage in observation.Voltages)
             log -= double.IsNaN(voltage.AngleRadians) ? Math.Log(Radius) : Math.Log(Math.PI * Radius * Radius);
         log -= observation.LineToLine.Length * Math.Log(Radius);
-        return log + found.MaxBy(hypothesis => hypothesis.Log)!.Current.Total;
+        var best = found.MaxBy(hypothesis => hypothesis.Log)!;
+        return log + best.Current.Total + best.Told;
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Likelihoods;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups.Answers;
 
@@ -26,11 +27,11 @@ internal static class ReadingNotes
         var isThreePhase = Hookups.Service.Of(readings.Service).IsThreePhase;
         if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
             notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
-        Unplaced(notes, readings);
+        Unplaced(notes, readings, options);
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
-        if (options.ToldRotation == Rotation.Unknown && isThreePhase && best.Answer.Rotation == Rotation.Acb)
+        if (options.ToldRotation == Rotation.Unknown && isThreePhase && !options.Told.Any(told => told.Action.Kind == SettlingKind.Rotation) && best.Answer.Rotation == Rotation.Acb)
             notes.Add(new Note(NoteKind.RotationReadsReversed, [], double.NaN));
         if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
         return notes.ToImmutable();
@@ -80,7 +81,7 @@ internal static class ReadingNotes
     }
 
     /// <summary>Clamps whose size alone was read.</summary>
-    private static void Unplaced(ImmutableArray<Note>.Builder notes, PanelReadings readings)
+    private static void Unplaced(ImmutableArray<Note>.Builder notes, PanelReadings readings, CheckOptions options)
     {
         var unplaced = ImmutableArray.CreateBuilder<Channel>();
         foreach (var clamp in Hookups.Service.Of(readings.Service).Clamps)
@@ -91,10 +92,26 @@ internal static class ReadingNotes
             var number = readings.Service == ServiceKind.DeltaTwoClamp && clamp == Clamp.I3 && !readings.Phases.ContainsKey(3)
                 ? 2 : (int)clamp + 1;
             var power = readings.Phases.GetValueOrDefault(number);
-            if (power.Watts is null && power.PowerFactor is null) unplaced.Add(channel);
+            if (power.Watts is null && power.PowerFactor is null && !IsTold(clamp, options)) unplaced.Add(channel);
         }
 
         if (unplaced.Count > 0) notes.Add(new Note(NoteKind.NoCurrentAngles, unplaced.ToImmutable(), double.NaN));
+    }
+
+    /// <summary>True when both the conductor and the direction of a clamp were found at the panel.</summary>
+    private static bool IsTold(Clamp clamp, CheckOptions options)
+    {
+        var (isPlaced, isDirected) = (false, false);
+        foreach (var (action, answer) in options.Told)
+        {
+            if (action.Kind == SettlingKind.Switched && ToldAnswer.MovedClamps(answer).TryGetValue(clamp, out var way))
+                (isPlaced, isDirected) = (true, isDirected || way != 0);
+            if (action.AtClamp != clamp) continue;
+            isPlaced |= action.Kind == SettlingKind.Clamp;
+            isDirected |= action.Kind == SettlingKind.Arrow;
+        }
+
+        return isPlaced && isDirected;
     }
 
     private static bool Touches(Channel channel, int lead) => channel switch

@@ -27,7 +27,12 @@ internal static class Conventions
         };
         if (!currentAngles || !Hookups.Service.Of(readings.Service).IsThreePhase)
             own = readings.CurrentAngleReference == CurrentAngleReference.OwnVoltage ? 1 : 0;
-        var negative = readings.PowerSign == PowerSign.LoadNegative ? 1 - slips.PowerSignNotAsTaken : slips.PowerSignNotAsTaken;
+        var negative = readings.PowerSign switch
+        {
+            PowerSign.LoadPositive => slips.PowerSignNotAsStated,
+            PowerSign.LoadNegative => 1 - slips.PowerSignNotAsStated,
+            _ => slips.PowerSignNotAsTaken,
+        };
         if (!powerMatters) negative = readings.PowerSign == PowerSign.LoadNegative ? 1 : 0;
 
         var conventions = new List<Convention>();

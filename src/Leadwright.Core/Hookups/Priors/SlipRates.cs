@@ -93,6 +93,9 @@ public sealed record SlipRates
     /// <summary>Current angles are from the other reference although it was stated.</summary>
     public double CurrentReferenceNotAsStated { get; init; } = 0.001;
 
-    /// <summary>The sign of power is the other one.</summary>
-    public double PowerSignNotAsTaken { get; init; } = 0.002;
+    /// <summary>The sign of power is the other one, when it was not stated.</summary>
+    public double PowerSignNotAsTaken { get; init; } = 0.02;
+
+    /// <summary>The sign of power is the other one although it was stated.</summary>
+    public double PowerSignNotAsStated { get; init; } = 0.002;
 }
