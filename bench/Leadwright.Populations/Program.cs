@@ -58,9 +58,10 @@ Score Run(PanelPopulation population)
         var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown
-                && (ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Abc)
-                    || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
-        var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
+                && (IsRightElsewhere(panel, right)));
+        var named = ReadsAlike.Check(
+            panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg,
+            verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B);
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability);
         if (!named && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
@@ -71,6 +72,15 @@ Score Run(PanelPopulation population)
     var score = new Score();
     foreach (var outcome in outcomes) score.Add(outcome);
     return score;
+}
+
+// A right hook-up on a supply of the other rotation, or with the high leg elsewhere.
+static bool IsRightElsewhere(PanelCase panel, Hookup right)
+{
+    Conductor[] places = panel.Panel.Service == ServiceKind.HighLeg ? [Conductor.A, Conductor.B, Conductor.C] : [Conductor.B];
+    return places.Any(place =>
+        ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg, right, Rotation.Abc, place)
+        || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg, right, Rotation.Acb, place));
 }
 
 static string Place(Hookup hookup) =>

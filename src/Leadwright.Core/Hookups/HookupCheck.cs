@@ -57,7 +57,7 @@ public static class HookupCheck
         var supplyRotation = readings.IsReplayed && options.ToldRotation == Circuits.Rotation.Unknown
             ? Circuits.Rotation.Abc
             : options.ToldRotation;
-        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, priors.Slips);
+        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, IsReadToCommonPoint(readings), priors.Slips);
         var clampMaps = ClampMaps.Enumerate(service, clamps, options.MayExport, priors.Slips);
         var orbits = LeadOrbit.Group(service, leadMaps);
         var table = new ClampMapTable(service, clampMaps);
@@ -89,6 +89,10 @@ public static class HookupCheck
             Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
         };
     }
+
+    /// <summary>True when a voltage of one lead was read, which on three wires is against something that the person chose.</summary>
+    private static bool IsReadToCommonPoint(PanelReadings readings) =>
+        !readings.IsReplayed && readings.Channels.Any(entry => entry.Key <= Channel.V3 && entry.Value.Rms is not null);
 
     private static Verdict Decide(Posterior posterior, ImmutableArray<Note> notes)
     {

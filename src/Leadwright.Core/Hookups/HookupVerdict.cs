@@ -139,13 +139,24 @@ public sealed record Answer(
     Rotation Rotation,
     double Probability,
     ImmutableArray<Fault> Faults,
-    ImmutableArray<SameReading> SameReading);
+    ImmutableArray<SameReading> SameReading)
+{
+    /// <summary>The line that is the high leg, on a high-leg service; null on others.</summary>
+    public Conductor? HighLeg { get; init; }
+
+    /// <summary>The earthed line, where a three-wire service was read to ground and one corner of its delta is earthed; else null.</summary>
+    public Conductor? Corner { get; init; }
+}
 
 /// <summary>A hook-up that reads the same as the reported one.</summary>
 /// <param name="Hookup">The hook-up.</param>
 /// <param name="Rotation">The rotation of the supply that goes with it.</param>
 /// <param name="Share">Its share of the answer's probability.</param>
-public sealed record SameReading(Hookup Hookup, Rotation Rotation, double Share);
+public sealed record SameReading(Hookup Hookup, Rotation Rotation, double Share)
+{
+    /// <summary>The line that is the high leg with it, on a high-leg service; null on others.</summary>
+    public Conductor? HighLeg { get; init; }
+}
 
 /// <summary>Something about the readings themselves that the person must know.</summary>
 public enum NoteKind

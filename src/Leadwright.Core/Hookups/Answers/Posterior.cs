@@ -64,7 +64,10 @@ internal sealed record Posterior(
         var mass = classes.Sum(members => members.Sum(member => Math.Exp(member.Log - top)));
         var others = strongest.Skip(1)
             .Select(member => new SameReading(
-                ToHookup(member, leads, clamps), member.Leads.Rotation, Math.Exp(member.Log - top) / mass))
+                ToHookup(member, leads, clamps), member.Leads.Rotation, Math.Exp(member.Log - top) / mass)
+            {
+                HighLeg = member.Leads.HighLegOf(observation.Service),
+            })
             .Where(member => member.Share >= SmallestShare && !member.Hookup.Equals(hookup))
             .Take(MostNamed);
         var rotation = strongest[0].Leads.Rotation;
@@ -72,7 +75,12 @@ internal sealed record Posterior(
         // A voltage replayed in the order A-B-C pairs clamps 2 and 3 with the wrong voltages on a supply that turns A-C-B.
         if (observation.IsReplayed && rotation == Rotation.Acb)
             faults = faults.Insert(0, new Fault(FaultKind.RotationReversed, [], [], []));
-        return new WeighedAnswer(new Answer(hookup, rotation, mass / total, faults, [.. others]), strongest[0]);
+        var answer = new Answer(hookup, rotation, mass / total, faults, [.. others])
+        {
+            HighLeg = strongest[0].Leads.HighLegOf(observation.Service),
+            Corner = strongest[0].Leads.CornerOf(observation.Service),
+        };
+        return new WeighedAnswer(answer, strongest[0]);
     }
 
     /// <summary>Voltages of any size and angle at all, with the currents as well explained as by the best arrangement.</summary>

@@ -23,14 +23,14 @@ internal static class ReadingNotes
         if (posterior.ProbabilityOfNone > 0.5) notes.Add(new Note(NoteKind.FitsNothing, [], posterior.ProbabilityOfNone));
         Voltages(notes, readings, best);
         var currents = readings.Channels.Where(entry => entry.Key >= Channel.I1).ToList();
-        var isThreePhase = Hookups.Service.Of(readings.Service).IsThreePhase;
+        var isThreePhase = Hookups.Service.Of(readings.Service).HasRotation;
         if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
             notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
         Unplaced(notes, readings);
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
-        if (options.ToldRotation == Rotation.Unknown && isThreePhase && best.Answer.Rotation == Rotation.Acb)
+        if (options.ToldRotation == Rotation.Unknown && Hookups.Service.Of(readings.Service).IsThreePhase && best.Answer.Rotation == Rotation.Acb)
             notes.Add(new Note(NoteKind.RotationReadsReversed, [], double.NaN));
         if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
         return notes.ToImmutable();
@@ -155,6 +155,8 @@ internal static class ReadingNotes
             if (channel > Channel.V31 || reading.Rms is not { } volts) continue;
             if (!AreAtHome(channel, best.Answer.Hookup)) continue;
             var expected = channel >= Channel.V12 ? nominal.LineToLineVolts : nominal.LineToNeutralVolts;
+            if (best.Answer.HighLeg is { } high && channel == Channel.V1 + (int)high) expected *= Math.Sqrt(3);
+            if (best.Answer.Corner is not null && channel <= Channel.V3) continue;
             if (channel <= Channel.V3 && service.IsThreeWire) expected = nominal.LineToNeutralVolts;
             if (Math.Abs((volts / expected) - 1) > FarFromNominal)
                 notes.Add(new Note(NoteKind.VoltageOffNominal, [channel], volts / expected));

@@ -23,7 +23,7 @@ internal static class Signature
     public static string Of(Observation observation, LeadMap leads, ClampMap clamps, bool neutralIsSilent)
     {
         var service = observation.Service;
-        var conductors = LeadPotentials.Conductors(service, leads.Rotation);
+        var conductors = LeadPotentials.Conductors(service, leads);
         var potentials = LeadPotentials.Of(leads, service, conductors);
         var turn = Phasor.Zero;
         var text = new System.Text.StringBuilder(64);
