@@ -6,6 +6,7 @@ using Leadwright.Core.Panels;
 using Leadwright.Populations;
 
 // Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
+//        --services [--count N] [--seed S] [--show N]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
@@ -17,6 +18,12 @@ var styles = Option("--faults") is { } faults
     : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
 var all = new Score();
+if (args.Contains("--services"))
+{
+    ServiceRuns.Write(count, seed, show, Line);
+    return 0;
+}
+
 foreach (var style in styles)
 {
     Line($"### {Words(style)}");
@@ -59,7 +66,7 @@ Score Run(PanelPopulation population)
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown
                 && (IsRightElsewhere(panel, right)));
-        var named = ReadsAlike.Check(
+        var named = verdict.Service == population.Service && ReadsAlike.Check(
             panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg,
             verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B);
         outcomes[index] = new Outcome(

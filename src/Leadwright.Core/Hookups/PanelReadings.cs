@@ -97,6 +97,10 @@ public sealed record PanelReadings
     /// <summary>The service as stated.</summary>
     public required ServiceKind Service { get; init; }
 
+    /// <summary>True when the service was not stated: <see cref="Service"/> is then only the one they were read in as, and the check
+    /// finds the service itself. Default false.</summary>
+    public bool IsServiceOpen { get; init; }
+
     /// <summary>Nominal voltages; null when not stated.</summary>
     public NominalVoltage? Nominal { get; init; }
 

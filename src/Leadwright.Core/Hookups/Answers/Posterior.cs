@@ -11,8 +11,9 @@ internal sealed record WeighedAnswer(Answer Answer, Hypothesis Strongest);
 /// <param name="Answers">Likeliest first; at least one.</param>
 /// <param name="ProbabilityCorrect">Probability that every lead and clamp is right.</param>
 /// <param name="ProbabilityOfNone">Probability that the voltages come from no arrangement on this service.</param>
+/// <param name="LogTotal">Natural logarithm of the readings' density, all arrangements and none of them summed.</param>
 internal sealed record Posterior(
-    ImmutableArray<WeighedAnswer> Answers, double ProbabilityCorrect, double ProbabilityOfNone)
+    ImmutableArray<WeighedAnswer> Answers, double ProbabilityCorrect, double ProbabilityOfNone, double LogTotal)
 {
     private const double NoneOfThese = 0.002;
     private const double SmallestShare = 0.002;
@@ -41,7 +42,7 @@ internal sealed record Posterior(
             .OrderByDescending(entry => entry.Answer.Probability)
             .ToImmutableArray();
         var correct = answers.Where(entry => IsRight(entry.Answer)).Sum(entry => entry.Answer.Probability);
-        return new Posterior(answers, correct, none / total);
+        return new Posterior(answers, correct, none / total, top + Math.Log(total));
     }
 
     /// <summary>True when nothing is to be put right.</summary>

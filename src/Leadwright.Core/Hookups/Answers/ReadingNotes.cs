@@ -40,7 +40,7 @@ internal static class ReadingNotes
     public static bool ForbidCorrect(ImmutableArray<Note> notes) => notes.Any(note => note.Kind switch
     {
         NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing
-            or NoteKind.NotAllRead or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
+            or NoteKind.NotAllRead or NoteKind.ServiceInDoubt or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
         NoteKind.VoltageOffNominal => Math.Abs(note.Value - 1) > ImpossiblyFarFromNominal,
         _ => false,
     });

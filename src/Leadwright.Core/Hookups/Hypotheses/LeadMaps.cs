@@ -70,7 +70,7 @@ internal static class LeadMaps
 
         if (!service.IsThreeWire || !mayBeToGround) return [(-1, 1)];
         var corner = slips.ReadToEarthedCorner;
-        return [(-1, 1 - corner), ((int)Conductor.A, 0.15 * corner), ((int)Conductor.B, 0.7 * corner), ((int)Conductor.C, 0.15 * corner)];
+        return [(-1, 1 - corner), ((int)Conductor.A, 0.2 * corner), ((int)Conductor.B, 0.6 * corner), ((int)Conductor.C, 0.2 * corner)];
     }
 
     private static bool IsOneEach(int[] on)

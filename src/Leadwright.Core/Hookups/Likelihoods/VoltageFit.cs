@@ -101,7 +101,7 @@ internal sealed record VoltageFit(
         if (weightSum + sizeWeight < 1e-6) size = 1;
         var phase = weightSum > 1e-6 ? cross.AngleRadians : ReferencePhase(observation, predictions);
         var frame = Phasor.FromRadians(size, phase);
-        log = LogSizePrior(size, observation.NominalKnown);
+        log = LogSizePrior(size, observation);
         if (weightSum > 1e-6)
             log += Math.Log(1 / (Math.Max(size, 1e-3) * (weightSum + sizeWeight)));
         else if (sizeWeight > 1e-6)
@@ -141,10 +141,19 @@ internal sealed record VoltageFit(
         return 0;
     }
 
-    private static double LogSizePrior(double size, bool nominalKnown)
+    private static double LogSizePrior(double size, Observation observation)
     {
         var log = Math.Log(Math.Max(size, 1e-3));
-        return nominalKnown
+        if (!observation.NominalKnown && observation.ExpectsStandardVoltages)
+        {
+            double sum = 0;
+            var usual = StandardVoltages.Of(observation.Service.Kind);
+            foreach (var nominal in usual)
+                sum += Gauss.Density(log - Math.Log(nominal.LineToNeutralVolts / observation.ReferenceVolts), 0.04);
+            return Math.Log((sum / usual.Length) + (1e-6 * Gauss.Density(log, 1)));
+        }
+
+        return observation.NominalKnown
             ? Math.Log((0.97 * Gauss.Density(log, 0.04)) + (0.03 * Gauss.Density(log, 0.7)))
             : Math.Log(Gauss.Density(log, 1));
     }

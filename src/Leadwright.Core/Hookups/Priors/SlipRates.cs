@@ -91,7 +91,7 @@ public sealed record SlipRates
     public double HighLegOnC { get; init; } = 0.12;
 
     /// <summary>Line voltages of three wires were read to ground, and one corner is earthed.</summary>
-    public double ReadToEarthedCorner { get; init; } = 0.02;
+    public double ReadToEarthedCorner { get; init; } = 0.1;
 
     /// <summary>The sign of angles is the other one, when it was not stated.</summary>
     public double AngleSignNotAsTaken { get; init; } = 0.05;

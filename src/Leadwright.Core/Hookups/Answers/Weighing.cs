@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+using Leadwright.Core.Hookups.Likelihoods;
+using Leadwright.Core.Hookups.Priors;
+
+namespace Leadwright.Core.Hookups.Answers;
+
+/// <summary>Every hook-up of one service weighed against the readings.</summary>
+internal sealed class Weighing
+{
+    private readonly PanelReadings _readings;
+    private readonly CheckOptions _options;
+    private readonly Clamp[] _clamps;
+    private readonly Observation _observation;
+    private readonly List<ConventionSearch> _searches = [];
+    private readonly List<LeadMap> _leadMaps;
+    private readonly List<ClampMap> _clampMaps;
+    private readonly ImmutableArray<Note>.Builder _notes = ImmutableArray.CreateBuilder<Note>();
+
+    /// <summary>Weighs them.</summary>
+    /// <param name="readings">The readings, with the service to weigh them on.</param>
+    /// <param name="options">What is known of the site.</param>
+    /// <param name="priors">What to believe before anything is read.</param>
+    /// <param name="expectsStandardVoltages">True when, with no nominal voltage in the readings, the usual ones of the service are
+    /// expected and no others.</param>
+    public Weighing(PanelReadings readings, CheckOptions options, CheckPriors priors, bool expectsStandardVoltages = false)
+    {
+        (_readings, _options) = (readings, options);
+        var service = Hookups.Service.Of(readings.Service);
+        _clamps = ObservationBuilder.Clamps(readings, service);
+        var grid = new DisplacementGrid(priors.Load(options));
+        var conventions = Conventions.For(readings, priors.Slips);
+        var observations = conventions.ConvertAll(convention =>
+            ObservationBuilder.Build(readings, convention, null) with { ExpectsStandardVoltages = expectsStandardVoltages });
+        ObservationBuilder.Build(readings, conventions[0], _notes);
+        _observation = observations[0];
+
+        // Against a replayed voltage an A-C-B supply reads like clamps 2 and 3 exchanged, and exchanging them mends both.
+        var supplyRotation = readings.IsReplayed && options.ToldRotation == Rotation.Unknown ? Rotation.Abc : options.ToldRotation;
+        _leadMaps = LeadMaps.Enumerate(service, _observation.Leads, supplyRotation, IsReadToCommonPoint(readings), priors.Slips);
+        _clampMaps = ClampMaps.Enumerate(service, _clamps, options.MayExport, priors.Slips);
+        var orbits = LeadOrbit.Group(service, _leadMaps);
+        var table = new ClampMapTable(service, _clampMaps);
+
+        var found = new List<Hypothesis>();
+        var best = double.NegativeInfinity;
+        // The likeliest convention first: it sets the bar for the others.
+        foreach (var index in Enumerable.Range(0, conventions.Count).OrderByDescending(index => conventions[index].LogPrior))
+        {
+            var search = new ConventionSearch(observations[index], conventions[index], grid);
+            _searches.Add(search);
+            search.Collect(orbits, table, found, ref best);
+        }
+
+        Posterior = Posterior.Of(found, _observation, _clamps, options.ToldRotation);
+        LogEvidence = Posterior.LogTotal - LogUnits(_observation);
+    }
+
+    public Posterior Posterior { get; }
+
+    /// <summary>Natural logarithm of the readings' density under this service, per volt, so that services compare.</summary>
+    public double LogEvidence { get; }
+
+    /// <summary>Volts from line to neutral that the best answer makes of the readings.</summary>
+    public double LineToNeutralVolts => VoltageFit.Of(_observation, Posterior.Answers[0].Strongest.Leads).Frame.Magnitude;
+
+    public HookupVerdict ToVerdict()
+    {
+        var notes = ReadingNotes.Complete(_notes, _readings, _options, Posterior);
+        var verdict = Decide(Posterior, notes);
+        return new HookupVerdict
+        {
+            Service = _readings.Service,
+            Verdict = verdict,
+            Best = Posterior.Answers[0].Answer,
+            ProbabilityCorrect = Posterior.ProbabilityCorrect,
+            Alternatives = [.. Posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)],
+            Evidence = EvidenceLedger.Of(Posterior, RightHookup(), verdict, _observation.Leads, _clamps),
+            Notes = notes,
+            Phasors = ReadingPhasors.Of(_readings, Posterior.Answers[0].Strongest),
+        };
+    }
+
+    /// <summary>True when a voltage of one lead was read, which on three wires is against something that the person chose.</summary>
+    private static bool IsReadToCommonPoint(PanelReadings readings) =>
+        !readings.IsReplayed && readings.Channels.Any(entry => entry.Key <= Channel.V3 && entry.Value.Rms is not null);
+
+    private static double LogUnits(Observation observation)
+    {
+        var dimensions = observation.LineToLine.Length
+            + observation.Voltages.Sum(voltage => double.IsNaN(voltage.AngleRadians) ? 1 : 2);
+        return dimensions * Math.Log(observation.ReferenceVolts);
+    }
+
+    private static Verdict Decide(Posterior posterior, ImmutableArray<Note> notes)
+    {
+        var best = posterior.Answers[0].Answer;
+        if (ReadingNotes.ForbidVerdict(notes)) return Verdict.Undecided;
+        if (Posterior.IsRight(best))
+        {
+            return posterior.ProbabilityCorrect >= HookupCheck.CorrectFrom && !ReadingNotes.ForbidCorrect(notes)
+                ? Verdict.Correct : Verdict.Undecided;
+        }
+
+        if (posterior.ProbabilityOfNone > 0.5) return Verdict.Undecided;
+        var isNamed = posterior.ProbabilityCorrect <= HookupCheck.FaultyUpTo && best.Probability >= HookupCheck.NamedFrom;
+        return isNamed || posterior.ProbabilityCorrect <= HookupCheck.FaultyForSureUpTo ? Verdict.Faulty : Verdict.Undecided;
+    }
+
+    /// <summary>The right hook-up in its likeliest rotation and convention, to weigh a faulty answer against.</summary>
+    private Hypothesis RightHookup()
+    {
+        var clampMap = _clampMaps.First(map => map.OffScale < 0
+            && Enumerable.Range(0, _clamps.Length).All(index => map.On[index] == (int)_clamps[index] && !map.Reversed[index]));
+        return _leadMaps
+            .Where(map => Enumerable.Range(0, 4).All(lead => map.On[lead] < 0 || map.On[lead] == lead))
+            .SelectMany(map => _searches.Select(search => search.Weigh(map, clampMap)))
+            .MaxBy(hypothesis => hypothesis.Log)!;
+    }
+}
