@@ -33,8 +33,8 @@ public static class ReadingSheet
     /// <summary>The voltage channels of a service's usual instrument.</summary>
     public static ImmutableArray<Channel> Voltages(ServiceKind service) => service switch
     {
-        ServiceKind.Wye => [Channel.V1, Channel.V2, Channel.V3],
-        ServiceKind.Split => [Channel.V1, Channel.V2],
+        ServiceKind.Wye or ServiceKind.HighLeg => [Channel.V1, Channel.V2, Channel.V3],
+        ServiceKind.Split or ServiceKind.Network => [Channel.V1, Channel.V2],
         ServiceKind.Single => [Channel.V1],
         _ => [Channel.V12, Channel.V23, Channel.V31],
     };
@@ -49,8 +49,8 @@ public static class ReadingSheet
     /// <summary>The pairs of leads that can be read besides the voltage channels.</summary>
     public static ImmutableArray<Channel> Between(ServiceKind service) => service switch
     {
-        ServiceKind.Wye => [Channel.V12, Channel.V23, Channel.V31],
-        ServiceKind.Split => [Channel.V12],
+        ServiceKind.Wye or ServiceKind.HighLeg => [Channel.V12, Channel.V23, Channel.V31],
+        ServiceKind.Split or ServiceKind.Network => [Channel.V12],
         _ => [],
     };
 

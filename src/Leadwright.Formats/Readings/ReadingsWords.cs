@@ -8,6 +8,7 @@ internal static class ReadingsWords
 {
     public const string Schema = "leadwright.readings/1";
     public const string SchemaFamily = "leadwright.readings/";
+    public const string Auto = "auto";
 
     public static IReadOnlyList<(string Word, AngleSign Value)> Angles { get; } =
         [("lead-positive", AngleSign.LeadPositive), ("lag-positive", AngleSign.LagPositive)];

@@ -27,7 +27,7 @@ public static class ReadingsWriter
     {
         writer.WriteStartObject();
         writer.WriteString("schema", ReadingsWords.Schema);
-        writer.WriteString("service", Service.Of(readings.Service).Name);
+        writer.WriteString("service", readings.IsServiceOpen ? ReadingsWords.Auto : Service.Of(readings.Service).Name);
         if (readings.Nominal is { } nominal) writer.WriteString("nominal", NominalText(nominal, readings.Service));
         WriteNumber(writer, "frequency", readings.FrequencyHertz, isIn: readings.FrequencyHertz > 0);
         WriteWord(writer, "angles", readings.AngleSign, ReadingsWords.Angles);

@@ -31,6 +31,7 @@ public static class NoteWording
             NoteKind.NoVoltageAngles => "Nothing was read that tells which lead is on which conductor. Read the angles of the voltages, or volts from line to line.",
             NoteKind.CurrentsDoNotAddUp => $"The currents{channels} leave {Part(note.Value)} over where they must add up to nothing: "
                 + "a ratio is off, a clamp is not closed, or a conductor is left out. Read each conductor with a hand clamp.",
+            NoteKind.ServiceInDoubt => "The readings could come from another service, or from another nominal voltage. Look at the nameplate.",
             NoteKind.NotAllRead => $"Nothing was read of {Phrases.Join(note.Channels)}: what is said of them is only how often such slips happen.",
             NoteKind.NothingLive => $"No voltage to speak of{channels}: the board is dead, or the leads are not plugged in at the recorder. "
                 + "There is nothing to judge.",
