@@ -63,7 +63,18 @@ internal sealed class Weighing
     public double LogEvidence { get; }
 
     /// <summary>Volts from line to neutral that the best answer makes of the readings.</summary>
-    public double LineToNeutralVolts => VoltageFit.Of(_observation, Posterior.Answers[0].Strongest.Leads).Frame.Magnitude;
+    public double LineToNeutralVolts
+    {
+        get
+        {
+            var strongest = Posterior.Answers[0].Strongest;
+            var observation = ObservationBuilder.Build(_readings, strongest.Convention, null) with
+            {
+                ExpectsStandardVoltages = _observation.ExpectsStandardVoltages,
+            };
+            return VoltageFit.Of(observation, strongest.Leads).Frame.Magnitude;
+        }
+    }
 
     public HookupVerdict ToVerdict()
     {

@@ -90,8 +90,9 @@ public sealed record SlipRates
     /// <summary>The high leg is on C, as some metering rules want it.</summary>
     public double HighLegOnC { get; init; } = 0.12;
 
-    /// <summary>Line voltages of three wires were read to ground, and one corner is earthed.</summary>
-    public double ReadToEarthedCorner { get; init; } = 0.1;
+    /// <summary>One corner of three wires is earthed, where each line was read to a common point, which then is ground; else that point
+    /// is the star of the inputs.</summary>
+    public double ReadToEarthedCorner { get; init; } = 0.6;
 
     /// <summary>The sign of angles is the other one, when it was not stated.</summary>
     public double AngleSignNotAsTaken { get; init; } = 0.05;
