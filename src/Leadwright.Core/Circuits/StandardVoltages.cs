@@ -8,20 +8,20 @@ namespace Leadwright.Core.Circuits;
 public static class StandardVoltages
 {
     private static readonly ImmutableArray<NominalVoltage> s_wye =
-        [new(120, 208), new(127, 220), new(220, 380), new(230, 400), new(240, 415), new(277, 480), new(347, 600), new(400, 690)];
+        [new(120, 208), new(230, 400), new(277, 480), new(127, 220), new(220, 380), new(240, 415), new(347, 600), new(400, 690)];
 
     private static readonly ImmutableArray<NominalVoltage> s_delta =
     [
-        .. new double[] { 208, 240, 380, 400, 415, 480, 600, 690 }.Select(volts => new NominalVoltage(volts / Math.Sqrt(3), volts)),
+        .. new double[] { 480, 400, 240, 208, 380, 415, 600, 690 }.Select(volts => new NominalVoltage(volts / Math.Sqrt(3), volts)),
     ];
 
     private static readonly ImmutableArray<NominalVoltage> s_single =
-        [.. new double[] { 120, 127, 208, 220, 230, 240, 277, 347, 400, 480 }.Select(volts => new NominalVoltage(volts, volts))];
+        [.. new double[] { 120, 230, 127, 208, 220, 240, 277, 347, 400, 480 }.Select(volts => new NominalVoltage(volts, volts))];
 
     private static readonly ImmutableArray<NominalVoltage> s_split = [new(120, 240), new(230, 460)];
     private static readonly ImmutableArray<NominalVoltage> s_highLeg = [new(120, 240)];
 
-    /// <summary>The usual nominal voltages of a service.</summary>
+    /// <summary>The usual nominal voltages of a service, the commonest first.</summary>
     public static ImmutableArray<NominalVoltage> Of(ServiceKind service) => service switch
     {
         ServiceKind.Delta or ServiceKind.DeltaTwoClamp => s_delta,
@@ -30,6 +30,23 @@ public static class StandardVoltages
         ServiceKind.Single => s_single,
         _ => s_wye,
     };
+
+    /// <summary>How often one of them is met among a service's usual ones; they add up to one. Common practice, no source.</summary>
+    /// <param name="service">The service.</param>
+    /// <param name="index">Its place in <see cref="Of"/>.</param>
+    public static double ShareOf(ServiceKind service, int index)
+    {
+        const double Common = 0.85;
+        var count = Of(service).Length;
+        var common = service switch
+        {
+            ServiceKind.Wye or ServiceKind.Delta or ServiceKind.DeltaTwoClamp => 3,
+            ServiceKind.Single => 2,
+            _ => 1,
+        };
+        if (common == count) return 1.0 / count;
+        return index < common ? Common / common : (1 - Common) / (count - common);
+    }
 
     /// <summary>The usual nominal voltage that lies nearest.</summary>
     /// <param name="service">The service.</param>

@@ -220,6 +220,9 @@ public enum NoteKind
     /// <summary>All currents could also be turned together while the site sends power back.</summary>
     ExportOrAllReversed,
 
+    /// <summary>The neutral lead is on the neutral, and yet far from ground.</summary>
+    NeutralFarFromGround,
+
     /// <summary>The readings could come from another service too, or from another nominal voltage: see
     /// <see cref="HookupVerdict.Services"/>.</summary>
     ServiceInDoubt,

@@ -130,6 +130,10 @@ public sealed record PanelReadings
     public ImmutableSortedDictionary<Channel, double> LineToLineVolts { get; init; } =
         ImmutableSortedDictionary<Channel, double>.Empty;
 
+    /// <summary>The voltage from the neutral lead to a ground lead, where the recorder has one (<c>VNG</c>); null when it was not
+    /// read.</summary>
+    public ChannelReading? NeutralToGround { get; init; }
+
     /// <summary>Rms of the sum of the three line-to-neutral voltages sample by sample, as a fraction of their mean rms;
     /// null when only phasors are known. Near zero when the neutral lead is in the air.</summary>
     public double? VoltageSumFraction { get; init; }

@@ -71,7 +71,10 @@ public static class ReadingsReader
                 case "voltage_sum_fraction":
                     readings = readings with { VoltageSumFraction = json.Number(ref reader, path, value => value >= 0, "a fraction from 0") };
                     break;
-                case "channels": readings = readings with { Channels = ReadChannels(ref reader, json, path) }; break;
+                case "channels":
+                    var channels = ReadChannels(ref reader, json, path, out var ground);
+                    readings = readings with { Channels = channels, NeutralToGround = ground };
+                    break;
                 case "phases": readings = readings with { Phases = ReadPhases(ref reader, json, path) }; break;
                 case "linetoline": readings = readings with { LineToLineVolts = ReadLineToLine(ref reader, json, path) }; break;
                 default: json.SkipUnknown(ref reader, path, AlsoFound); break;
@@ -124,15 +127,22 @@ public static class ReadingsReader
         ?? throw json.Bad(ref reader, path, $"a service: {ServiceNames()}", $"\"{word}\"", "Write one of these words.");
 
     private static ImmutableSortedDictionary<Channel, ChannelReading> ReadChannels(
-        ref Utf8JsonReader reader, ReadingsJson json, string path)
+        ref Utf8JsonReader reader, ReadingsJson json, string path, out ChannelReading? ground)
     {
+        ground = null;
         var channels = ImmutableSortedDictionary.CreateBuilder<Channel, ChannelReading>();
         if (!json.BeginObject(ref reader, path, "an object { … } of channels")) return channels.ToImmutable();
         while (json.NextProperty(ref reader, path, out var name, out var child))
         {
+            if (ReadingsWords.IsNeutralToGround(name, out var isGroundTurned))
+            {
+                ground = ReadChannel(ref reader, json, child, isGroundTurned);
+                continue;
+            }
+
             if (!ReadingsWords.Channels.TryGetValue(name, out var known))
             {
-                json.SkipUnknown(ref reader, child, $"Channels are {string.Join(", ", Enum.GetNames<Channel>())}.");
+                json.SkipUnknown(ref reader, child, $"Channels are {string.Join(", ", Enum.GetNames<Channel>())}, {ReadingsWords.NeutralToGround}.");
                 continue;
             }
 

@@ -10,6 +10,8 @@ internal static class ReadingNotes
     private const double FarFromNominal = 0.12;
     private const double ImpossiblyFarFromNominal = 0.2;
     private const double Dead = 0.05;
+    private const double GroundFraction = 0.04;
+    private const double GroundVolts = 6;
     private const double LittleAmperes = 0.2;
 
     public static ImmutableArray<Note> Complete(
@@ -27,6 +29,7 @@ internal static class ReadingNotes
         if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
             notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
         Unplaced(notes, readings);
+        Ground(notes, readings, best);
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
@@ -40,13 +43,22 @@ internal static class ReadingNotes
     public static bool ForbidCorrect(ImmutableArray<Note> notes) => notes.Any(note => note.Kind switch
     {
         NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing
-            or NoteKind.NotAllRead or NoteKind.ServiceInDoubt or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
+            or NoteKind.NotAllRead or NoteKind.NeutralFarFromGround or NoteKind.ServiceInDoubt or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
         NoteKind.VoltageOffNominal => Math.Abs(note.Value - 1) > ImpossiblyFarFromNominal,
         _ => false,
     });
 
     /// <summary>True when what was noted leaves nothing to judge.</summary>
     public static bool ForbidVerdict(ImmutableArray<Note> notes) => notes.Any(note => note.Kind == NoteKind.NothingLive);
+
+    /// <summary>A neutral that is where it belongs and still far from ground.</summary>
+    private static void Ground(ImmutableArray<Note>.Builder notes, PanelReadings readings, WeighedAnswer best)
+    {
+        if (readings.NeutralToGround is not { Rms: { } volts }) return;
+        var isHome = best.Answer.Hookup.Leads.TryGetValue(Lead.VN, out var place) && place == Conductor.N;
+        if (isHome && volts > Math.Max(GroundFraction * (readings.Nominal?.LineToNeutralVolts ?? 0), GroundVolts))
+            notes.Add(new Note(NoteKind.NeutralFarFromGround, [], volts));
+    }
 
     private static void Live(ImmutableArray<Note>.Builder notes, PanelReadings readings)
     {

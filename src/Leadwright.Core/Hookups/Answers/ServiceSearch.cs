@@ -48,8 +48,10 @@ internal static class ServiceSearch
         var sum = others.Sum(entry => entry.Share);
         foreach (var (kind, share) in others)
         {
-            var other = open with { Service = kind };
-            models.Add(new(new Weighing(other, options, priors, true), other, Math.Log(OtherService * share / sum)));
+            // A nominal voltage that this service has too was read from the same nameplate.
+            var nominal = NominalOn(kind, readings.Nominal);
+            var other = open with { Service = kind, Nominal = nominal };
+            models.Add(new(new Weighing(other, options, priors, nominal is null), other, Math.Log(OtherService * share / sum)));
         }
 
         if (models.Count == 1) return stated.ToVerdict();

@@ -100,6 +100,7 @@ internal sealed class Weighing
     private static double LogUnits(Observation observation)
     {
         var dimensions = observation.LineToLine.Length
+            + (observation.NeutralToGround is { } ground ? double.IsNaN(ground.AngleRadians) ? 1 : 2 : 0)
             + observation.Voltages.Sum(voltage => double.IsNaN(voltage.AngleRadians) ? 1 : 2);
         return dimensions * Math.Log(observation.ReferenceVolts);
     }

@@ -49,6 +49,9 @@ internal sealed record Observation(
     double? VoltageSumFraction,
     bool IsMeasured)
 {
+    /// <summary>The voltage from the neutral lead to a ground lead; null when it was not read.</summary>
+    public GroundReading? NeutralToGround { get; init; }
+
     /// <summary>True when no nominal voltage was stated and the usual ones of the service are expected.</summary>
     public bool ExpectsStandardVoltages { get; init; }
 

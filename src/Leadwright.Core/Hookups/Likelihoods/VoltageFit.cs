@@ -55,7 +55,8 @@ internal sealed record VoltageFit(
 
         double sum = 0;
         foreach (var level in levels) sum += Math.Exp(level - best);
-        var logLikelihood = best + Math.Log(sum) + NeutralLead.LogFactor(observation, map);
+        var logLikelihood = best + Math.Log(sum) + NeutralLead.LogFactor(observation, map)
+            + NeutralToGround.LogDensity(observation, map, conductors, potentials.Star, frame);
         return new VoltageFit(
             logLikelihood,
             unit * frame,
@@ -148,9 +149,13 @@ internal sealed record VoltageFit(
         {
             double sum = 0;
             var usual = StandardVoltages.Of(observation.Service.Kind);
-            foreach (var nominal in usual)
-                sum += Gauss.Density(log - Math.Log(nominal.LineToNeutralVolts / observation.ReferenceVolts), 0.04);
-            return Math.Log((sum / usual.Length) + (1e-6 * Gauss.Density(log, 1)));
+            for (var index = 0; index < usual.Length; index++)
+            {
+                sum += StandardVoltages.ShareOf(observation.Service.Kind, index)
+                    * Gauss.Density(log - Math.Log(usual[index].LineToNeutralVolts / observation.ReferenceVolts), 0.04);
+            }
+
+            return Math.Log(sum + (1e-6 * Gauss.Density(log, 1)));
         }
 
         return observation.NominalKnown
