@@ -6,7 +6,7 @@ using Leadwright.Core.Panels;
 using Leadwright.Populations;
 
 // Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
-//        --services [--count N] [--seed S] [--show N]: the tables of services stated wrongly or not at all
+//        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
@@ -20,7 +20,7 @@ var text = new StringBuilder();
 var all = new Score();
 if (args.Contains("--services"))
 {
-    ServiceRuns.Write(count, seed, show, Line);
+    ServiceRuns.Write(count, seed, show, Option("--part"), Line);
     return 0;
 }
 

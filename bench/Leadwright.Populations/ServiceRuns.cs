@@ -15,8 +15,16 @@ internal static class ServiceRuns
     /// <param name="count">Panels a row.</param>
     /// <param name="seed">Seed of the populations.</param>
     /// <param name="show">How many misses of each row to show.</param>
+    /// <param name="part">stated, wrong or open for one of the tables; null for all.</param>
     /// <param name="line">Takes each line.</param>
-    public static void Write(int count, ulong seed, int show, Action<string> line)
+    public static void Write(int count, ulong seed, int show, string? part, Action<string> line)
+    {
+        if (part is null or "stated") Stated(count, seed, show, line);
+        if (part is null or "wrong") StatedWrongly(count, seed, show, line);
+        if (part is null or "open") Open(count, seed, show, line);
+    }
+
+    private static void Stated(int count, ulong seed, int show, Action<string> line)
     {
         line("### The service is stated rightly: alarms that it is not");
         line("");
@@ -32,6 +40,10 @@ internal static class ServiceRuns
         }
 
         line("");
+    }
+
+    private static void StatedWrongly(int count, ulong seed, int show, Action<string> line)
+    {
         line("### The service or its nominal voltage is stated wrongly, hook-ups right");
         line("");
         line("| read on | stated | cases | named | left in doubt | passed as right |");
@@ -43,6 +55,18 @@ internal static class ServiceRuns
         Wrong("wye 120/208", ServiceKind.Wye, "wye 230/400", ServiceKind.Wye, s_wye230, 120);
         Wrong("wye 230/400", ServiceKind.Wye, "wye 120/208", ServiceKind.Wye, s_wye120, 230);
         line("");
+
+        void Wrong(string on, ServiceKind real, string said, ServiceKind stated, NominalVoltage nominal, double only = 0)
+        {
+            var tally = Run(count, seed, show, real, FaultStyle.None, LoadFamily.Ordinary,
+                panel => only > 0 && panel.Panel.Source.Nominal.LineToNeutralVolts != only
+                    ? null : panel.Readings with { Service = stated, Nominal = nominal });
+            line(Text($"| {on} | {said} | {tally.Count} | {tally.Named} | {tally.Doubt} | {tally.Correct} |"));
+        }
+    }
+
+    private static void Open(int count, ulong seed, int show, Action<string> line)
+    {
         line("### The service is not stated, hook-ups with slips");
         line("");
         line("| read on | cases | service named | another named | left in doubt |");
@@ -55,14 +79,6 @@ internal static class ServiceRuns
         }
 
         line("");
-
-        void Wrong(string on, ServiceKind real, string said, ServiceKind stated, NominalVoltage nominal, double only = 0)
-        {
-            var tally = Run(count, seed, show, real, FaultStyle.None, LoadFamily.Ordinary,
-                panel => only > 0 && panel.Panel.Source.Nominal.LineToNeutralVolts != only
-                    ? null : panel.Readings with { Service = stated, Nominal = nominal });
-            line(Text($"| {on} | {said} | {tally.Count} | {tally.Named} | {tally.Doubt} | {tally.Correct} |"));
-        }
     }
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

@@ -26,6 +26,7 @@ public sealed record DraftReading(
         var readings = new PanelReadings
         {
             Service = service,
+            IsServiceOpen = draft.IsServiceOpen,
             Nominal = nominal,
             FrequencyHertz = draft.FrequencyHertz,
             AngleSign = draft.AngleSign,
@@ -35,6 +36,7 @@ public sealed record DraftReading(
             Channels = fields.Channels(),
             Phases = fields.Phases(),
             LineToLineVolts = fields.LineToLine(),
+            NeutralToGround = fields.NeutralToGround(),
         };
         var errors = fields.Errors;
         if (!errors.IsEmpty) return new(null, errors, ErrorsIn(errors.Count));

@@ -17,7 +17,9 @@ public static class ReadingSheet
     {
         var groups = ImmutableArray.CreateBuilder<ReadingGroup>();
         var voltages = Voltages(service).Union(Filled(texts).Where(IsVoltage)).Order().ToArray();
-        groups.Add(new("Voltages", [.. voltages.Select(channel => ChannelRow(channel, service, shows))]));
+        var rows = voltages.Select(channel => ChannelRow(channel, service, shows)).ToList();
+        if (shows.HasFlag(MeterShows.GroundLead) && HasNeutral(service)) rows.Add(GroundRow(shows));
+        groups.Add(new("Voltages", [.. rows]));
 
         var currents = Currents(service).Union(Filled(texts).Where(channel => !IsVoltage(channel) && channel != Channel.IN)).Order().ToList();
         if (shows.HasFlag(MeterShows.NeutralClamp) && HasNeutral(service)) currents.Add(Channel.IN);
@@ -69,6 +71,9 @@ public static class ReadingSheet
     /// <summary>The key for the volts between two leads, read besides the channels.</summary>
     public static string BetweenKey(Channel channel) => $"{channel}.between";
 
+    /// <summary>The key for the neutral lead to a ground lead; <paramref name="what"/> is rms or angle.</summary>
+    public static string GroundKey(string what) => $"VNG.{what}";
+
     /// <summary>The key for a power of a phase; <paramref name="what"/> is watts, vars, va or pf.</summary>
     public static string PowerKey(int phase, string what) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"P{phase}.{what}");
 
@@ -112,6 +117,13 @@ public static class ReadingSheet
 
         var plate = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"P{phase}");
         return new(plate, service == ServiceKind.DeltaTwoClamp ? $"Element of clamp I{phase}" : $"Phase {phase}", fields.ToImmutable());
+    }
+
+    private static ReadingRow GroundRow(MeterShows shows)
+    {
+        var rms = new ReadingField(GroundKey("rms"), "volts", "V", false, 1e6);
+        var angle = new ReadingField(GroundKey("angle"), "angle", "°", true, 720);
+        return new("VNG", "Neutral lead to ground", shows.HasFlag(MeterShows.Angles) ? [rms, angle] : [rms]);
     }
 
     private static ReadingRow BetweenRow(Channel channel) =>

@@ -22,7 +22,7 @@ internal static class ServiceSearch
     private const double KeptForFarVoltages = 0.001;
 
     private const double SomeDoubt = 0.01;
-    private const double StatedRuledOut = 0.002;
+    private const double StatedRuledOut = 0.01;
     private const double StatedFrom = 0.90;
 
     /// <summary>True when the stated service explains the readings only with a lead gone astray, with voltages far from nominal, or not.</summary>
