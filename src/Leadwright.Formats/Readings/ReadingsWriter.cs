@@ -28,7 +28,8 @@ public static class ReadingsWriter
         writer.WriteStartObject();
         writer.WriteString("schema", ReadingsWords.Schema);
         writer.WriteString("service", readings.IsServiceOpen ? ReadingsWords.Auto : Service.Of(readings.Service).Name);
-        if (readings.Nominal is { } nominal) writer.WriteString("nominal", NominalText(nominal, readings.Service));
+        if (readings.Nominal is { } nominal) writer.WriteString("nominal", readings.IsServiceOpen
+            ? $"{Number.Text(nominal.LineToNeutralVolts)}/{Number.Text(nominal.LineToLineVolts)}" : NominalText(nominal, readings.Service));
         WriteNumber(writer, "frequency", readings.FrequencyHertz, isIn: readings.FrequencyHertz > 0);
         WriteWord(writer, "angles", readings.AngleSign, ReadingsWords.Angles);
         WriteWord(writer, "current_angles", readings.CurrentAngleReference, ReadingsWords.CurrentAngles);
