@@ -9,15 +9,15 @@ public class PopulationTests
 {
     private const int Count = 300;
 
-    // Floors a little below what was measured with seed 7: 293, 299, 298, 286 and 270 of 300, no false alarm.
+    // Floors a little below what was measured with seed 7: 293, 299, 298, 286, 270, 285 and 285 of 300, no false alarm.
     [Theory]
     [InlineData(ServiceKind.Wye, 289)]
     [InlineData(ServiceKind.Delta, 296)]
     [InlineData(ServiceKind.DeltaTwoClamp, 295)]
     [InlineData(ServiceKind.Split, 281)]
     [InlineData(ServiceKind.Single, 265)]
-    [InlineData(ServiceKind.HighLeg, 270)]
-    [InlineData(ServiceKind.Network, 270)]
+    [InlineData(ServiceKind.HighLeg, 281)]
+    [InlineData(ServiceKind.Network, 281)]
     public void Ordinary_panels_are_named_and_no_right_one_is_called_faulty(ServiceKind service, int least)
     {
         var population = new PanelPopulation { Service = service, Seed = 7 };

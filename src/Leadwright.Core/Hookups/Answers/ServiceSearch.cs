@@ -25,6 +25,9 @@ internal static class ServiceSearch
     private const double StatedRuledOut = 0.01;
     private const double StatedFrom = 0.90;
 
+    /// <summary>More than this, in natural logarithm, the currents do not add to one service over another.</summary>
+    private const double MostFromCurrents = 14;
+
     /// <summary>True when the stated service explains the readings only with a lead gone astray, with voltages far from nominal, or not.</summary>
     public static bool IsInDoubt(Weighing stated, PanelReadings readings)
     {
@@ -46,12 +49,15 @@ internal static class ServiceSearch
         if (isFar) models.Add(new(new Weighing(open, options, priors, true), open, Math.Log(OtherNominal)));
         var others = readings.IsReplayed ? [] : ServiceCandidates.Of(readings).Where(entry => entry.Kind != readings.Service).ToList();
         var sum = others.Sum(entry => entry.Share);
+        var bar = Weighing.LogOfVoltages(readings, options, priors, false) + models[0].LogPrior - MostFromCurrents;
         foreach (var (kind, share) in others)
         {
             // A nominal voltage that this service has too was read from the same nameplate.
             var nominal = NominalOn(kind, readings.Nominal);
             var other = open with { Service = kind, Nominal = nominal };
-            models.Add(new(new Weighing(other, options, priors, nominal is null), other, Math.Log(OtherService * share / sum)));
+            var logPrior = Math.Log(OtherService * share / sum);
+            if (Weighing.LogOfVoltages(other, options, priors, nominal is null) + logPrior < bar) continue;
+            models.Add(new(new Weighing(other, options, priors, nominal is null), other, logPrior));
         }
 
         if (models.Count == 1) return stated.ToVerdict();
@@ -85,15 +91,19 @@ internal static class ServiceSearch
     {
         var candidates = ServiceCandidates.Of(readings);
         if (candidates.IsEmpty) candidates = [(readings.Service, 1)];
-        var models = new List<Model>();
-        foreach (var (kind, share) in candidates)
+        var rough = candidates.Select(entry =>
         {
-            var nominal = NominalOn(kind, readings.Nominal);
-            var known = readings with { Service = kind, Nominal = nominal };
+            var nominal = NominalOn(entry.Kind, readings.Nominal);
             var isOff = readings.Nominal is not null && nominal is null;
-            models.Add(new(
-                new Weighing(known, options, priors, nominal is null), known, Math.Log(share) + (isOff ? Math.Log(OtherNominal) : 0)));
-        }
+            var known = readings with { Service = entry.Kind, Nominal = nominal };
+            var logPrior = Math.Log(entry.Share) + (isOff ? Math.Log(OtherNominal) : 0);
+            return (Known: known, LogPrior: logPrior, Log: logPrior + Weighing.LogOfVoltages(known, options, priors, nominal is null));
+        }).ToList();
+        var bar = rough.Max(entry => entry.Log) - MostFromCurrents;
+        var models = rough.Where(entry => entry.Log >= bar)
+            .Select(entry => new Model(
+                new Weighing(entry.Known, options, priors, entry.Known.Nominal is null), entry.Known, entry.LogPrior))
+            .ToList();
 
         var shares = Shares(models);
         var best = Enumerable.Range(0, models.Count).MaxBy(index => shares[index].Probability);

@@ -76,6 +76,30 @@ internal sealed class Weighing
         }
     }
 
+    /// <summary>What the voltages alone say of a service: the likeliest arrangement of the leads, per volt. Cheap.</summary>
+    /// <param name="readings">The readings, with the service.</param>
+    /// <param name="options">What is known of the site.</param>
+    /// <param name="priors">What to believe before anything is read.</param>
+    /// <param name="expectsStandardVoltages">As in the constructor.</param>
+    public static double LogOfVoltages(PanelReadings readings, CheckOptions options, CheckPriors priors, bool expectsStandardVoltages)
+    {
+        var service = Hookups.Service.Of(readings.Service);
+        var best = double.NegativeInfinity;
+        foreach (var convention in Conventions.For(readings, priors.Slips).DistinctBy(convention => convention.LagPositive))
+        {
+            var observation = ObservationBuilder.Build(readings, convention, null) with { ExpectsStandardVoltages = expectsStandardVoltages };
+            var maps = LeadMaps.Enumerate(
+                service, observation.Leads, options.ToldRotation, IsReadToCommonPoint(readings), priors.Slips);
+            foreach (var orbit in LeadOrbit.Group(service, maps))
+            {
+                var prior = orbit.Members.Max(member => member.Map.LogPrior);
+                best = Math.Max(best, prior + VoltageFit.Of(observation, orbit.Representative).LogLikelihood - LogUnits(observation));
+            }
+        }
+
+        return best;
+    }
+
     public HookupVerdict ToVerdict()
     {
         var notes = ReadingNotes.Complete(_notes, _readings, _options, Posterior);
