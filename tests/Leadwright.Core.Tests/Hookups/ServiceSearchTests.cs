@@ -13,7 +13,8 @@ public class ServiceSearchTests
     {
         var readings = HighLegTests.Read(HighLegTests.Panel(Conductor.B), HighLegTests.Right) with
         {
-            Service = ServiceKind.Wye, Nominal = new NominalVoltage(120, 208),
+            Service = ServiceKind.Wye,
+            Nominal = new NominalVoltage(120, 208),
         };
         AssertMismatch(HookupCheck.Judge(readings, new CheckOptions()), ServiceKind.HighLeg, 120, ServiceKind.Wye);
     }
@@ -26,7 +27,8 @@ public class ServiceSearchTests
         // 120 degrees apart instead of 180: the trade's test before assuming a split service (common practice, no source).
         var readings = NetworkServiceTests.Read(NetworkServiceTests.Right, rotation) with
         {
-            Service = ServiceKind.Split, Nominal = new NominalVoltage(120, 240),
+            Service = ServiceKind.Split,
+            Nominal = new NominalVoltage(120, 240),
         };
         AssertMismatch(HookupCheck.Judge(readings, new CheckOptions()), ServiceKind.Network, 120, ServiceKind.Split);
     }

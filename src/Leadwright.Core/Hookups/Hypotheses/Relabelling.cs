@@ -21,12 +21,12 @@ internal sealed record Relabelling(ImmutableArray<int> To, bool TurnsRotation)
     /// <summary>All relabellings of a service's lines, the identity first.</summary>
     public static ImmutableArray<Relabelling> Of(Service service) =>
         service switch
-    {
-        { IsThreePhase: true } => s_threePhase,
-        { Kind: ServiceKind.Network } => s_network,
-        { Kind: ServiceKind.Split } => s_split,
-        _ => [s_split[0]],
-    };
+        {
+            { IsThreePhase: true } => s_threePhase,
+            { Kind: ServiceKind.Network } => s_network,
+            { Kind: ServiceKind.Split } => s_split,
+            _ => [s_split[0]],
+        };
 
     public Rotation Apply(Rotation rotation) =>
         !TurnsRotation ? rotation : rotation == Rotation.Abc ? Rotation.Acb : Rotation.Abc;
