@@ -6,6 +6,7 @@ using Leadwright.Core.Panels;
 using Leadwright.Populations;
 
 // Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
+//        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
@@ -30,6 +31,12 @@ if (args.Contains("--calibration"))
 }
 
 var all = new Score();
+if (args.Contains("--services"))
+{
+    ServiceRuns.Write(count, seed, show, Option("--part"), Line);
+    return 0;
+}
+
 foreach (var style in styles)
 {
     Line($"### {Words(style)}");
@@ -76,9 +83,10 @@ Score Run(PanelPopulation population)
         var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown
-                && (ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Abc)
-                    || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
-        var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
+                && (IsRightElsewhere(panel, right)));
+        var named = verdict.Service == population.Service && ReadsAlike.Check(
+            panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg,
+            verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B);
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability,
             verdict.ProbabilityCorrect);
@@ -90,6 +98,15 @@ Score Run(PanelPopulation population)
     var score = new Score();
     foreach (var outcome in outcomes) score.Add(outcome);
     return score;
+}
+
+// A right hook-up on a supply of the other rotation, or with the high leg elsewhere.
+static bool IsRightElsewhere(PanelCase panel, Hookup right)
+{
+    Conductor[] places = panel.Panel.Service == ServiceKind.HighLeg ? [Conductor.A, Conductor.B, Conductor.C] : [Conductor.B];
+    return places.Any(place =>
+        ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg, right, Rotation.Abc, place)
+        || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, panel.HighLeg, right, Rotation.Acb, place));
 }
 
 static string Words(FaultStyle style) => style switch

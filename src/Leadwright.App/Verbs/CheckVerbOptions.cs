@@ -22,7 +22,7 @@ internal sealed class CheckVerbOptions
 
     private readonly Option<string> _service = new("--service")
     {
-        Description = $"The service: {ServiceNames}; or auto, where the file states it. Goes over what the file says.",
+        Description = $"The service: {ServiceNames}; or auto: as the file states it, else found from the readings. Goes over what the file says.",
         HelpName = "SERVICE",
         DefaultValueFactory = _ => "auto",
     };
@@ -115,8 +115,7 @@ internal sealed class CheckVerbOptions
         {
             var name = result.GetValueOrDefault<string>();
             if (IsAuto(name) || Service.Named(name) is not null) return;
-            var hint = string.Equals(name, "high-leg", StringComparison.OrdinalIgnoreCase) ? " high-leg is not checked yet." : "";
-            result.AddError($"--service: no service '{name}'. Services: {ServiceNames}.{hint}");
+            result.AddError($"--service: no service '{name}'. Services: {ServiceNames}; or auto.");
         });
         _told.Validators.Add(result =>
         {

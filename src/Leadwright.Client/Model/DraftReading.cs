@@ -27,6 +27,7 @@ public sealed record DraftReading(
         var readings = new PanelReadings
         {
             Service = service,
+            IsServiceOpen = draft.IsServiceOpen,
             Nominal = nominal,
             FrequencyHertz = draft.FrequencyHertz,
             AngleSign = draft.AngleSign,
@@ -36,6 +37,7 @@ public sealed record DraftReading(
             Channels = fields.Channels(),
             Phases = fields.Phases(),
             LineToLineVolts = fields.LineToLine(),
+            NeutralToGround = fields.NeutralToGround(),
         };
         var errors = fields.Errors;
         if (!errors.IsEmpty) return new(null, errors, ErrorsIn(errors.Count));

@@ -10,6 +10,10 @@ public sealed record HookupDraft
     /// <summary>The service; null when it is not chosen yet.</summary>
     public ServiceKind? Service { get; init; }
 
+    /// <summary>True when the person is not sure of the service: the check then finds it, and <see cref="Service"/> only says what is
+    /// asked for.</summary>
+    public bool IsServiceOpen { get; init; }
+
     /// <summary>The nominal voltage as typed; empty when it is not stated.</summary>
     public string Nominal { get; init; } = "";
 

@@ -178,6 +178,9 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
         if (Recording is null || Draft.Service is not { } service) return new(Reading.Readings, Draft.Remarks, Reading.Wanted);
         if (Reading.Errors.GetValueOrDefault(DraftReading.NominalKey) is { } error) return new(null, [], error);
         NominalVoltage.TryParse(Draft.Nominal.Replace(',', '.'), service, out var nominal);
-        return Recording.Measure(service, nominal, Draft.FrequencyHertz);
+        var measured = Recording.Measure(service, nominal, Draft.FrequencyHertz);
+        return Draft.IsServiceOpen && measured.Readings is { } readings
+            ? measured with { Readings = readings with { IsServiceOpen = true } }
+            : measured;
     }
 }

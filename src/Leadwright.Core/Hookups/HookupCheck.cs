@@ -1,9 +1,5 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Hookups.Answers;
-using Leadwright.Core.Hookups.Hypotheses;
-using Leadwright.Core.Hookups.Likelihoods;
 using Leadwright.Core.Hookups.Priors;
-using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups;
 
@@ -30,9 +26,6 @@ public static class HookupCheck
     /// it is.</summary>
     public const double FaultyForSureUpTo = 0.001;
 
-    private const double DepthOfTold = 4;
-    private const double MostDepthOfTold = 8;
-
     /// <summary>Weighs every hook-up against the readings.</summary>
     /// <param name="readings">What the recorder shows.</param>
     /// <param name="options">What is known of the site.</param>
@@ -50,96 +43,10 @@ public static class HookupCheck
         ArgumentNullException.ThrowIfNull(readings);
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(priors);
-        var service = Hookups.Service.Of(readings.Service);
-        var notes = ImmutableArray.CreateBuilder<Note>();
-        var clamps = ObservationBuilder.Clamps(readings, service);
-        var grid = new DisplacementGrid(priors.Load(options));
-        var conventions = Conventions.For(readings, priors.Slips);
-        var observations = conventions.ConvertAll(convention => ObservationBuilder.Build(readings, convention, null));
-        ObservationBuilder.Build(readings, conventions[0], notes);
-        // Against a replayed voltage an A-C-B supply reads like clamps 2 and 3 exchanged, and exchanging them mends both.
-        var toldRotation = RotationTold(options);
-        var supplyRotation = !readings.IsReplayed ? options.ToldRotation
-            : toldRotation == Circuits.Rotation.Unknown ? Circuits.Rotation.Abc : toldRotation;
-        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, priors.Slips);
-        var clampMaps = ClampMaps.Enumerate(service, clamps, options.MayExport, priors.Slips);
-        var orbits = LeadOrbit.Group(service, leadMaps);
-        var table = new ClampMapTable(service, clampMaps);
-
-        var found = new List<Hypothesis>();
-        var best = double.NegativeInfinity;
-        var searches = new List<ConventionSearch>();
-
-        // An answer may raise what the readings alone would leave far behind.
-        var depth = ConventionSearch.UsualDepth + Math.Min(DepthOfTold * options.Told.Length, MostDepthOfTold);
-        // The likeliest convention first: it sets the bar for the others.
-        foreach (var index in Enumerable.Range(0, conventions.Count).OrderByDescending(index => conventions[index].LogPrior))
-        {
-            var search = new ConventionSearch(observations[index], conventions[index], grid, depth);
-            searches.Add(search);
-            search.Collect(orbits, table, found, ref best);
-        }
-
-        var settling = new SettlementFinder(readings, options, clamps, conventions, observations);
-        var posterior = Posterior.Of(found.ConvertAll(settling.WithTold), observations[0], clamps, toldRotation);
-        var right = settling.WithTold(RightHookup(searches, leadMaps, clampMaps, clamps));
-        var allNotes = ReadingNotes.Complete(notes, readings, options, posterior);
-        var verdict = Decide(posterior, allNotes);
-        var isNothing = ReadingNotes.ForbidVerdict(allNotes);
-        ImmutableArray<Answer> alternatives = isNothing ? [] :
-            [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)];
-        var (settle, rivalSettles) = settling.Find(posterior, alternatives.Length, verdict == Verdict.Undecided);
-        return new HookupVerdict
-        {
-            Service = readings.Service,
-            Verdict = verdict,
-            Best = isNothing ? Unnamed(posterior, observations[0].Leads, clamps) : posterior.Answers[0].Answer,
-            ProbabilityCorrect = posterior.ProbabilityCorrect,
-            Alternatives = alternatives,
-            AlternativeSettles = rivalSettles,
-            Settle = isNothing ? null : settle,
-            Told = settling.Weigh(posterior),
-            Evidence = isNothing ? [] : EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
-            Notes = allNotes,
-            Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
-        };
-    }
-
-    /// <summary>Where nothing is live nothing is named: the hook-up as it should be, with what is believed of it anyway.</summary>
-    private static Answer Unnamed(Posterior posterior, Lead[] leads, Clamp[] clamps) =>
-        new(Hookup.Expected(leads, clamps), Circuits.Rotation.Unknown, posterior.ProbabilityCorrect, [], []);
-
-    private static Circuits.Rotation RotationTold(CheckOptions options)
-    {
-        if (options.ToldRotation != Circuits.Rotation.Unknown) return options.ToldRotation;
-        var told = options.Told.FirstOrDefault(entry => entry.Action.Kind == SettlingKind.Rotation);
-        return told?.Answer switch { "abc" => Circuits.Rotation.Abc, "acb" => Circuits.Rotation.Acb, _ => Circuits.Rotation.Unknown };
-    }
-
-    private static Verdict Decide(Posterior posterior, ImmutableArray<Note> notes)
-    {
-        var best = posterior.Answers[0].Answer;
-        if (ReadingNotes.ForbidVerdict(notes)) return Verdict.Undecided;
-        if (Posterior.IsRight(best))
-        {
-            return posterior.ProbabilityCorrect >= CorrectFrom && !ReadingNotes.ForbidCorrect(notes)
-                ? Verdict.Correct : Verdict.Undecided;
-        }
-
-        if (posterior.ProbabilityOfNone > 0.5) return Verdict.Undecided;
-        var isNamed = posterior.ProbabilityCorrect <= FaultyUpTo && best.Probability >= NamedFrom;
-        return isNamed || posterior.ProbabilityCorrect <= FaultyForSureUpTo ? Verdict.Faulty : Verdict.Undecided;
-    }
-
-    /// <summary>The right hook-up in its likeliest rotation and convention, to weigh a faulty answer against.</summary>
-    private static Hypothesis RightHookup(
-        List<ConventionSearch> searches, List<LeadMap> leadMaps, List<ClampMap> clampMaps, Clamp[] clamps)
-    {
-        var clampMap = clampMaps.First(map => map.OffScale < 0
-            && Enumerable.Range(0, clamps.Length).All(index => map.On[index] == (int)clamps[index] && !map.Reversed[index]));
-        return leadMaps
-            .Where(map => Enumerable.Range(0, 4).All(lead => map.On[lead] < 0 || map.On[lead] == lead))
-            .SelectMany(map => searches.Select(search => search.Weigh(map, clampMap)))
-            .MaxBy(hypothesis => hypothesis.Log)!;
+        if (readings.IsServiceOpen) return ServiceSearch.Infer(readings, options, priors);
+        var stated = new Weighing(readings, options, priors);
+        return ServiceSearch.IsInDoubt(stated, readings)
+            ? ServiceSearch.Compare(stated, readings, options, priors)
+            : stated.ToVerdict();
     }
 }

@@ -30,6 +30,9 @@ public sealed class PanelCase
     /// <summary>The rotation that the supply really has.</summary>
     public Rotation Rotation => Panel.Source.Rotation;
 
+    /// <summary>The line that really is the high leg, on a high-leg service.</summary>
+    public Conductor HighLeg => Panel.Source.HighLeg;
+
     /// <summary>The slips that led to the hook-up, in order. Two of them may undo each other: <see cref="Hookup.IsRight"/> of the
     /// truth decides.</summary>
     public ImmutableArray<SlipKind> Slips { get; }

@@ -21,6 +21,7 @@ public sealed record ReadingsFile(PanelReadings Readings, string? NominalText, I
         Readings = Readings with
         {
             Service = service,
+            IsServiceOpen = false,
             Nominal = NominalVoltage.TryParse(NominalText, service, out var nominal) ? nominal : null,
         },
     };

@@ -8,6 +8,16 @@ internal static class ReadingsWords
 {
     public const string Schema = "leadwright.readings/1";
     public const string SchemaFamily = "leadwright.readings/";
+    public const string Auto = "auto";
+    public const string NeutralToGround = "VNG";
+
+    /// <summary>True for the voltage from the neutral lead to the ground lead, named either way round.</summary>
+    public static bool IsNeutralToGround(string name, out bool isTurned)
+    {
+        isTurned = string.Equals(name, "VGN", StringComparison.OrdinalIgnoreCase);
+        return isTurned || string.Equals(name, NeutralToGround, StringComparison.OrdinalIgnoreCase);
+    }
+
 
     public static IReadOnlyList<(string Word, AngleSign Value)> Angles { get; } =
         [("lead-positive", AngleSign.LeadPositive), ("lag-positive", AngleSign.LagPositive)];

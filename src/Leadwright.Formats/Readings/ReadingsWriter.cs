@@ -35,8 +35,9 @@ public static class ReadingsWriter
     {
         writer.WriteStartObject();
         writer.WriteString("schema", ReadingsWords.Schema);
-        writer.WriteString("service", Service.Of(readings.Service).Name);
-        if (readings.Nominal is { } nominal) writer.WriteString("nominal", NominalText(nominal, readings.Service));
+        writer.WriteString("service", readings.IsServiceOpen ? ReadingsWords.Auto : Service.Of(readings.Service).Name);
+        if (readings.Nominal is { } nominal) writer.WriteString("nominal", readings.IsServiceOpen
+            ? $"{Number.Text(nominal.LineToNeutralVolts)}/{Number.Text(nominal.LineToLineVolts)}" : NominalText(nominal, readings.Service));
         WriteNumber(writer, "frequency", readings.FrequencyHertz, isIn: ReadingsWords.IsFrequency(readings.FrequencyHertz ?? 0));
         WriteWord(writer, "angles", readings.AngleSign, ReadingsWords.Angles);
         WriteWord(writer, "current_angles", readings.CurrentAngleReference, ReadingsWords.CurrentAngles);
@@ -60,17 +61,19 @@ public static class ReadingsWriter
 
     private static void WriteChannels(Utf8JsonWriter writer, PanelReadings readings)
     {
-        if (readings.Channels.IsEmpty) return;
+        if (readings.Channels.IsEmpty && readings.NeutralToGround is null) return;
         writer.WriteStartObject("channels");
-        foreach (var (channel, reading) in readings.Channels)
-        {
-            writer.WriteStartObject(channel.ToString());
-            WriteNumber(writer, "rms", reading.Rms, reading.Rms >= 0);
-            WriteNumber(writer, "angle", reading.AngleDegrees, isIn: true);
-            WriteNumber(writer, "spread", reading.Spread, reading.Spread >= 0);
-            writer.WriteEndObject();
-        }
+        foreach (var (channel, reading) in readings.Channels) WriteChannel(writer, channel.ToString(), reading);
+        if (readings.NeutralToGround is { } ground) WriteChannel(writer, ReadingsWords.NeutralToGround, ground);
+        writer.WriteEndObject();
+    }
 
+    private static void WriteChannel(Utf8JsonWriter writer, string name, ChannelReading reading)
+    {
+        writer.WriteStartObject(name);
+        WriteNumber(writer, "rms", reading.Rms, reading.Rms >= 0);
+        WriteNumber(writer, "angle", reading.AngleDegrees, isIn: true);
+        WriteNumber(writer, "spread", reading.Spread, reading.Spread >= 0);
         writer.WriteEndObject();
     }
 

@@ -52,7 +52,8 @@ public sealed record CheckDocument
     /// <summary>Which channel of the file was taken for which; empty for readings that name their channels themselves.</summary>
     public required ImmutableArray<MatchedChannel> Channels { get; init; }
 
-    /// <summary>The order of the voltages in words; see <see cref="VectorDiagram.PhaseOrder"/>.</summary>
+    /// <summary>The order of the voltages in words, see <see cref="VectorDiagram.PhaseOrder"/>, and which line is the high leg or the
+    /// earthed corner, where there is one.</summary>
     public required string PhaseOrder { get; init; }
 
     /// <summary>Puts a verdict into words.</summary>
@@ -107,9 +108,14 @@ public sealed record CheckDocument
                     Phrases.Capital(SettleWording.Answer(settlement.Action, outcome.Answer))))]) : null,
             Told = [.. verdict.Told.Select(told => new ToldEntry(told, Phrases.Capital(SettleWording.Told(told.Told))))],
             SameReading = [.. best.SameReading.Select(same => SameReadingWording.Of(best, same, naming)).Distinct()],
-            Notes = [.. verdict.Notes.Select(NoteWording.Of), .. verdict.Told.Select(SettleWording.Doubt).Where(doubt => doubt.Length > 0), .. extraNotes ?? []],
+            Notes =
+            [
+                .. verdict.Notes.Select(note => note.Kind == NoteKind.ServiceInDoubt ? ServiceWording.Doubt(verdict) : NoteWording.Of(note)),
+                .. verdict.Told.Select(SettleWording.Doubt).Where(doubt => doubt.Length > 0),
+                .. extraNotes ?? [],
+            ],
             Channels = channels.IsDefault ? [] : channels,
-            PhaseOrder = VectorDiagram.PhaseOrder(verdict),
+            PhaseOrder = $"{VectorDiagram.PhaseOrder(verdict)}{ServiceWording.Supply(verdict, naming)}",
         };
     }
 

@@ -23,7 +23,7 @@ public static class CheckText
         var text = new TextBlock(Width);
         var word = CheckWords.Of(verdict.Verdict).ToUpperInvariant();
         text.Add($"{word}  ", document.Headline);
-        text.Add("  ", $"{document.Confidence} {document.File}: {CheckWords.InSentence(verdict.Service)}.");
+        text.Add("  ", $"{document.Confidence} {document.File}: {CheckWords.InSentence(verdict.Service)}{ServiceWording.Standing(verdict)}.");
 
         if (verdict.Verdict == Verdict.Faulty && VerdictWording.IsNamed(verdict))
         {

@@ -35,7 +35,9 @@ public static class CheckWords
         ServiceKind.Wye => "three-phase four-wire (wye)",
         ServiceKind.Delta => "three-phase three-wire (delta), three clamps",
         ServiceKind.DeltaTwoClamp => "three-phase three-wire (delta), two clamps",
+        ServiceKind.HighLeg => "three-phase four-wire delta (high leg)",
         ServiceKind.Split => "single-phase three-wire (split)",
+        ServiceKind.Network => "two lines and neutral of a wye (network)",
         ServiceKind.Single => "single-phase two-wire (single)",
         _ => Service.Of(service).Name,
     };

@@ -37,6 +37,7 @@ public static class EvidenceWording
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(verdict);
+        if (evidence.Kind == EvidenceKind.Service) return ServiceWording.Evidence(evidence, verdict);
         var rival = PlaceWording.Rival(verdict.Best.Hookup, evidence.Rival);
         var figures = s_kinds.FirstOrDefault(entry => entry.Kind == evidence.Kind).Figures?.Invoke(evidence, verdict)
             ?? $"{Title(evidence.Kind)}:";

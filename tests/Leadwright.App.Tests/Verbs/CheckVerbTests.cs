@@ -63,8 +63,7 @@ public class CheckVerbTests
 
     [Theory]
     [InlineData("Name a file: readings (.json)", "check")]
-    [InlineData("--service: no service 'star'. Services: wye, delta, delta-two-clamp, split, single.", "check", "right.json", "--service", "star")]
-    [InlineData("high-leg is not checked yet", "check", "right.json", "--service", "high-leg")]
+    [InlineData("--service: no service 'star'. Services: wye, delta, delta-two-clamp, high-leg, split, network, single; or auto.", "check", "right.json", "--service", "star")]
     [InlineData("--frequency: '55' is not one of 50, 60.", "check", "right.json", "--frequency", "55")]
     [InlineData("--rotation: 'left' is not one of abc, acb, unknown.", "check", "right.json", "--rotation", "left")]
     [InlineData("--load: 'pumps' is not one of mixed, motors, lighting, drives, unknown.", "check", "right.json", "--load", "pumps")]
@@ -86,7 +85,7 @@ public class CheckVerbTests
         var run = Panels();
 
         Assert.Equal(0, await run.RunAsync("check", "--help"));
-        Assert.Contains("wye, delta, delta-two-clamp, split, single", run.Output, StringComparison.Ordinal);
+        Assert.Contains("wye, delta, delta-two-clamp, high-leg, split, network, single", run.Output, StringComparison.Ordinal);
         Assert.Contains("11 cannot decide", run.Output, StringComparison.Ordinal);
     }
 
@@ -110,6 +109,17 @@ public class CheckVerbTests
             },
             run.Request);
         Assert.Equal(new CheckOptions { Load = LoadKind.Motors, MayExport = true, ToldRotation = Rotation.Acb }, run.Known);
+    }
+
+    [Theory]
+    [InlineData("high-leg", ServiceKind.HighLeg)]
+    [InlineData("network", ServiceKind.Network)]
+    public async Task Every_service_can_be_stated(string name, ServiceKind kind)
+    {
+        var run = Panels();
+        await run.RunAsync("check", "right.json", "--service", name);
+
+        Assert.Equal(kind, run.Request!.Service!.Kind);
     }
 
     [Fact]

@@ -45,6 +45,33 @@ public sealed class ReadingsReaderTests
         Assert.Empty(readings.Channels);
     }
 
+    [Theory]
+    [InlineData("{\"service\":\"auto\",\"nominal\":\"120/240\"}", false, 120.0)]
+    [InlineData("{\"nominal\":\"120/208\"}", true, 120.0)]
+    [InlineData("{\"nominal\":\"480\"}", true, null)]
+    public void A_service_left_open_is_taken_and_one_nominal_value_waits_for_it(string json, bool mayInfer, double? lineToNeutral)
+    {
+        var readings = ReadingsReader.Read(new InputFile("panel.json", Encoding.UTF8.GetBytes(json)), null, mayInfer).Readings;
+
+        Assert.True(readings.IsServiceOpen);
+        Assert.Equal(lineToNeutral, readings.Nominal?.LineToNeutralVolts);
+        var again = ReadingsReader.Read(new InputFile("again.json", ReadingsWriter.Write(readings))).Readings;
+        Assert.Equal((true, readings.Nominal), (again.IsServiceOpen, again.Nominal));
+    }
+
+    [Theory]
+    [InlineData("VNG", 12)]
+    [InlineData("VGN", -168)]
+    public void A_ground_lead_is_read_either_way_round_and_written(string name, double angle)
+    {
+        var readings = Read("{\"service\":\"wye\",\"channels\":{\"" + name + "\":{\"rms\":1.4,\"angle\":12}}}").Readings;
+
+        Assert.Equal(new ChannelReading(1.4, angle), readings.NeutralToGround);
+        Assert.Empty(readings.Channels);
+        var again = ReadingsReader.Read(new InputFile("again.json", ReadingsWriter.Write(readings))).Readings;
+        Assert.Equal(readings.NeutralToGround, again.NeutralToGround);
+    }
+
     [Fact]
     public void Every_field_case_is_read_and_written_back_the_same()
     {

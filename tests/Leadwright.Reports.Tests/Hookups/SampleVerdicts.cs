@@ -247,6 +247,6 @@ internal static class SampleVerdicts
     private static Conductor? Next(Conductor? conductor) =>
         conductor is { } on && on < Conductor.N ? (Conductor)(((int)on + 1) % 3) : conductor;
 
-    private static ImmutableSortedDictionary<Channel, Phasor> Phasors(params (Channel Channel, double Rms, double Degrees)[] read) =>
+    internal static ImmutableSortedDictionary<Channel, Phasor> Phasors(params (Channel Channel, double Rms, double Degrees)[] read) =>
         read.ToImmutableSortedDictionary(item => item.Channel, item => Phasor.FromDegrees(item.Rms, item.Degrees));
 }

@@ -97,7 +97,7 @@ internal sealed class ConventionSearch
 
     private List<(CurrentLikelihood Likelihood, double LogWeight)> Likelihoods(LeadMap map, VoltageFit fit) =>
         _combinations.ConvertAll(
-            part => (new CurrentLikelihood(part.Observation, fit, map.Rotation, _grid), part.LogWeight));
+            part => (new CurrentLikelihood(part.Observation, fit, map, _grid), part.LogWeight));
 
     private static CurrentFit Weigh(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
     {

@@ -11,6 +11,8 @@ internal static class ReadingNotes
     private const double FarFromNominal = 0.12;
     private const double ImpossiblyFarFromNominal = 0.2;
     private const double Dead = 0.05;
+    private const double GroundFraction = 0.04;
+    private const double GroundVolts = 6;
     private const double LittleAmperes = 0.2;
 
     public static ImmutableArray<Note> Complete(
@@ -24,14 +26,16 @@ internal static class ReadingNotes
         if (posterior.ProbabilityOfNone > 0.5) notes.Add(new Note(NoteKind.FitsNothing, [], posterior.ProbabilityOfNone));
         Voltages(notes, readings, best);
         var currents = readings.Channels.Where(entry => entry.Key >= Channel.I1).ToList();
-        var isThreePhase = Hookups.Service.Of(readings.Service).IsThreePhase;
+        var isThreePhase = Hookups.Service.Of(readings.Service).HasRotation;
         if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
             notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
         Unplaced(notes, readings, options);
+        Ground(notes, readings, best);
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
-        if (options.ToldRotation == Rotation.Unknown && isThreePhase && !options.Told.Any(told => told.Action.Kind == SettlingKind.Rotation) && best.Answer.Rotation == Rotation.Acb)
+        if (options.ToldRotation == Rotation.Unknown && Hookups.Service.Of(readings.Service).IsThreePhase
+            && !options.Told.Any(told => told.Action.Kind == SettlingKind.Rotation) && best.Answer.Rotation == Rotation.Acb)
             notes.Add(new Note(NoteKind.RotationReadsReversed, [], double.NaN));
         if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
         return notes.ToImmutable();
@@ -41,13 +45,22 @@ internal static class ReadingNotes
     public static bool ForbidCorrect(ImmutableArray<Note> notes) => notes.Any(note => note.Kind switch
     {
         NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing
-            or NoteKind.NotAllRead or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
+            or NoteKind.NotAllRead or NoteKind.NeutralFarFromGround or NoteKind.ServiceInDoubt or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
         NoteKind.VoltageOffNominal => Math.Abs(note.Value - 1) > ImpossiblyFarFromNominal,
         _ => false,
     });
 
     /// <summary>True when what was noted leaves nothing to judge.</summary>
     public static bool ForbidVerdict(ImmutableArray<Note> notes) => notes.Any(note => note.Kind == NoteKind.NothingLive);
+
+    /// <summary>A neutral that is where it belongs and still far from ground.</summary>
+    private static void Ground(ImmutableArray<Note>.Builder notes, PanelReadings readings, WeighedAnswer best)
+    {
+        if (readings.NeutralToGround is not { Rms: { } volts }) return;
+        var isHome = best.Answer.Hookup.Leads.TryGetValue(Lead.VN, out var place) && place == Conductor.N;
+        if (isHome && volts > Math.Max(GroundFraction * (readings.Nominal?.LineToNeutralVolts ?? 0), GroundVolts))
+            notes.Add(new Note(NoteKind.NeutralFarFromGround, [], volts));
+    }
 
     private static void Live(ImmutableArray<Note>.Builder notes, PanelReadings readings)
     {
@@ -172,6 +185,8 @@ internal static class ReadingNotes
             if (channel > Channel.V31 || reading.Rms is not { } volts) continue;
             if (!AreAtHome(channel, best.Answer.Hookup)) continue;
             var expected = channel >= Channel.V12 ? nominal.LineToLineVolts : nominal.LineToNeutralVolts;
+            if (best.Answer.HighLeg is { } high && channel == Channel.V1 + (int)high) expected *= Math.Sqrt(3);
+            if (best.Answer.Corner is not null && channel <= Channel.V3) continue;
             if (channel <= Channel.V3 && service.IsThreeWire) expected = nominal.LineToNeutralVolts;
             if (Math.Abs((volts / expected) - 1) > FarFromNominal)
                 notes.Add(new Note(NoteKind.VoltageOffNominal, [channel], volts / expected));

@@ -25,7 +25,7 @@ internal static class Conventions
             CurrentAngleReference.OwnVoltage => 1 - slips.CurrentReferenceNotAsStated,
             _ => slips.CurrentReferenceNotAsTaken,
         };
-        if (!currentAngles || !Hookups.Service.Of(readings.Service).IsThreePhase)
+        if (!currentAngles || !Hookups.Service.Of(readings.Service).HasRotation)
             own = readings.CurrentAngleReference == CurrentAngleReference.OwnVoltage ? 1 : 0;
         var negative = readings.PowerSign switch
         {
