@@ -5,10 +5,12 @@ using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 using Leadwright.Populations;
 
-// Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
+// Usage: [--seconds S] [--steps N] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
+var seconds = double.Parse(Option("--seconds") ?? "0", CultureInfo.InvariantCulture);
+var stepsWanted = int.Parse(Option("--steps") ?? "6", CultureInfo.InvariantCulture);
 var onlyConfident = args.Contains("--confident");
 var services = Option("--service") is { } name ? [Service.Named(name)!] : Service.All.ToArray();
 var families = Option("--family") is { } family ? [Enum.Parse<LoadFamily>(family, true)] : Enum.GetValues<LoadFamily>();
@@ -17,6 +19,38 @@ var styles = Option("--faults") is { } faults
     : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
 var all = new Score();
+if (Option("--case") is { } only)
+{
+    var panel = new PanelPopulation { Service = services[0].Kind, Family = families[0], Faults = styles[0], Seed = seed }.Case(int.Parse(only, CultureInfo.InvariantCulture));
+    var readings = Recorded.Readings(panel, seconds, stepsWanted, int.Parse(only, CultureInfo.InvariantCulture));
+    Console.WriteLine($"Z {panel.Panel.Source.Line} Zn {panel.Panel.Source.Neutral} rating {panel.Instrument.ClampRatingAmperes} truth {Place(panel.Truth)} common {readings.Steps!.Steps.CommonWandering:0.0e0} own {readings.Steps!.Steps.OwnWandering:0.0e0} supply {readings.Steps!.Steps.SupplyChanges}");
+    foreach (var step in readings.Steps!.Steps.Steps)
+    {
+        Console.WriteLine($"{step.Seconds:0.000} {string.Join(" ", step.Changes.Select((c, i) => $"{readings.Steps.Channels[i]}:{c.Magnitude:0.000}@{c.AngleDegrees - step.Before[i].AngleDegrees:0}"))} | {string.Join(" ", step.Before.Select(c => $"{c.Magnitude:0.0}@{c.AngleDegrees:0}"))}");
+    }
+    var (line, neutral) = (panel.Panel.Source.Line.AtOrder(1), panel.Panel.Source.Neutral.AtOrder(1));
+    foreach (var step in readings.Steps!.Steps.Steps)
+    {
+        var j = new Phasor[3];
+        var at = readings.Steps.Channels;
+        foreach (var (clamp, place) in panel.Truth.Clamps)
+        {
+            if (place.On is { } on && on < Conductor.N) j[(int)on] = (place.Reversed ? -1 : 1) / place.Scale * step.Changes[at.IndexOf(Channel.I1 + (int)clamp)];
+        }
+
+        var sum = j[0] + j[1] + j[2];
+        Console.WriteLine($"{step.Seconds:0.000} " + string.Join(" ", panel.Truth.Leads.Where(l => l.Key != Lead.VN && l.Value is not null).Select(l =>
+        {
+            var k = at.IndexOf(Channel.V1 + (int)l.Key);
+            var own = l.Value == Conductor.N ? Phasor.Zero : (line * j[(int)l.Value!]) + (neutral * sum);
+            return $"{(step.Changes[k] + own).Magnitude / step.Before[0].Magnitude:0.0e0}@{(step.Changes[k] + own).AngleDegrees - step.Before[k].AngleDegrees:0} of {own.Magnitude / step.Before[0].Magnitude:0.0e0}";
+        })));
+    }
+
+    HookupCheck.Judge(readings, panel.Options);
+    return 0;
+}
+
 foreach (var style in styles)
 {
     Line($"### {Words(style)}");
@@ -54,18 +88,19 @@ Score Run(PanelPopulation population)
     Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
     {
         var panel = population.Case(index);
-        var verdict = HookupCheck.Judge(panel.Readings, panel.Options);
+        var readings = seconds > 0 ? Recorded.Readings(panel, seconds, stepsWanted, index) : panel.Readings;
+        var verdict = HookupCheck.Judge(readings, panel.Options);
         var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown
-                && (ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Abc)
-                    || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
-        var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
+                && (ReadsAlike.Check(readings, panel.Truth, panel.Rotation, right, Rotation.Abc)
+                    || ReadsAlike.Check(readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
+        var named = ReadsAlike.Check(readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability);
-        if (!named && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
+        if ((!named || (isRight && verdict.Verdict == Verdict.Faulty)) && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
         {
-            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
+            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))} steps {readings.Steps?.Steps.Steps.Length} own {readings.Steps?.Steps.OwnWandering:0.0e0} {string.Join(" ", verdict.Evidence.Select(e => $"{e.Kind} {e.LogOdds:0.0}"))}");
         }
     });
     var score = new Score();

@@ -62,13 +62,14 @@ public static class HookupCheck
         var orbits = LeadOrbit.Group(service, leadMaps);
         var table = new ClampMapTable(service, clampMaps);
 
+        var waves = WaveEvidence.Of(readings, observations[0], clamps);
         var found = new List<Hypothesis>();
         var best = double.NegativeInfinity;
         var searches = new List<ConventionSearch>();
         // The likeliest convention first: it sets the bar for the others.
         foreach (var index in Enumerable.Range(0, conventions.Count).OrderByDescending(index => conventions[index].LogPrior))
         {
-            var search = new ConventionSearch(observations[index], conventions[index], grid);
+            var search = new ConventionSearch(observations[index], conventions[index], grid, waves);
             searches.Add(search);
             search.Collect(orbits, table, found, ref best);
         }

@@ -117,6 +117,12 @@ public enum EvidenceKind
     /// <summary>Sizes of the currents against each other.</summary>
     Magnitudes,
 
+    /// <summary>Changes of the voltages when loads are switched.</summary>
+    Steps,
+
+    /// <summary>Harmonics of the currents against the voltages and against each other.</summary>
+    Harmonics,
+
     /// <summary>The conventions of the instrument: sign of angles and of power.</summary>
     Convention,
 }

@@ -9,6 +9,9 @@ internal sealed class ConventionSearch
     /// <summary>Arrangements whose logarithm is this far below the best are left out: less than three in a hundred thousand.</summary>
     private const double Depth = 10.5;
 
+    /// <summary>What a recording of the waves may bring back from below that.</summary>
+    private const double DepthForWaves = 7;
+
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;
 
@@ -19,13 +22,15 @@ internal sealed class ConventionSearch
     private readonly Convention _convention;
     private readonly DisplacementGrid _grid;
     private readonly List<(Observation Observation, double LogWeight)> _combinations;
+    private readonly WaveEvidence? _waves;
 
-    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid)
+    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid, WaveEvidence? waves)
     {
         _observation = observation;
         _convention = convention;
         _grid = grid;
         _combinations = Combinations(observation);
+        _waves = waves;
     }
 
     /// <summary>Adds all arrangements worth keeping.</summary>
@@ -40,14 +45,15 @@ internal sealed class ConventionSearch
             .Select(pair => (pair.Orbit, pair.Fit, Log: pair.Orbit.Members.Max(member => member.Map.LogPrior) + pair.Fit.LogLikelihood))
             .ToList();
         var bestLeads = leads.Max(lead => lead.Log);
-        leads.RemoveAll(lead => lead.Log < bestLeads - Depth);
+        leads.RemoveAll(lead => lead.Log < bestLeads - Depth - (_waves is null ? 0 : DepthForWaves));
         leads.Sort((left, right) => right.Log.CompareTo(left.Log));
         foreach (var (orbit, fit, log) in leads)
         {
-            if (log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
+            if (_waves is null && log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
             var likelihoods = Likelihoods(orbit.Representative, fit);
+            var waves = _waves?.For(orbit.Representative, fit);
             for (var index = 0; index < table.Maps.Count; index++)
-                Collect(orbit, fit, likelihoods, table, index, found, ref best);
+                Collect(orbit, fit, likelihoods, waves, table, index, found, ref best);
         }
     }
 
@@ -55,6 +61,7 @@ internal sealed class ConventionSearch
         LeadOrbit orbit,
         VoltageFit fit,
         List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods,
+        WaveLikelihood? waves,
         ClampMapTable table,
         int index,
         List<Hypothesis> found,
@@ -67,9 +74,17 @@ internal sealed class ConventionSearch
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;
+        if (waves is not null) before += waves.Bound(table.Maps[index]);
         if (before + Bound(likelihoods, table.Maps[index]) < best - Depth) return;
         var current = Weigh(likelihoods, table.Maps[index]);
         if (before + current.Total < best - Depth) return;
+        if (waves is not null)
+        {
+            before -= waves.Bound(table.Maps[index]);
+            current = waves.Add(current, table.Maps[index]);
+            if (before + current.Total < best - Depth) return;
+        }
+
         best = Math.Max(best, before + current.Total);
         foreach (var (map, relabelling) in orbit.Members)
         {
@@ -83,7 +98,9 @@ internal sealed class ConventionSearch
     public Hypothesis Weigh(LeadMap leads, ClampMap clamps)
     {
         var fit = VoltageFit.Of(_observation, leads);
-        return new Hypothesis(leads, clamps, _convention, fit.LogLikelihood, Weigh(Likelihoods(leads, fit), clamps));
+        var current = Weigh(Likelihoods(leads, fit), clamps);
+        return new Hypothesis(
+            leads, clamps, _convention, fit.LogLikelihood, _waves is null ? current : _waves.For(leads, fit).Add(current, clamps));
     }
 
     private static double Bound(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)

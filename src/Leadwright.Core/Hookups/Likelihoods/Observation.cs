@@ -49,6 +49,9 @@ internal sealed record Observation(
     double? VoltageSumFraction,
     bool IsMeasured)
 {
+    /// <summary>True when loads were switched while the readings were taken: then the neutral lead shows in the voltages.</summary>
+    public bool HasSteps { get; init; }
+
     /// <summary>True on a split service where only the first leg's voltage was read: it then stands for both.</summary>
     public bool OnlyFirstLeg =>
         Service.Kind == Circuits.ServiceKind.Split && LineToLine.Length == 0 && !Voltages.Any(voltage => voltage.Plus == 1 || voltage.Minus == 1);

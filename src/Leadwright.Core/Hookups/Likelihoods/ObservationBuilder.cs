@@ -25,7 +25,10 @@ internal static class ObservationBuilder
             reference,
             readings.Nominal is not null,
             readings.VoltageSumFraction,
-            readings.Channels.Any(entry => entry.Key >= Channel.I1 && entry.Value.Spread is not null));
+            readings.Channels.Any(entry => entry.Key >= Channel.I1 && entry.Value.Spread is not null))
+        {
+            HasSteps = readings.Steps is { Steps.Steps.IsEmpty: false },
+        };
     }
 
     /// <summary>The clamps of the service, read or not; the neutral clamp only where it was read.</summary>
