@@ -33,6 +33,7 @@ internal sealed class StepLikelihood
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
     private readonly Dictionary<(int, bool, double, int), VoltageNoise> _noise = [];
+    private readonly UnclaimedSteps _unclaimed;
     private readonly double _rawImpedance;
     private readonly double _baseLogDeterminant;
     private readonly Phasor[] _grams = new Phasor[Conductors * Conductors];
@@ -51,6 +52,7 @@ internal sealed class StepLikelihood
         for (var index = 0; index < table.Voltages.Length; index++)
             volts = Math.Max(volts, all.VoltageProducts[index * (table.Voltages.Length + 1)].Real);
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
+        _unclaimed = new UnclaimedSteps(table, _rows, service, NoiseOf(0, true, 0, 0));
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         _baseLogDeterminant = VoltageNoise.LogDeterminantWithoutOpen(table);
     }
@@ -73,7 +75,7 @@ internal sealed class StepLikelihood
             }
         }
 
-        return _quick[key] = best + QuickMargin;
+        return _quick[key] = best + QuickMargin + _unclaimed.LogOf(_conductors.Unknown);
     }
 
     /// <summary>Logarithm of the likelihood.</summary>
@@ -95,7 +97,7 @@ internal sealed class StepLikelihood
             }
         }
 
-        return _full[key] = top + Math.Log(total);
+        return _full[key] = top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
     }
 
     /// <summary>Prepares the sums without the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>

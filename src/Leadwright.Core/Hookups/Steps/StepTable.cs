@@ -53,6 +53,9 @@ internal sealed class StepTable
     /// <summary>The changes of the voltages, step by step, in units of the reference.</summary>
     public Phasor[][] Changes { get; private set; } = [];
 
+    /// <summary>Changes of the voltages at which no clamp changed.</summary>
+    public Phasor[][] Unclaimed { get; private set; } = [];
+
     /// <summary>The sums over all steps but those in a set of bits.</summary>
     public StepSums Without(ulong leftOut)
     {
@@ -90,6 +93,10 @@ internal sealed class StepTable
             .Take(MostSteps).OrderBy(step => step.Seconds);
         foreach (var step in largest) table.Add(step, voltageAt, clampAt, referenceVolts, used);
         if (used.Count == 0) return null;
+        table.Unclaimed =
+        [
+            .. steps.Steps.Unclaimed.Take(MostSteps).Select(step => Turned(step, voltageAt, clampAt, referenceVolts)?.Volts).OfType<Phasor[]>(),
+        ];
         table.Currents = [.. used.Select(step => step.Amperes)];
         table.Changes = [.. used.Select(step => step.Volts)];
         table.TypicalAmperes = Math.Sqrt(table.TypicalAmperes / used.Count);
@@ -104,7 +111,8 @@ internal sealed class StepTable
         return steps.Steps.Steps.Average(step => step.Before[index].Magnitude) > 0.1 * referenceVolts;
     }
 
-    private void Add(SwitchingStep step, int[] voltageAt, int[] clampAt, double unit, List<(Phasor[] Volts, Phasor[] Amperes)> used)
+    /// <summary>A step's changes in one frame for all steps, voltages in units of the reference; null where a channel is missing.</summary>
+    private static (Phasor[] Volts, Phasor[] Amperes, Phasor Turn)? Turned(SwitchingStep step, int[] voltageAt, int[] clampAt, double unit)
     {
         // Each step has its own frame; the first voltage that is alive turns them into one.
         var frame = voltageAt.Select(index => step.Before[index]).MaxBy(phasor => phasor.Magnitude);
@@ -115,11 +123,16 @@ internal sealed class StepTable
             break;
         }
 
-        if (!(frame.Magnitude > 0)) return;
+        if (!(frame.Magnitude > 0)) return null;
         var turn = frame.Conjugate / frame.Magnitude;
         Phasor[] volts = [.. voltageAt.Select(index => turn * step.Changes[index] / unit)];
         Phasor[] amperes = [.. clampAt.Select(index => turn * step.Changes[index])];
-        if (volts.Any(phasor => !double.IsFinite(phasor.Real)) || amperes.Any(phasor => !double.IsFinite(phasor.Real))) return;
+        return volts.Concat(amperes).All(phasor => double.IsFinite(phasor.Real)) ? (volts, amperes, turn) : null;
+    }
+
+    private void Add(SwitchingStep step, int[] voltageAt, int[] clampAt, double unit, List<(Phasor[] Volts, Phasor[] Amperes)> used)
+    {
+        if (Turned(step, voltageAt, clampAt, unit) is not { } turned) return;
         double largest = 0;
         foreach (var index in clampAt)
         {
@@ -129,7 +142,7 @@ internal sealed class StepTable
         }
 
         TypicalAmperes += largest;
-        for (var one = 0; one < volts.Length; one++) MeanVoltages[one] += turn * step.Before[voltageAt[one]] / unit;
-        used.Add((volts, amperes));
+        for (var one = 0; one < voltageAt.Length; one++) MeanVoltages[one] += turned.Turn * step.Before[voltageAt[one]] / unit;
+        used.Add((turned.Volts, turned.Amperes));
     }
 }

@@ -33,6 +33,9 @@ public static class StepSearch
     /// <summary>Voltage change over current change, each as a share: a switched load stays below, a supply change is near 1.</summary>
     private const double SupplyRatio = 0.25;
 
+    /// <summary>A voltage's own change counts as a load's when it is this many times its wandering.</summary>
+    private const double UnclaimedFactor = 8;
+
     private const double UsualOwnWandering = 2e-4;
     private const double UsualCommonWandering = 6e-4;
     private const double LeastWandering = 3e-5;
@@ -59,15 +62,22 @@ public static class StepSearch
         var quiet = Quiet(isKnown, peaks);
         var (own, common) = Wandering(changes, quiet, kinds, means);
         var steps = ImmutableArray.CreateBuilder<SwitchingStep>();
+        var unclaimed = ImmutableArray.CreateBuilder<SwitchingStep>();
         var supply = 0;
         for (var number = 0; number < peaks.Count; number++)
         {
             var (at, isCurrent) = peaks[number];
-            if (!isCurrent) continue;
             var before = Math.Min(LongMean, at - (number > 0 ? peaks[number - 1].At + Gap : 0));
             var after = Math.Min(LongMean, (number + 1 < peaks.Count ? peaks[number + 1].At : phasors.Count) - at - Gap);
             var frame = new Phasor[kinds.Length];
             if (before < 1 || after < 1 || !means.Change(at, before, after, change, frame)) continue;
+            if (!isCurrent)
+            {
+                if (OwnShare(change, frame, kinds) > UnclaimedFactor * own)
+                    unclaimed.Add(new SwitchingStep(phasors.StartSeconds + ((at + 1) / phasors.Hertz), [.. change], [.. frame]));
+                continue;
+            }
+
             if (IsOfTheSupply(change, frame, kinds)) supply++;
             else steps.Add(new SwitchingStep(phasors.StartSeconds + ((at + 1) / phasors.Hertz), [.. change], [.. frame]));
         }
@@ -76,6 +86,7 @@ public static class StepSearch
         {
             Kinds = kinds,
             Steps = steps.ToImmutable(),
+            Unclaimed = unclaimed.ToImmutable(),
             SupplyChanges = supply,
             OwnWandering = own,
             CommonWandering = common,
@@ -201,6 +212,29 @@ public static class StepSearch
 
     private static double Blend(double squares, double count, double usual) =>
         Math.Max(LeastWandering, Math.Sqrt((squares + (UsualWeight * usual * usual)) / (count + UsualWeight)));
+
+    /// <summary>The largest change of a voltage after what all share is taken off, as a share of it.</summary>
+    private static double OwnShare(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds)
+    {
+        double largest = 0, most = 0;
+        for (var channel = 0; channel < kinds.Length; channel++)
+        {
+            if (kinds[channel] == SignalKind.Voltage && double.IsFinite(before[channel].Real)) largest = Math.Max(largest, before[channel].Magnitude);
+        }
+
+        var mean = Phasor.Zero;
+        var shares = new List<Phasor>();
+        for (var channel = 0; channel < kinds.Length; channel++)
+        {
+            if (kinds[channel] != SignalKind.Voltage || !(before[channel].Magnitude > 0.3 * largest) || !double.IsFinite(change[channel].Real)) continue;
+            shares.Add(change[channel] / before[channel]);
+            mean += shares[^1];
+        }
+
+        if (shares.Count < 2) return 0;
+        foreach (var share in shares) most = Math.Max(most, (share - (mean / shares.Count)).Magnitude);
+        return most;
+    }
 
     private static bool IsOfTheSupply(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds)
     {

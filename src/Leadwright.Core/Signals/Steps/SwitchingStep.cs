@@ -18,6 +18,9 @@ public sealed record SwitchingSteps
     /// <summary>The steps, in order of time.</summary>
     public required ImmutableArray<SwitchingStep> Steps { get; init; }
 
+    /// <summary>Changes of single voltages at which no current changed: a load that no clamp reads, or a neighbour's.</summary>
+    public required ImmutableArray<SwitchingStep> Unclaimed { get; init; }
+
     /// <summary>Changes of the voltages that came from the supply and took the load along; they are left out of <see cref="Steps"/>.</summary>
     public required int SupplyChanges { get; init; }
 
