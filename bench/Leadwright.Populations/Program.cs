@@ -19,6 +19,7 @@ var styles = Option("--faults") is { } faults
     : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
 var all = new Score();
+long judged = 0;
 if (Option("--case") is { } only)
 {
     var panel = new PanelPopulation { Service = services[0].Kind, Family = families[0], Faults = styles[0], Seed = seed }.Case(int.Parse(only, CultureInfo.InvariantCulture));
@@ -78,6 +79,7 @@ Line("| confidence from | cases | mean confidence | share named right |");
 Line("| --- | --- | --- | --- |");
 foreach (var (from, cases, mean, share) in all.Reliability())
     Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
+Console.Error.WriteLine($"mean time of a verdict: {judged * 1000.0 / System.Diagnostics.Stopwatch.Frequency / Math.Max(1, all.Count):0.0} ms on the clock");
 if (Option("--write") is { } file) AccuracyPage.Write(file, text.ToString(), count, seed);
 return 0;
 
@@ -89,7 +91,9 @@ Score Run(PanelPopulation population)
     {
         var panel = population.Case(index);
         var readings = seconds > 0 ? Recorded.Readings(panel, seconds, stepsWanted, index) : panel.Readings;
+        var watch = System.Diagnostics.Stopwatch.StartNew();
         var verdict = HookupCheck.Judge(readings, panel.Options);
+        Interlocked.Add(ref judged, watch.ElapsedTicks);
         var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown

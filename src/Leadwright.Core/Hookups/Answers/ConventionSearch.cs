@@ -12,6 +12,9 @@ internal sealed class ConventionSearch
     /// <summary>What a recording of the waves may bring back from below that.</summary>
     private const double DepthForWaves = 7;
 
+    /// <summary>More than this a wrong ratio on top can't add to the fit of a recording.</summary>
+    private const double MostFromRatio = 60;
+
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;
 
@@ -23,6 +26,9 @@ internal sealed class ConventionSearch
     private readonly DisplacementGrid _grid;
     private readonly List<(Observation Observation, double LogWeight)> _combinations;
     private readonly WaveEvidence? _waves;
+
+    // Arrangements that fit so badly that a wrong ratio on top can't help.
+    private readonly HashSet<int> _hopeless = [];
 
     public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid, WaveEvidence? waves)
     {
@@ -52,6 +58,7 @@ internal sealed class ConventionSearch
             if (_waves is null && log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
             var likelihoods = Likelihoods(orbit.Representative, fit);
             var waves = _waves?.For(orbit.Representative, fit);
+            _hopeless.Clear();
             for (var index = 0; index < table.Maps.Count; index++)
                 Collect(orbit, fit, likelihoods, waves, table, index, found, ref best);
         }
@@ -74,7 +81,14 @@ internal sealed class ConventionSearch
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;
-        if (waves is not null) before += waves.Bound(table.Maps[index]);
+        if (waves is not null)
+        {
+            if (table.Maps[index].OffScale >= 0 && _hopeless.Contains(CodeOf(table.Maps[index]))) return;
+            before += waves.Bound(table.Maps[index]);
+            if (table.Maps[index].OffScale < 0 && before + Bound(likelihoods, table.Maps[index]) < best - Depth - MostFromRatio)
+                _hopeless.Add(CodeOf(table.Maps[index]));
+        }
+
         if (before + Bound(likelihoods, table.Maps[index]) < best - Depth) return;
         var current = Weigh(likelihoods, table.Maps[index]);
         if (before + current.Total < best - Depth) return;
@@ -92,6 +106,14 @@ internal sealed class ConventionSearch
             var hypothesis = new Hypothesis(map, clamps, _convention, fit.LogLikelihood, current);
             if (hypothesis.Log > best - Depth) found.Add(hypothesis);
         }
+    }
+
+    private static int CodeOf(ClampMap map)
+    {
+        var code = 0;
+        for (var position = 0; position < map.On.Length; position++)
+            code = (code * 10) + (map.On[position] * 2) + (map.Reversed[position] ? 1 : 0);
+        return code;
     }
 
     /// <summary>Weighs one arrangement, however unlikely.</summary>

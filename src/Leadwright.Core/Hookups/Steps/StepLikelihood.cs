@@ -66,6 +66,7 @@ internal sealed class StepLikelihood
         var best = double.NegativeInfinity;
         foreach (var (spread, _) in Spreads())
         {
+            if (spread > 0 && spread != SourceModel.UnreadChanges[0].Spread && spread != SourceModel.UnreadChanges[^1].Spread) continue;
             for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
             {
                 if (unrest is not 0 && unrest != SourceModel.Unrest.Length - 1) continue;
