@@ -62,7 +62,7 @@ public static class HookupCheck
         var orbits = LeadOrbit.Group(service, leadMaps);
         var table = new ClampMapTable(service, clampMaps);
 
-        var waves = WaveEvidence.Of(readings, observations[0], clamps);
+        var waves = WaveEvidence.Of(readings, observations[0], clamps, options.Load);
         var found = new List<Hypothesis>();
         var best = double.NegativeInfinity;
         var searches = new List<ConventionSearch>();
