@@ -18,7 +18,7 @@ internal static class Recorded
             ? ImmutableArray.Create(new SupplyChange(random.Uniform(0.2, 0.8) * seconds, random.Uniform(-0.015, 0.015)))
             : [];
         var history = new SupplyHistory(changes, random.LogUniform(5e-5, 5e-4), 0.2);
-        var recording = panel.Samples(new SamplingPlan(RateHertz, seconds), steps, history);
+        var recording = panel.Samples(new SamplingPlan(RateHertz, seconds), steps, history, onEveryBranch: true);
         var map = recording.Channels.Select((channel, at) => (Enum.Parse<Channel>(channel.Name), at)).ToDictionary(pair => pair.Item1, pair => pair.at);
         var snapshot = PanelSnapshot.Measure(recording, map, new SnapshotOptions(), out _)
             ?? throw new InvalidOperationException($"Case {index} can't be measured.");

@@ -87,6 +87,7 @@ public static class HookupCheck
             Alternatives = [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)],
             Evidence = EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
             Notes = allNotes,
+            StepCount = readings.Steps?.Steps.Steps.Length ?? 0,
             Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
         };
     }

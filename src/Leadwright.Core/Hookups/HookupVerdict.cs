@@ -238,4 +238,7 @@ public sealed record HookupVerdict
     /// <summary>The phasors that the check worked with, in this project's convention, for drawing; a channel without an
     /// angle is not in it.</summary>
     public required ImmutableSortedDictionary<Channel, Phasor> Phasors { get; init; }
+
+    /// <summary>How many times a load was switched in the recording that the readings come from; 0 without a recording.</summary>
+    public int StepCount { get; init; }
 }

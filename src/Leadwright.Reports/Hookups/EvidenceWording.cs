@@ -22,6 +22,8 @@ public static class EvidenceWording
             EvidenceKind.Displacement => Displacements(verdict, evidence.Rival),
             EvidenceKind.Kirchhoff => CurrentSum(verdict, evidence.Rival),
             EvidenceKind.Magnitudes => Currents(verdict),
+            EvidenceKind.Steps => Steps(verdict),
+            EvidenceKind.Harmonics => "The harmonics of the currents against the voltages, and how they add up:",
             EvidenceKind.Convention => "The signs of angle and power that the instrument uses:",
             _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence.Kind, "This is a bug in Leadwright: evidence without words."),
         };
@@ -69,6 +71,10 @@ public static class EvidenceWording
         var text = $"Against the voltage of its own conductor {Phrases.Join(reported)}";
         return instead.Length == 0 ? $"{text}." : $"{text}; in the other case {Phrases.Join(instead)}.";
     }
+
+    private static string Steps(HookupVerdict verdict) => verdict.StepCount == 1
+        ? "One load was switched during the recording; the voltages' answer:"
+        : $"{verdict.StepCount} times a load was switched during the recording; the voltages' answer:";
 
     private static string[] Lags(HookupVerdict verdict, Hookup hookup, IEnumerable<Clamp> clamps)
     {

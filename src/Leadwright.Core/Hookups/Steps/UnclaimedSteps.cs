@@ -4,8 +4,10 @@ using Leadwright.Core.Hookups.Hypotheses;
 namespace Leadwright.Core.Hookups.Steps;
 
 /// <summary>Voltages that move like under a switched load while no clamp changes: whose line are they on?</summary>
-/// <remarks>A neighbour's loads behind the same transformer do that on every line alike; a clamp that surrounds nothing, or sits on
-/// the wrong conductor, leaves just its own line's loads unclaimed. So many on one line speak for that line being unread.</remarks>
+/// <remarks>A neighbour's loads behind the same transformer do that too, on every line alike, and their share of all steps is not
+/// known; a clamp that surrounds nothing, or sits on the wrong conductor, leaves just its own line's loads unclaimed. So many on
+/// one line speak for that line being unread, the more the fewer there are on the others. Derivation:
+/// docs/methods/switching-steps.md.</remarks>
 internal sealed class UnclaimedSteps
 {
     /// <summary>Share of what moves that a line must explain to be named.</summary>
@@ -13,6 +15,7 @@ internal sealed class UnclaimedSteps
 
     private readonly int[] _count = new int[Place.N];
     private readonly int _lines;
+    private readonly int _total;
     private readonly Dictionary<int, double> _logs = [];
 
     public UnclaimedSteps(StepTable table, LeadRows rows, Service service, VoltageNoise noise)
@@ -39,6 +42,8 @@ internal sealed class UnclaimedSteps
 
             if (line >= 0 && best > Explains * all) _count[line]++;
         }
+
+        _total = table.Count + _count.Sum();
     }
 
     /// <summary>Logarithm of how much likelier they are with some lines unread than with all read.</summary>
@@ -47,26 +52,31 @@ internal sealed class UnclaimedSteps
     {
         if (unread == 0 || _lines < 2) return 0;
         if (_logs.TryGetValue(unread, out var known)) return known;
-        var lines = System.Numerics.BitOperations.PopCount((uint)unread);
-        double total = 0;
-        Span<double> shares = [0, 0.25, 0.5, 0.75, 0.95];
-        foreach (var share in shares)
+        var (all, own) = (0, 0);
+        for (var line = 0; line < _count.Length; line++)
         {
-            var ratio = 1.0;
-            for (var line = 0; line < _count.Length; line++)
-            {
-                var each = (1 - share) + ((unread & (1 << line)) != 0 ? share * _lines / lines : 0);
-                ratio *= Math.Pow(each, _count[line]);
-            }
-
-            total += ratio / shares.Length;
+            all += _count[line];
+            if ((unread & (1 << line)) != 0) own += _count[line];
         }
 
-        return _logs[unread] = Math.Clamp(Math.Log(total + 1e-30), -Most, Most);
+        return _logs[unread] = Math.Clamp(LogOutside(all - own) - LogOutside(all), -Most, Most);
     }
 
+    /// <summary>Logarithm of the probability that so many of all steps are a neighbour's, their share unknown: beta-binomial.</summary>
+    private double LogOutside(int outside)
+    {
+        // Γ(outside + 1)·Γ(inside + Rarity), inside + outside being the same for all.
+        double log = 0;
+        for (var number = 2; number <= outside; number++) log += Math.Log(number);
+        for (var number = 0; number < _total - outside; number++) log += Math.Log(number + Rarity);
+        return log;
+    }
+
+    /// <summary>A neighbour's steps are one in six of all, give or take, before any is seen.</summary>
+    private const double Rarity = 5;
+
     /// <summary>Neighbours have habits too: not more than this, either way.</summary>
-    private const double Most = 6;
+    private const double Most = 7;
 
     private static Phasor Form(Phasor[] left, Phasor[] right, VoltageNoise noise)
     {
