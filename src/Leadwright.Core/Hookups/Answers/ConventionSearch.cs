@@ -12,6 +12,8 @@ internal sealed class ConventionSearch
     /// <summary>What a recording of the waves may bring back from below that.</summary>
     private const double DepthForWaves = 7;
 
+    private const double MostFromHarmonics = 16;
+
     /// <summary>More than this a wrong ratio on top can't add to the fit of a recording.</summary>
     private const double MostFromRatio = 60;
 
@@ -51,11 +53,11 @@ internal sealed class ConventionSearch
             .Select(pair => (pair.Orbit, pair.Fit, Log: pair.Orbit.Members.Max(member => member.Map.LogPrior) + pair.Fit.LogLikelihood))
             .ToList();
         var bestLeads = leads.Max(lead => lead.Log);
-        leads.RemoveAll(lead => lead.Log < bestLeads - Depth - (_waves is null ? 0 : DepthForWaves));
+        leads.RemoveAll(lead => lead.Log < bestLeads - Depth - (_waves is { HasSteps: true } ? DepthForWaves : 0));
         leads.Sort((left, right) => right.Log.CompareTo(left.Log));
         foreach (var (orbit, fit, log) in leads)
         {
-            if (_waves is null && log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
+            if (_waves is not { HasSteps: true } && log + _convention.LogPrior + MostFromClamps + (_waves is null ? 0 : MostFromHarmonics) < best - Depth) continue;
             var likelihoods = Likelihoods(orbit.Representative, fit);
             var waves = _waves?.For(orbit.Representative, fit);
             _hopeless.Clear();

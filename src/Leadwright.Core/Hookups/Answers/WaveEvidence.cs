@@ -33,6 +33,9 @@ internal sealed class WaveEvidence
         return steps is null && harmonics is null ? null : new WaveEvidence(steps, harmonics, observation.Service, clamps, load);
     }
 
+    /// <summary>True when loads were switched.</summary>
+    public bool HasSteps => _steps is not null;
+
     /// <summary>The likelihoods given where the leads are.</summary>
     public WaveLikelihood For(LeadMap leads, VoltageFit fit) => new(
         _steps is null ? null : new StepLikelihood(_steps, _currents!, _service, leads, _clamps),
@@ -46,7 +49,7 @@ internal sealed class WaveLikelihood(StepLikelihood? steps, StepCurrents? curren
     /// <summary>About the largest logarithm to be expected; cheap.</summary>
     public double Bound(ClampMap map)
     {
-        var bound = harmonics?.Of(map) ?? 0;
+        var bound = harmonics?.Ceiling ?? 0;
         if (steps is null) return bound;
         currents!.Map = map;
         return bound + steps.Bound(map);

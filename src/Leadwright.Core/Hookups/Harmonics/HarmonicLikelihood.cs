@@ -30,6 +30,9 @@ internal sealed class HarmonicLikelihood
         (_table, _kinds, _lineAngles, _service) = (table, kinds, fit.ConductorAngles, service);
     }
 
+    /// <summary>No larger logarithm than this.</summary>
+    public double Ceiling => Most + (2 * SumWeight * Most);
+
     /// <summary>Logarithm of the likelihood of an arrangement.</summary>
     public double Of(ClampMap map)
     {
