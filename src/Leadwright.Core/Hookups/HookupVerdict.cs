@@ -129,6 +129,12 @@ public enum EvidenceKind
     /// <summary>Sizes of the currents against each other.</summary>
     Magnitudes,
 
+    /// <summary>Changes of the voltages when loads are switched.</summary>
+    Steps,
+
+    /// <summary>Harmonics of the currents against the voltages and against each other.</summary>
+    Harmonics,
+
     /// <summary>The conventions of the instrument: sign of angles and of power.</summary>
     Convention,
 
@@ -283,4 +289,7 @@ public sealed record HookupVerdict
 
     /// <summary>What was told at the panel, and what came of it.</summary>
     public ImmutableArray<WeighedTold> Told { get; init; } = [];
+
+    /// <summary>How many times a load was switched in the recording that the readings come from; 0 without a recording.</summary>
+    public int StepCount { get; init; }
 }

@@ -137,4 +137,11 @@ public sealed record PanelReadings
     /// <summary>Rms of the sum of the three line-to-neutral voltages sample by sample, as a fraction of their mean rms;
     /// null when only phasors are known. Near zero when the neutral lead is in the air.</summary>
     public double? VoltageSumFraction { get; init; }
+
+    /// <summary>The load-switching steps of the recording that the readings come from; null when there was none.</summary>
+    public PanelSteps? Steps { get; init; }
+
+    /// <summary>The harmonics of the channels; empty when only fundamentals are known.</summary>
+    public ImmutableSortedDictionary<Channel, HarmonicReading> Harmonics { get; init; } =
+        ImmutableSortedDictionary<Channel, HarmonicReading>.Empty;
 }

@@ -49,15 +49,18 @@ internal sealed class LoadDraw
         return [.. draw._loads];
     }
 
-    /// <summary>Loads that come on and go off, one step each, besides those that are there.</summary>
+    /// <summary>Loads that come on and go off, one step each, besides those that are there; where it is asked for, the first ones
+    /// on one branch after the other.</summary>
     public static ImmutableArray<PanelLoad> Steps(
-        ServiceKind service, PanelSource source, double ratingAmperes, int count, double durationSeconds, SeededRandom random)
+        ServiceKind service, PanelSource source, double ratingAmperes, int count, double durationSeconds, bool onEveryBranch,
+        SeededRandom random)
     {
         var places = new LoadDraw(service, LoadFamily.Ordinary, source, random)._branches;
         var steps = ImmutableArray.CreateBuilder<PanelLoad>(count);
         for (var number = 0; number < count; number++)
         {
-            var (from, to) = places[random.Below(places.Length)];
+            var drawn = random.Below(places.Length);
+            var (from, to) = places[onEveryBranch && number < places.Length ? number : drawn];
             var watts = random.Uniform(0.03, 0.12) * ratingAmperes * source.Nominal.LineToNeutralVolts;
             var powerFactor = random.Chance(0.5) ? 1 : random.Uniform(0.6, 0.98);
             var at = durationSeconds * (number + random.Uniform(0.3, 0.7)) / count;

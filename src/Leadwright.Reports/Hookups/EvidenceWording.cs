@@ -14,6 +14,8 @@ public static class EvidenceWording
         (EvidenceKind.Displacement, "Displacement", (evidence, verdict) => Displacements(verdict, evidence.Rival)),
         (EvidenceKind.Kirchhoff, "Sum of the currents", (evidence, verdict) => CurrentSum(verdict, evidence.Rival)),
         (EvidenceKind.Magnitudes, "Sizes of the currents", (_, verdict) => Currents(verdict)),
+        (EvidenceKind.Steps, "Switched loads", (_, verdict) => Steps(verdict)),
+        (EvidenceKind.Harmonics, "Harmonics", (_, _) => "The harmonics of the currents against the voltages, and how they add up:"),
         (EvidenceKind.Prior, "How often it happens", (_, _) => "Before anything is read, by how often such slips happen:"),
         (EvidenceKind.Convention, "Signs", (_, _) => "The signs of angle and power that the instrument uses:"),
         (EvidenceKind.Told, "Told at the panel", (_, verdict) => ToldAnswers(verdict)),
@@ -113,6 +115,10 @@ public static class EvidenceWording
         var text = $"Against the voltage of its own conductor {Phrases.Join(reported)}";
         return instead.Length == 0 ? $"{text}." : $"{text}; in the other case {Phrases.Join(instead)}.";
     }
+
+    private static string Steps(HookupVerdict verdict) => verdict.StepCount == 1
+        ? "One load was switched during the recording; the voltages' answer:"
+        : $"{verdict.StepCount} times a load was switched during the recording; the voltages' answer:";
 
     private static string[] Lags(HookupVerdict verdict, Hookup hookup, IEnumerable<Clamp> clamps)
     {

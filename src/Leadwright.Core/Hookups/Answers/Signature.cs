@@ -60,6 +60,8 @@ internal static class Signature
             if (firstScale == 0) firstScale = clamps.ScaleOf(index);
             var scale = clamps.ScaleOf(index) / firstScale;
             if (Math.Abs(scale - 1) > 1e-9) text.Append('x').Append((int)Math.Round(scale * 1000));
+            // Half a cycle apart, a leg's wrong end and the other leg look alike; when loads switch, each leg moves by itself.
+            if (observation.HasSteps && service.Kind == ServiceKind.Split) text.Append(leads[Lead.V1] == place ? '1' : leads[Lead.V2] == place ? '2' : '0');
             text.Append(';');
         }
 

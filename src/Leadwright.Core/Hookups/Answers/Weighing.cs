@@ -49,6 +49,7 @@ internal sealed class Weighing
         var orbits = LeadOrbit.Group(service, _leadMaps);
         var table = new ClampMapTable(service, _clampMaps);
 
+        var waves = WaveEvidence.Of(readings, _observation, _clamps, options.Load);
         var found = new List<Hypothesis>();
         var best = double.NegativeInfinity;
         // An answer may raise what the readings alone would leave far behind.
@@ -56,7 +57,7 @@ internal sealed class Weighing
         // The likeliest convention first: it sets the bar for the others.
         foreach (var index in Enumerable.Range(0, conventions.Count).OrderByDescending(index => conventions[index].LogPrior))
         {
-            var search = new ConventionSearch(observations[index], conventions[index], grid, depth);
+            var search = new ConventionSearch(observations[index], conventions[index], grid, waves, depth);
             _searches.Add(search);
             search.Collect(orbits, table, found, ref best);
         }
@@ -129,6 +130,7 @@ internal sealed class Weighing
             Told = _settling.Weigh(Posterior),
             Evidence = isNothing ? [] : EvidenceLedger.Of(Posterior, _settling.WithTold(RightHookup()), verdict, _observation.Leads, _clamps),
             Notes = notes,
+            StepCount = _readings.Steps?.Steps.Steps.Length ?? 0,
             Phasors = ReadingPhasors.Of(_readings, Posterior.Answers[0].Strongest),
         };
     }

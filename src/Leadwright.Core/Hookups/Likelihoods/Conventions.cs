@@ -35,6 +35,9 @@ internal static class Conventions
         };
         if (!powerMatters) negative = readings.PowerSign == PowerSign.LoadNegative ? 1 : 0;
 
+        // What was computed from samples is in one convention: ours.
+        if (!readings.Harmonics.IsEmpty) (lag, own) = (0, 0);
+
         var conventions = new List<Convention>();
         foreach (var isLag in new[] { false, true })
         {

@@ -20,7 +20,8 @@ internal static class NeutralLead
 
     /// <summary>True when the sum does not tell a neutral lead in the air from one on the neutral.</summary>
     public static bool IsSilent(Observation observation) =>
-        !observation.Leads.Contains(Lead.VN) || (SumsToNothing(observation.Service) && Math.Abs(LogFactor(observation)) < Silence);
+        !observation.Leads.Contains(Lead.VN)
+        || (!observation.HasSteps && SumsToNothing(observation.Service) && Math.Abs(LogFactor(observation)) < Silence);
 
     /// <summary>Logarithm of how much likelier an open neutral lead makes the sum.</summary>
     public static double LogFactor(Observation observation, LeadMap map)

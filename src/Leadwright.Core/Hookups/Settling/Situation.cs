@@ -15,7 +15,7 @@ internal sealed class Situation(Hypothesis hypothesis, Observation observation, 
     // A current a quarter turn from its voltage moves no power that anybody sees.
     private const double Hardly = 0.1;
     private const double Clearly = 0.3;
-    private readonly Phasor[] _conductors = LeadPotentials.Conductors(observation.Service, hypothesis.Leads.Rotation);
+    private readonly Phasor[] _conductors = LeadPotentials.Conductors(observation.Service, hypothesis.Leads);
 
     public Hypothesis Hypothesis => hypothesis;
 
