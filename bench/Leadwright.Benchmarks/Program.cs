@@ -2,7 +2,8 @@ using BenchmarkDotNet.Configs;
 using BenchmarkDotNet.Running;
 using Leadwright.Benchmarks;
 
-// Usage: spread [--count N] [--visit KIND] [--write FILE], or what BenchmarkDotNet takes, such as --filter '*' --job short.
+// Usage: steps [--write FILE], spread [--count N] [--visit KIND] [--write FILE], or what BenchmarkDotNet takes, such as --filter '*' --job short.
+if (args is ["steps", .. var options]) return StepSpeed.Run(options);
 if (args is ["spread", .. var rest]) return VerdictSpread.Run(rest);
 var summaries = BenchmarkSwitcher.FromAssembly(typeof(VerdictBenchmarks).Assembly)
     .Run(args, DefaultConfig.Instance.AddColumn(new ThroughputColumn()));

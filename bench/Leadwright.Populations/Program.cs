@@ -14,10 +14,12 @@ var seconds = double.Parse(Option("--seconds") ?? "0", CultureInfo.InvariantCult
 var stepsWanted = int.Parse(Option("--steps") ?? "6", CultureInfo.InvariantCulture);
 var onlyConfident = args.Contains("--confident");
 var services = Option("--service") is { } name ? [Service.Named(name)!] : Service.All.ToArray();
-var families = Option("--family") is { } family ? [Enum.Parse<LoadFamily>(family, true)] : Enum.GetValues<LoadFamily>();
+var families = Option("--family") is { } family ? [Enum.Parse<LoadFamily>(family, true)] : seconds > 0
+    ? [LoadFamily.Ordinary, LoadFamily.Motors, LoadFamily.Unbalanced, LoadFamily.Export, LoadFamily.Leading]
+    : Enum.GetValues<LoadFamily>();
 var styles = Option("--faults") is { } faults
     ? [Enum.Parse<FaultStyle>(faults, true)]
-    : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
+    : seconds > 0 ? [FaultStyle.Slips] : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
 if (args.Contains("--settle"))
 {

@@ -84,7 +84,8 @@ public sealed class StepEvidenceTests
     public void A_clamp_on_nothing_while_its_line_moves_is_named()
     {
         var open = s_right with { Clamps = s_right.Clamps.SetItem(Clamp.I2, new(null, false, 1)) };
-        var verdict = Judge(open, 1, [PanelLoad.Linear(ServiceKind.Wye, s_nominal, 15_000, 0.9), .. OneOnEachLine]);
+        var busy = PanelLoad.SinglePhase(s_nominal, Conductor.B, 1_500, 1).Switched(new LoadSchedule(false, [0.7, 1.6, 3.6, 5.4]));
+        var verdict = Judge(open, 1, [PanelLoad.Linear(ServiceKind.Wye, s_nominal, 15_000, 0.9), busy, .. OneOnEachLine]);
         Assert.Equal(Verdict.Faulty, verdict.Verdict);
         Assert.Null(verdict.Best.Hookup.Clamps[Clamp.I2].On);
     }
