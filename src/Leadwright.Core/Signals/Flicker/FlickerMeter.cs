@@ -1,0 +1,152 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+using Leadwright.Core.Signals.Lanes;
+
+namespace Leadwright.Core.Signals.Flicker;
+
+/// <summary>The flickermeter of IEC 61000-4-15 Ed. 2 for the four voltage lanes at once.</summary>
+/// <remarks>
+/// <para>Block 1 divides by the voltage's own slow rms (half-cycle values through 27.3 s); block 2 squares. The squares are then averaged
+/// down to about 2,560 a second by three boxcars in a row (zeros wherever an overtone of the supply could fold into the band of flicker);
+/// the rest of the chain runs at that rate, in double precision. A P<sub>inst</sub> value goes to the classifier some 320 times a second.</para>
+/// <para>After the start of a segment the filters need to settle: the first <see cref="SettlingSeconds"/> are not classified.</para>
+/// <para>Worst errors held by tests against <c>tests/vectors/flicker</c>: see <c>docs/methods/flicker.md</c>.
+/// Streaming in any block size gives the same bits. Not thread-safe.</para>
+/// </remarks>
+public sealed class FlickerMeter
+{
+    /// <summary>Seconds at the start of a segment that are not classified.</summary>
+    public const double SettlingSeconds = 10;
+
+    private const double TargetRateHertz = 2560;
+    private const double ClassifiedRateHertz = 320;
+    private const double NormaliserSeconds = 27.3;
+
+    private readonly int _ratio;
+    private readonly double[] _weights;
+    private readonly FlickerChain _chain;
+    private readonly int _halfCycleSteps;
+    private readonly int _classifiedSteps;
+    private readonly int _settlingSteps;
+    private readonly Vector256<double> _follow;
+    private readonly FlickerClassifier[] _classifiers = new FlickerClassifier[Lane.VoltageCount];
+
+    private int _phase;
+    private Vector256<double> _oldest, _middle, _newest;
+    private Vector256<double> _halfCycleSum, _rms, _inverse, _pinst, _largest;
+    private int _halfCycleCount;
+    private long _steps;
+
+    /// <summary>Prepares.</summary>
+    /// <param name="rateHertz">Samples per second.</param>
+    /// <param name="lineHertz">50 or 60.</param>
+    /// <param name="lamp">The lamp.</param>
+    public FlickerMeter(double rateHertz, double lineHertz, FlickerLamp lamp)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(rateHertz, 8 * lineHertz);
+        _ratio = Math.Max(1, (int)Math.Round(rateHertz / TargetRateHertz));
+        RateHertz = rateHertz / _ratio;
+        _weights = Boxcars(_ratio);
+        _chain = new FlickerChain(RateHertz, lineHertz, lamp);
+        _halfCycleSteps = Math.Max(1, (int)Math.Round(RateHertz / (2 * lineHertz)));
+        _classifiedSteps = Math.Max(1, (int)Math.Round(RateHertz / ClassifiedRateHertz));
+        _settlingSteps = (int)(SettlingSeconds * RateHertz);
+        _follow = Vector256.Create(1 - Math.Exp(-_halfCycleSteps / (RateHertz * NormaliserSeconds)));
+        for (var lane = 0; lane < _classifiers.Length; lane++) _classifiers[lane] = new FlickerClassifier();
+        Clear();
+    }
+
+    /// <summary>P<sub>inst</sub> values computed per second.</summary>
+    public double RateHertz { get; }
+
+    /// <summary>The largest P<sub>inst</sub> of a lane since <see cref="ClearLargest"/>.</summary>
+    public double Largest(int lane) => _largest[lane];
+
+    /// <summary>The newest P<sub>inst</sub> of a lane.</summary>
+    public double Pinst(int lane) => _pinst[lane];
+
+    /// <summary>How long each level stood, of a lane, since <see cref="ClearClasses"/>.</summary>
+    public FlickerClassifier Classes(int lane) => _classifiers[lane];
+
+    /// <summary>Forgets the largest values.</summary>
+    public void ClearLargest() => _largest = default;
+
+    /// <summary>Starts a new observation period; the filters go on.</summary>
+    public void ClearClasses()
+    {
+        foreach (var classifier in _classifiers) classifier.Clear();
+    }
+
+    /// <summary>Starts a new segment.</summary>
+    public void Clear()
+    {
+        _chain.Clear();
+        (_phase, _halfCycleCount, _steps) = (0, 0, 0);
+        _oldest = _middle = _newest = _halfCycleSum = _rms = _inverse = _pinst = _largest = default;
+    }
+
+    /// <summary>Takes frames.</summary>
+    /// <param name="frames">The frames; lanes 0 to 3 are used.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Add(ReadOnlySpan<float> frames)
+    {
+        ref var origin = ref Lane.Origin(frames);
+        var count = frames.Length / Lane.Count;
+        var (oldest, middle, newest, phase) = (_oldest, _middle, _newest, _phase);
+        for (var index = 0; index < count; index++)
+        {
+            var (value, _) = Vector256.Widen(Lane.Load(ref origin, index));
+            var square = value * value;
+            oldest = Vector256.MultiplyAddEstimate(square, Vector256.Create(_weights[(2 * _ratio) + phase]), oldest);
+            middle = Vector256.MultiplyAddEstimate(square, Vector256.Create(_weights[_ratio + phase]), middle);
+            newest = Vector256.MultiplyAddEstimate(square, Vector256.Create(_weights[phase]), newest);
+            if (++phase < _ratio) continue;
+            Step(oldest);
+            (oldest, middle, newest, phase) = (middle, newest, Vector256<double>.Zero, 0);
+        }
+
+        (_oldest, _middle, _newest, _phase) = (oldest, middle, newest, phase);
+    }
+
+    private void Step(Vector256<double> square)
+    {
+        _steps++;
+        // The first two averages lack part of their samples.
+        if (_steps <= 2) return;
+        _halfCycleSum += square;
+        if (++_halfCycleCount == _halfCycleSteps)
+        {
+            Normalise(Vector256.Sqrt(_halfCycleSum / _halfCycleSteps));
+            (_halfCycleSum, _halfCycleCount) = (default, 0);
+        }
+
+        var deviation = (square * _inverse) - Vector256<double>.One;
+        _pinst = _chain.Step(Vector256.ConditionalSelect(Vector256.Equals(_inverse, default), default, deviation));
+        _largest = Vector256.Max(_largest, _pinst);
+        if (_steps < _settlingSteps || _steps % _classifiedSteps != 0) return;
+        for (var lane = 0; lane < Lane.VoltageCount; lane++) _classifiers[lane].Add(_pinst[lane]);
+    }
+
+    private void Normalise(Vector256<double> rms)
+    {
+        var isFirst = Vector256.Equals(_rms, default);
+        _rms = Vector256.ConditionalSelect(isFirst, rms, _rms + (_follow * (rms - _rms)));
+        _inverse = Vector256.ConditionalSelect(
+            Vector256.GreaterThan(_rms, default), Vector256<double>.One / (_rms * _rms), default);
+    }
+
+    // The convolution of three boxcars; shifted so that it ends with the newest sample of its last stretch.
+    private static double[] Boxcars(int ratio)
+    {
+        var weights = new double[3 * ratio];
+        for (var a = 0; a < ratio; a++)
+        {
+            for (var b = 0; b < ratio; b++)
+            {
+                for (var c = 0; c < ratio; c++) weights[a + b + c] += 1.0 / ((double)ratio * ratio * ratio);
+            }
+        }
+
+        return weights;
+    }
+}

@@ -1,0 +1,120 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
+namespace Leadwright.Core.Signals.Lanes;
+
+/// <summary>Reads eight channels at evenly spaced places between their samples.</summary>
+/// <remarks>
+/// <para>A sinc of sixteen samples under a Kaiser window (β 7.9), tabulated at 512 places between two samples with straight
+/// lines between them, every set of weights scaled to a sum of one: the approach of J. O. Smith, Digital Audio Resampling
+/// (from memory). Worst error against a sine of frequency f sampled at rate R, held by tests: 4e-6 of its size up to 0.05·R,
+/// 3e-4 up to 0.34·R (the 50th harmonic of 69 Hz at 10,240 samples a second).</para>
+/// <para>Allocates nothing after construction; thread-safe, since it only reads its table.</para>
+/// </remarks>
+public sealed class LaneResampler
+{
+    /// <summary>Samples that take part in one value: half of them before the place, half behind.</summary>
+    public const int TapCount = 16;
+
+    private const int PhaseCount = 512;
+    private const double Beta = 7.9;
+
+    // Weights of a phase, then their change to the next phase.
+    private readonly float[] _table = new float[PhaseCount * 2 * TapCount];
+
+    /// <summary>Makes the table.</summary>
+    public LaneResampler()
+    {
+        Span<double> weights = stackalloc double[TapCount];
+        Span<double> next = stackalloc double[TapCount];
+        WeightsAt(0, weights);
+        for (var phase = 0; phase < PhaseCount; phase++)
+        {
+            WeightsAt((phase + 1.0) / PhaseCount, next);
+            for (var tap = 0; tap < TapCount; tap++)
+            {
+                _table[(phase * 2 * TapCount) + tap] = (float)weights[tap];
+                _table[(phase * 2 * TapCount) + TapCount + tap] = (float)(next[tap] - weights[tap]);
+            }
+
+            next.CopyTo(weights);
+        }
+    }
+
+    /// <summary>Frames before the first place that must be there.</summary>
+    public static int FramesBefore => (TapCount / 2) - 1;
+
+    /// <summary>Frames behind the last place that must be there, its own sample not counted.</summary>
+    public static int FramesBehind => TapCount / 2;
+
+    /// <summary>Reads the channels at start, start + step, start + 2·step, …</summary>
+    /// <param name="frames">The samples.</param>
+    /// <param name="start">Place of the first value, in frames from the first of <paramref name="frames"/>.</param>
+    /// <param name="step">Distance of two values in frames; above zero.</param>
+    /// <param name="values">Receives the values; its length says how many.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A place is nearer to an end than <see cref="FramesBefore"/> or
+    /// <see cref="FramesBehind"/>.</exception>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Read(ReadOnlySpan<float> frames, double start, double step, Span<float> values)
+    {
+        var count = values.Length / Lane.Count;
+        var last = start + ((count - 1) * step);
+        if (!(start >= FramesBefore && step > 0 && last < (frames.Length / Lane.Count) - FramesBehind))
+            throw new ArgumentOutOfRangeException(nameof(start), start, "The samples don't reach far enough on both sides.");
+        ref var source = ref Lane.Origin(frames);
+        ref var target = ref Lane.Origin(values);
+        ref var table = ref MemoryMarshal.GetArrayDataReference(_table);
+        Span<float> weights = stackalloc float[TapCount];
+        ref var weight = ref MemoryMarshal.GetReference(weights);
+        for (var index = 0; index < count; index++)
+        {
+            var place = start + (index * step);
+            var whole = (int)place;
+            var fine = (place - whole) * PhaseCount;
+            var phase = (int)fine;
+            var part = Vector256.Create((float)(fine - phase));
+            var row = (nuint)(phase * 2 * TapCount);
+            Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 16), Vector256.LoadUnsafe(ref table, row)).StoreUnsafe(ref weight);
+            Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 24), Vector256.LoadUnsafe(ref table, row + 8)).StoreUnsafe(ref weight, 8);
+            ref var from = ref Unsafe.Add(ref source, (whole - FramesBefore) * Lane.Count);
+            var even = Vector256.Create(weight) * Lane.Load(ref from, 0);
+            var odd = Vector256.Create(Unsafe.Add(ref weight, 1)) * Lane.Load(ref from, 1);
+            for (var tap = 2; tap < TapCount; tap += 2)
+            {
+                even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, tap)), Lane.Load(ref from, tap), even);
+                odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, tap + 1)), Lane.Load(ref from, tap + 1), odd);
+            }
+
+            (even + odd).Store(ref target, index);
+        }
+    }
+
+    private static void WeightsAt(double fraction, Span<double> weights)
+    {
+        var sum = 0.0;
+        for (var tap = 0; tap < TapCount; tap++)
+        {
+            var distance = fraction - (tap - FramesBefore);
+            var relative = distance / (TapCount / 2.0);
+            var window = Math.Abs(relative) < 1 ? BesselI0(Beta * Math.Sqrt(1 - (relative * relative))) / BesselI0(Beta) : 0;
+            weights[tap] = window * (distance == 0 ? 1 : Math.Sin(Math.PI * distance) / (Math.PI * distance));
+            sum += weights[tap];
+        }
+
+        for (var tap = 0; tap < TapCount; tap++) weights[tap] /= sum;
+    }
+
+    // Modified Bessel function of order zero by its power series (Abramowitz and Stegun 9.6.12).
+    private static double BesselI0(double x)
+    {
+        var (sum, term) = (1.0, 1.0);
+        for (var k = 1; term > 1e-17 * sum; k++)
+        {
+            term *= x * x / (4.0 * k * k);
+            sum += term;
+        }
+
+        return sum;
+    }
+}
