@@ -124,7 +124,7 @@ internal sealed class FrontEnd
             var to = (long)place;
             if (to > _transientPlace)
             {
-                _transients.Take(slab.AtHand, slab.FirstFrame, _transientPlace, (int)(to - _transientPlace), _plan.RateHertz / _halfCycles.Hertz, _found);
+                _transients.Take(slab.AtHand, slab.FirstFrame, _transientPlace, (int)(to - _transientPlace), _plan.RateHertz / Math.Max(_halfCycles.Hertz, 40), _found);
                 _transientPlace = to;
             }
 

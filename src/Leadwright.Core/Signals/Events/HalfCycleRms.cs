@@ -65,6 +65,8 @@ internal sealed class HalfCycleRms
     /// <param name="found">Receives the values.</param>
     public void Take(ReadOnlySpan<float> frames, long firstFrame, List<HalfCycle> found)
     {
+        // The frequency is known from the second point on.
+        if (_tracker.Point < 1) return;
         var first = found.Count;
         FollowFrequency();
         var half = _rateHertz / (2 * _hertz);
@@ -79,8 +81,7 @@ internal sealed class HalfCycleRms
 
     private void FollowFrequency()
     {
-        if (_tracker.Point < 1) _hertz = _tracker.Hertz;
-        else if (_tracker.Point < 4) _hertz = _tracker.Hertz;
+        if (_tracker.Point < 4) _hertz = _tracker.Hertz;
         else _hertz += Math.Clamp(_tracker.Hertz - _hertz, -MostHertzChange, MostHertzChange);
     }
 
