@@ -12,6 +12,8 @@ namespace Leadwright.Core.Signals.Events;
 /// </remarks>
 internal sealed class TransientDetector
 {
+    private const double LobeCycles = 0.55;
+
     private readonly float _threshold;
     private readonly double _nominalPeak;
     private readonly Burst[] _bursts = new Burst[Lane.VoltageCount];
@@ -94,8 +96,8 @@ internal sealed class TransientDetector
             return;
         }
 
-        // A burst may dip below the threshold for a sixteenth of a cycle.
-        if (burst.Start < 0 || place - burst.End < period / 16) return;
+        // The residual of a dip is itself a sine for one cycle: its lobes, half a cycle apart, are one burst and too long for a transient.
+        if (burst.Start < 0 || place - burst.End < LobeCycles * period) return;
         var isEcho = Math.Abs(burst.Start - burst.LastStart - period) < period / 16;
         if (!isEcho && burst.End - burst.Start <= period / 2)
         {
