@@ -74,7 +74,7 @@ internal static class MeasuringSpeed
         return engine.Seconds;
     }
 
-    private static SampleSource Open(string path)
+    private static ComtradeSource Open(string path)
     {
         var data = new FileStream(Path.ChangeExtension(path, ".dat"), new FileStreamOptions { BufferSize = 0 });
         var source = ComtradeSource.TryOpen(new InputFile(path, File.ReadAllBytes(path)), path, data, data.Length)!;

@@ -6,8 +6,8 @@ namespace Leadwright.Core.Signals.Flicker;
 
 /// <summary>The flickermeter of IEC 61000-4-15 Ed. 2 for the four voltage lanes at once.</summary>
 /// <remarks>
-/// <para>Block 1 divides by the voltage's own slow rms (half-cycle values through 27.3 s); block 2 squares. The squares are then averaged
-/// down to about 2,560 a second by three boxcars in a row (zeros wherever an overtone of the supply could fold into the band of flicker);
+/// <para>Block 1 divides by the voltage's own slow rms (half-cycle values through 27.3 s); block 2 squares. The squares are then halved in rate
+/// down to some 2,500 a second by (1, 3, 3, 1)/8 (threefold zeros wherever an overtone of the supply could fold into the band of flicker);
 /// the rest of the chain runs at that rate, in double precision. A P<sub>inst</sub> value goes to the classifier some 320 times a second.</para>
 /// <para>After the start of a segment the filters need to settle: the first <see cref="SettlingSeconds"/> are not classified.</para>
 /// <para>Worst errors held by tests against <c>tests/vectors/flicker</c>: see <c>docs/methods/flicker.md</c>.
@@ -22,8 +22,6 @@ public sealed class FlickerMeter
     private const double ClassifiedRateHertz = 320;
     private const double NormaliserSeconds = 27.3;
 
-    private readonly int _ratio;
-    private readonly double[] _weights;
     private readonly FlickerChain _chain;
     private readonly int _halfCycleSteps;
     private readonly int _classifiedSteps;
@@ -31,8 +29,7 @@ public sealed class FlickerMeter
     private readonly Vector256<double> _follow;
     private readonly FlickerClassifier[] _classifiers = new FlickerClassifier[Lane.VoltageCount];
 
-    private int _phase;
-    private Vector256<double> _oldest, _middle, _newest;
+    private readonly Halving[] _halvings;
     private Vector256<double> _halfCycleSum, _rms, _inverse, _pinst, _largest;
     private int _halfCycleCount;
     private long _steps;
@@ -44,9 +41,8 @@ public sealed class FlickerMeter
     public FlickerMeter(double rateHertz, double lineHertz, FlickerLamp lamp)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(rateHertz, 8 * lineHertz);
-        _ratio = Math.Max(1, (int)Math.Round(rateHertz / TargetRateHertz));
-        RateHertz = rateHertz / _ratio;
-        _weights = Boxcars(_ratio);
+        _halvings = new Halving[Math.Max(0, (int)Math.Round(Math.Log2(rateHertz / TargetRateHertz)))];
+        RateHertz = rateHertz / (1 << _halvings.Length);
         _chain = new FlickerChain(RateHertz, lineHertz, lamp);
         _halfCycleSteps = Math.Max(1, (int)Math.Round(RateHertz / (2 * lineHertz)));
         _classifiedSteps = Math.Max(1, (int)Math.Round(RateHertz / ClassifiedRateHertz));
@@ -81,8 +77,9 @@ public sealed class FlickerMeter
     public void Clear()
     {
         _chain.Clear();
-        (_phase, _halfCycleCount, _steps) = (0, 0, 0);
-        _oldest = _middle = _newest = _halfCycleSum = _rms = _inverse = _pinst = _largest = default;
+        (_halfCycleCount, _steps) = (0, 0);
+        _halvings.AsSpan().Clear();
+        _halfCycleSum = _rms = _inverse = _pinst = _largest = default;
     }
 
     /// <summary>Takes frames.</summary>
@@ -92,27 +89,37 @@ public sealed class FlickerMeter
     {
         ref var origin = ref Lane.Origin(frames);
         var count = frames.Length / Lane.Count;
-        var (oldest, middle, newest, phase) = (_oldest, _middle, _newest, _phase);
+        var three = Vector128.Create(3f);
+        var eighth = Vector128.Create(0.125f);
         for (var index = 0; index < count; index++)
         {
-            var (value, _) = Vector256.Widen(Lane.Load(ref origin, index));
-            var square = value * value;
-            oldest = Vector256.MultiplyAddEstimate(square, Vector256.Create(_weights[(2 * _ratio) + phase]), oldest);
-            middle = Vector256.MultiplyAddEstimate(square, Vector256.Create(_weights[_ratio + phase]), middle);
-            newest = Vector256.MultiplyAddEstimate(square, Vector256.Create(_weights[phase]), newest);
-            if (++phase < _ratio) continue;
-            Step(oldest);
-            (oldest, middle, newest, phase) = (middle, newest, Vector256<double>.Zero, 0);
-        }
+            var value = Vector128.LoadUnsafe(ref origin, (nuint)(index * Lane.Count));
+            value *= value;
+            var isWhole = true;
+            foreach (ref var halving in _halvings.AsSpan())
+            {
+                if (!halving.HasFirst)
+                {
+                    (halving.First, halving.HasFirst, isWhole) = (value, true, false);
+                    break;
+                }
 
-        (_oldest, _middle, _newest, _phase) = (oldest, middle, newest, phase);
+                var mean = eighth * (halving.Before + value + (three * (halving.Last + halving.First)));
+                (halving.Before, halving.Last, halving.HasFirst) = (halving.First, value, false);
+                value = mean;
+            }
+
+            if (!isWhole) continue;
+            var (low, high) = Vector128.Widen(value);
+            Step(Vector256.Create(low, high));
+        }
     }
 
     private void Step(Vector256<double> square)
     {
         _steps++;
-        // The first two averages lack part of their samples.
-        if (_steps <= 2) return;
+        // The first averages lack part of their samples.
+        if (_steps <= 3) return;
         _halfCycleSum += square;
         if (++_halfCycleCount == _halfCycleSteps)
         {
@@ -135,18 +142,10 @@ public sealed class FlickerMeter
             Vector256.GreaterThan(_rms, default), Vector256<double>.One / (_rms * _rms), default);
     }
 
-    // The convolution of three boxcars; shifted so that it ends with the newest sample of its last stretch.
-    private static double[] Boxcars(int ratio)
+    // Half the rate: each value from the last two pairs.
+    private struct Halving
     {
-        var weights = new double[3 * ratio];
-        for (var a = 0; a < ratio; a++)
-        {
-            for (var b = 0; b < ratio; b++)
-            {
-                for (var c = 0; c < ratio; c++) weights[a + b + c] += 1.0 / ((double)ratio * ratio * ratio);
-            }
-        }
-
-        return weights;
+        public Vector128<float> Before, Last, First;
+        public bool HasFirst;
     }
 }
