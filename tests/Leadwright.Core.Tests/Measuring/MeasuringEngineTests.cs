@@ -156,8 +156,9 @@ public sealed class MeasuringEngineTests
     {
         var frames = new PanelWave(Rate).WithThree(0, 50, 230, 0).With(0, 316.7, 6, 0).Frames(4);
         var plan = PanelWave.Plan(Rate, 50, MeasuringInterval.ThreeSeconds) with { SignallingHertz = 316.7 };
-        // Between two bins, a tone spreads; four hold 94 % of its square at least (rectangular window, closed form).
-        Assert.InRange(PanelWave.Measure(plan, frames).Rows[0].Spectrum[SpectrumRow.Signalling][0], 6 * Math.Sqrt(0.94), 6.01);
+        // Between two bins a tone spreads: bin 62 to 65 of 63.34 hold Σ sinc² of its square (rectangular window, closed form).
+        var share = Enumerable.Range(62, 4).Sum(bin => Math.Pow(Math.Sin(Math.PI * (63.34 - bin)) / (Math.PI * (63.34 - bin)), 2));
+        Assert.Equal(6 * Math.Sqrt(share), PanelWave.Measure(plan, frames).Rows[0].Spectrum[SpectrumRow.Signalling][0], 0.02);
     }
 
     [Theory]

@@ -98,6 +98,7 @@ public sealed class WindowMeter
         _cycles = window.Cycles;
         _transform.Transform(_bins, BinCount);
         SquareBins();
+        UndoDamping(window.Length);
         Group();
     }
 
@@ -129,6 +130,17 @@ public sealed class WindowMeter
             var real = Lane.Load(ref bins, 2 * bin);
             var imaginary = Lane.Load(ref bins, (2 * bin) + 1);
             (scale * Lane.Multiply(real, real, imaginary * imaginary)).Store(ref squares, bin);
+        }
+    }
+
+    // Where harmonics reach the upper third of the band, what the interpolation took from them is given back.
+    private void UndoDamping(double frames)
+    {
+        const double DampedFrom = 0.3;
+        for (var bin = (int)(DampedFrom * frames); bin < BinCount; bin++)
+        {
+            var response = _resampler.Response(bin / frames);
+            (Vector256.Create((float)(1 / (response * response))) * Bin(bin)).Store(ref _binSquares[0], bin);
         }
     }
 
