@@ -217,12 +217,16 @@ public sealed class ComtradeSource : SampleSource
         // What a lane without a channel would pick up may be anything, NaN included.
         var used = Vector256.Equals(gone, gone).AsInt32() ^ Vector256<int>.AllBitsSet;
         var width = _configuration.DataType == ComtradeDataType.Binary ? 2 : 4;
-        var at = HeadLength + (width * _base);
+        var isFloat = _configuration.DataType == ComtradeDataType.Float32;
+        var length = (nuint)_recordLength;
+        var at = (nuint)(HeadLength + (width * _base));
+        var shuffle = _shuffle;
         for (var index = 0; index < count; index++)
         {
-            ref var record = ref Unsafe.Add(ref source, (index * _recordLength) + at);
+            ref var record = ref Unsafe.Add(ref source, at);
+            at += length;
             Vector256<float> raw, isMissing;
-            if (_configuration.DataType == ComtradeDataType.Float32)
+            if (isFloat)
             {
                 raw = Vector256.LoadUnsafe(ref Unsafe.As<byte, float>(ref record));
                 isMissing = default;
@@ -236,8 +240,8 @@ public sealed class ComtradeSource : SampleSource
                 raw = Vector256.ConvertToSingle(whole);
             }
 
-            var value = Vector256.MultiplyAddEstimate(Vector256.Shuffle(raw, _shuffle), multiplier, offset);
-            if (isMissing != default) value = Vector256.ConditionalSelect(Vector256.Shuffle(isMissing.AsInt32(), _shuffle).AsSingle(), gone, value);
+            var value = Vector256.MultiplyAddEstimate(Vector256.Shuffle(raw, shuffle), multiplier, offset);
+            if (isMissing != default) value = Vector256.ConditionalSelect(Vector256.Shuffle(isMissing.AsInt32(), shuffle).AsSingle(), gone, value);
             (value.AsInt32() & used).AsSingle().StoreUnsafe(ref target, (nuint)(index * Lane.Count));
         }
     }

@@ -43,6 +43,7 @@ public sealed class MeasureRun : IMeasurementSink
         run.Feed(engine, progress, cancellation);
         engine.Complete();
         cancellation.ThrowIfCancellationRequested();
+        run.RefuseNothing(engine);
         var written = tables.Complete();
         return run.Document(engine, written);
     }
@@ -102,15 +103,18 @@ public sealed class MeasureRun : IMeasurementSink
         for (var at = 0; at < frames.Length; at += Lane.Count) frames[at + lane.Target] = -(frames[at + lane.First] + frames[at + lane.Second]);
     }
 
-    private MeasureDocument Document(MeasuringEngine engine, ImmutableArray<string> written)
+    private void RefuseNothing(MeasuringEngine engine)
     {
-        var total = engine.Total;
-        if (total.WindowCount == 0)
+        if (engine.Total.WindowCount == 0)
         {
             throw new InputRefusedException(ExitCode.InputUnusable, string.Create(CultureInfo.InvariantCulture,
                 $"Cannot measure '{_subject.Path}': it holds {engine.Seconds:0.###} s without a gap, and one window of {(_subject.Plan.NominalHertz < 55 ? "10" : "12")} cycles is the least."));
         }
+    }
 
+    private MeasureDocument Document(MeasuringEngine engine, ImmutableArray<string> written)
+    {
+        var total = engine.Total;
         var phases = _subject.Plan.Service switch { ServiceKind.Single => 1, ServiceKind.Split => 2, _ => 3 };
         var hasPower = double.IsFinite(total.Of(Scalars.Phase));
         return new MeasureDocument

@@ -68,21 +68,24 @@ internal sealed class BlockSums
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ReadOnlySpan<float> frames)
     {
-        var blocks = frames.Length / (Length * Lane.Count);
+        var length = Length;
+        var blocks = frames.Length / (length * Lane.Count);
         if (_count + blocks > Capacity) Drop();
         ref var frame = ref Lane.Origin(frames);
         ref var product = ref MemoryMarshal.GetArrayDataReference(_products);
         ref var squares = ref MemoryMarshal.GetArrayDataReference(_squares);
         ref var cosine = ref MemoryMarshal.GetArrayDataReference(_cosines);
         ref var sine = ref MemoryMarshal.GetArrayDataReference(_sines);
+        nuint at = 0;
         for (var block = 0; block < blocks; block++)
         {
             var real = Vector256<float>.Zero;
             var imaginary = Vector256<float>.Zero;
             var square = Vector256<float>.Zero;
-            for (var index = 0; index < Length; index++)
+            for (var index = 0; index < length; index++)
             {
-                var value = Lane.Load(ref frame, (block * Length) + index);
+                var value = Vector256.LoadUnsafe(ref frame, at);
+                at += Lane.Count;
                 real = Lane.Multiply(value, Vector256.Create(Unsafe.Add(ref cosine, index)), real);
                 imaginary = Lane.Multiply(value, Vector256.Create(Unsafe.Add(ref sine, index)), imaginary);
                 square = Lane.Multiply(value, value, square);
@@ -94,9 +97,9 @@ internal sealed class BlockSums
             ((real * along) - (imaginary * across)).Store(ref product, 2 * _count);
             Lane.Multiply(real, across, imaginary * along).Store(ref product, (2 * _count) + 1);
             var (low, high) = Vector256.Widen(square);
-            var at = (nuint)(_count * Lane.Count);
-            (Vector256.LoadUnsafe(ref squares, at) + low).StoreUnsafe(ref squares, at + 8);
-            (Vector256.LoadUnsafe(ref squares, at + 4) + high).StoreUnsafe(ref squares, at + 12);
+            var row = (nuint)(_count * Lane.Count);
+            (Vector256.LoadUnsafe(ref squares, row) + low).StoreUnsafe(ref squares, row + 8);
+            (Vector256.LoadUnsafe(ref squares, row + 4) + high).StoreUnsafe(ref squares, row + 12);
             _count++;
         }
     }

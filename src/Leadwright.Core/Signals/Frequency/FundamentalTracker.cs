@@ -132,15 +132,18 @@ internal sealed class FundamentalTracker
     private static void Weigh(ReadOnlySpan<float> products, ReadOnlySpan<float> weights, Span<float> phasors)
     {
         ref var product = ref Lane.Origin(products);
+        ref var weight = ref Lane.Origin(weights);
         Vector256<float> realEven = default, imaginaryEven = default, realOdd = default, imaginaryOdd = default;
-        for (var index = 0; index < weights.Length; index += 2)
+        nuint at = 0;
+        for (nuint index = 0; index < (nuint)weights.Length; index += 2)
         {
-            var even = Vector256.Create(weights[index]);
-            var odd = Vector256.Create(weights[index + 1]);
-            realEven = Lane.Multiply(even, Lane.Load(ref product, 2 * index), realEven);
-            imaginaryEven = Lane.Multiply(even, Lane.Load(ref product, (2 * index) + 1), imaginaryEven);
-            realOdd = Lane.Multiply(odd, Lane.Load(ref product, (2 * index) + 2), realOdd);
-            imaginaryOdd = Lane.Multiply(odd, Lane.Load(ref product, (2 * index) + 3), imaginaryOdd);
+            var even = Vector256.Create(Unsafe.Add(ref weight, index));
+            var odd = Vector256.Create(Unsafe.Add(ref weight, index + 1));
+            realEven = Lane.Multiply(even, Vector256.LoadUnsafe(ref product, at), realEven);
+            imaginaryEven = Lane.Multiply(even, Vector256.LoadUnsafe(ref product, at + 8), imaginaryEven);
+            realOdd = Lane.Multiply(odd, Vector256.LoadUnsafe(ref product, at + 16), realOdd);
+            imaginaryOdd = Lane.Multiply(odd, Vector256.LoadUnsafe(ref product, at + 24), imaginaryOdd);
+            at += 32;
         }
 
         (realEven + realOdd).Store(ref Lane.Origin(phasors), 0);

@@ -104,37 +104,39 @@ public sealed class LaneFft
             var w2Imaginary = Vector256.Create(Unsafe.Add(ref twiddles, (6 * p) + 3));
             var w3Real = Vector256.Create(Unsafe.Add(ref twiddles, (6 * p) + 4));
             var w3Imaginary = Vector256.Create(Unsafe.Add(ref twiddles, (6 * p) + 5));
+            var step = (nuint)(2 * Lane.Count * stride * quarter);
+            var next = (nuint)(2 * Lane.Count * stride);
+            var at = (nuint)(2 * Lane.Count * stride * p);
+            var to = 4 * at;
             for (var q = 0; q < stride; q++)
             {
-                var at = 2 * (q + (stride * p));
-                var step = 2 * stride * quarter;
-                var aReal = Lane.Load(ref source, at);
-                var aImaginary = Lane.Load(ref source, at + 1);
-                var bReal = Lane.Load(ref source, at + step);
-                var bImaginary = Lane.Load(ref source, at + step + 1);
-                var cReal = Lane.Load(ref source, at + (2 * step));
-                var cImaginary = Lane.Load(ref source, at + (2 * step) + 1);
-                var dReal = Lane.Load(ref source, at + (3 * step));
-                var dImaginary = Lane.Load(ref source, at + (3 * step) + 1);
+                var aReal = Vector256.LoadUnsafe(ref source, at);
+                var aImaginary = Vector256.LoadUnsafe(ref source, at + 8);
+                var bReal = Vector256.LoadUnsafe(ref source, at + step);
+                var bImaginary = Vector256.LoadUnsafe(ref source, at + step + 8);
+                var cReal = Vector256.LoadUnsafe(ref source, at + (2 * step));
+                var cImaginary = Vector256.LoadUnsafe(ref source, at + (2 * step) + 8);
+                var dReal = Vector256.LoadUnsafe(ref source, at + (3 * step));
+                var dImaginary = Vector256.LoadUnsafe(ref source, at + (3 * step) + 8);
                 var (sumReal, sumImaginary) = (aReal + cReal, aImaginary + cImaginary);
                 var (differenceReal, differenceImaginary) = (aReal - cReal, aImaginary - cImaginary);
                 var (oddReal, oddImaginary) = (bReal + dReal, bImaginary + dImaginary);
                 // j(b − d)
                 var (turnedReal, turnedImaginary) = (dImaginary - bImaginary, bReal - dReal);
 
-                var to = 2 * (q + (stride * 4 * p));
-                var next = 2 * stride;
-                (sumReal + oddReal).Store(ref target, to);
-                (sumImaginary + oddImaginary).Store(ref target, to + 1);
+                (sumReal + oddReal).StoreUnsafe(ref target, to);
+                (sumImaginary + oddImaginary).StoreUnsafe(ref target, to + 8);
                 var (real, imaginary) = (differenceReal - turnedReal, differenceImaginary - turnedImaginary);
-                ((real * w1Real) - (imaginary * w1Imaginary)).Store(ref target, to + next);
-                Lane.Multiply(real, w1Imaginary, imaginary * w1Real).Store(ref target, to + next + 1);
+                ((real * w1Real) - (imaginary * w1Imaginary)).StoreUnsafe(ref target, to + next);
+                Lane.Multiply(real, w1Imaginary, imaginary * w1Real).StoreUnsafe(ref target, to + next + 8);
                 (real, imaginary) = (sumReal - oddReal, sumImaginary - oddImaginary);
-                ((real * w2Real) - (imaginary * w2Imaginary)).Store(ref target, to + (2 * next));
-                Lane.Multiply(real, w2Imaginary, imaginary * w2Real).Store(ref target, to + (2 * next) + 1);
+                ((real * w2Real) - (imaginary * w2Imaginary)).StoreUnsafe(ref target, to + (2 * next));
+                Lane.Multiply(real, w2Imaginary, imaginary * w2Real).StoreUnsafe(ref target, to + (2 * next) + 8);
                 (real, imaginary) = (differenceReal + turnedReal, differenceImaginary + turnedImaginary);
-                ((real * w3Real) - (imaginary * w3Imaginary)).Store(ref target, to + (3 * next));
-                Lane.Multiply(real, w3Imaginary, imaginary * w3Real).Store(ref target, to + (3 * next) + 1);
+                ((real * w3Real) - (imaginary * w3Imaginary)).StoreUnsafe(ref target, to + (3 * next));
+                Lane.Multiply(real, w3Imaginary, imaginary * w3Real).StoreUnsafe(ref target, to + (3 * next) + 8);
+                at += 2 * Lane.Count;
+                to += 2 * Lane.Count;
             }
         }
     }

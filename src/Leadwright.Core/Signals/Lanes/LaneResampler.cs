@@ -93,14 +93,23 @@ public sealed class LaneResampler
             Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 16), Vector256.LoadUnsafe(ref table, row)).StoreUnsafe(ref weight);
             Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 24), Vector256.LoadUnsafe(ref table, row + 8)).StoreUnsafe(ref weight, 8);
             ref var from = ref Unsafe.Add(ref source, (whole - FramesBefore) * Lane.Count);
-            var even = Vector256.Create(weight) * Lane.Load(ref from, 0);
-            var odd = Vector256.Create(Unsafe.Add(ref weight, 1)) * Lane.Load(ref from, 1);
-            for (var tap = 2; tap < TapCount; tap += 2)
-            {
-                even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, tap)), Lane.Load(ref from, tap), even);
-                odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, tap + 1)), Lane.Load(ref from, tap + 1), odd);
-            }
-
+            // Unrolled by hand: the compiler leaves a loop of sixteen steps as it is, at twice the time.
+            var even = Vector256.Create(weight) * Vector256.LoadUnsafe(ref from);
+            var odd = Vector256.Create(Unsafe.Add(ref weight, 1)) * Vector256.LoadUnsafe(ref from, 8);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 2)), Vector256.LoadUnsafe(ref from, 16), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 3)), Vector256.LoadUnsafe(ref from, 24), odd);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 4)), Vector256.LoadUnsafe(ref from, 32), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 5)), Vector256.LoadUnsafe(ref from, 40), odd);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 6)), Vector256.LoadUnsafe(ref from, 48), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 7)), Vector256.LoadUnsafe(ref from, 56), odd);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 8)), Vector256.LoadUnsafe(ref from, 64), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 9)), Vector256.LoadUnsafe(ref from, 72), odd);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 10)), Vector256.LoadUnsafe(ref from, 80), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 11)), Vector256.LoadUnsafe(ref from, 88), odd);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 12)), Vector256.LoadUnsafe(ref from, 96), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 13)), Vector256.LoadUnsafe(ref from, 104), odd);
+            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 14)), Vector256.LoadUnsafe(ref from, 112), even);
+            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 15)), Vector256.LoadUnsafe(ref from, 120), odd);
             (even + odd).Store(ref target, index);
         }
     }

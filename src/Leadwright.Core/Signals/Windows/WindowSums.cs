@@ -38,12 +38,14 @@ internal sealed class WindowSums
         ref var means = ref _means[0];
         _means.AsSpan().Clear();
         var peak = Vector256<float>.Zero;
+        nuint at = 0;
         for (var first = 0; first < count; first += Block)
         {
             Vector256<float> square = default, own = default, next = default, previous = default;
             for (var index = first; index < first + Block; index++)
             {
-                var value = Lane.Load(ref origin, index);
+                var value = Vector256.LoadUnsafe(ref origin, at);
+                at += Lane.Count;
                 var exchanged = Lane.HalvesExchanged(value);
                 square = Lane.Multiply(value, value, square);
                 own = Lane.Multiply(value, exchanged, own);

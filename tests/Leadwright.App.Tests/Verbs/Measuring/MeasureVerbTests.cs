@@ -27,9 +27,9 @@ public sealed class MeasureVerbTests : IDisposable
         Assert.Equal(3, first.GetProperty("thd_percent").GetDouble(), 0.01);
         Assert.Equal(0, first.GetProperty("pst").GetArrayLength());
         var phase = json.GetProperty("phases").GetProperty("1");
-        Assert.Equal(230 * 40 * Math.Cos(Math.PI / 6), phase.GetProperty("watts").GetDouble(), 1);
-        Assert.Equal(230 * 40 * Math.Sin(Math.PI / 6), phase.GetProperty("vars").GetDouble(), 1);
-        Assert.Equal(230 * Math.Sqrt(1.0009) * 40, phase.GetProperty("va").GetDouble(), 1);
+        Assert.Equal(230 * 40 * Math.Cos(Math.PI / 6), phase.GetProperty("watts").GetDouble(), 1.0);
+        Assert.Equal(230 * 40 * Math.Sin(Math.PI / 6), phase.GetProperty("vars").GetDouble(), 1.0);
+        Assert.Equal(230 * Math.Sqrt(1.0009) * 40, phase.GetProperty("va").GetDouble(), 1.0);
         Assert.Equal(Math.Cos(Math.PI / 6) / Math.Sqrt(1.0009), phase.GetProperty("pf").GetDouble(), 1e-4);
         var dip = Assert.Single(json.GetProperty("events").EnumerateArray());
         Assert.Equal("dip", dip.GetProperty("kind").GetString());
