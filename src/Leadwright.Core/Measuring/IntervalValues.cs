@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Leadwright.Core.Power;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
@@ -116,6 +117,7 @@ public sealed class IntervalValues
         Pst.AsSpan().Fill(double.NaN);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void Add(WindowValues window)
     {
         WindowCount++;

@@ -12,6 +12,7 @@ internal sealed class RowBuilder
 {
     // The start of a window may lie a hair before the tick that it was set to.
     private const double TickTolerance = 1e-4;
+    private const double GapSeconds = 0.05;
 
     private readonly MeasuringPlan _plan;
     private readonly IMeasurementSink _sink;
@@ -50,6 +51,7 @@ internal sealed class RowBuilder
 
     private void AddCounted(WindowValues window)
     {
+        if (_current.WindowCount > 0 && window.StartSeconds - _current.EndSeconds > GapSeconds) CutAtGap();
         var tick = TickOf(window.StartSeconds, 600);
         if (tick != _tick && _current.WindowCount > 0)
         {
@@ -74,6 +76,15 @@ internal sealed class RowBuilder
         if (_current.WindowCount < _plan.Interval.Windows) return;
         Emit(_current, isShort: false);
         _current.Clear(window.EndSeconds);
+    }
+
+    // A row never reaches across a gap.
+    private void CutAtGap()
+    {
+        if (_hasOverlapping) Emit(_overlapping, isShort: true);
+        Emit(_current, isShort: true);
+        _hasOverlapping = false;
+        _current.Clear(_current.EndSeconds);
     }
 
     private void AddClocked(WindowValues window)

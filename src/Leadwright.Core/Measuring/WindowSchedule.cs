@@ -46,16 +46,17 @@ internal sealed class WindowSchedule(int cycles)
 
     /// <summary>The next window that ends within a span of known phase.</summary>
     /// <param name="span">The newest span.</param>
+    /// <param name="toleranceCycles">Cycles that the window may lack at the end of the span.</param>
     /// <param name="window">Receives the window.</param>
     /// <param name="isAtTick">True when the tick falls into it or on its end: the caller then sets the next tick.</param>
-    public bool Next(PhaseSpan span, out WindowSpan window, out bool isAtTick)
+    public bool Next(PhaseSpan span, double toleranceCycles, out WindowSpan window, out bool isAtTick)
     {
         (window, isAtTick) = (default, false);
         if (!IsStarted) return false;
         if (TickPlace > span.StartPlace && TickPlace <= span.EndPlace) _tickCycles = span.CyclesAt(TickPlace);
         var endCycles = _startCycles + cycles;
-        if (endCycles > span.EndCycles) return false;
-        // A hair added for rounding must not carry the end beyond the samples.
+        if (endCycles > span.EndCycles + toleranceCycles) return false;
+        // What is lacking must not carry the end beyond the samples.
         var end = Math.Min(span.PlaceAt(endCycles), span.EndPlace);
         window = new WindowSpan(StartPlace, end, cycles);
         OwnFrames = end - Math.Max(StartPlace, _heldUpTo);

@@ -27,8 +27,8 @@ public sealed class ComtradeSource : SampleSource
     private readonly byte[] _buffer;
     private readonly ComtradeGain[] _gains;
     private readonly long _records;
-    private readonly double _tick;
-    private readonly long _ticksPerRecord;
+    private double _tick;
+    private long _ticksPerRecord;
     private readonly float[] _multipliers = new float[Lane.Count];
     private readonly float[] _offsets = new float[Lane.Count];
     private readonly int[] _places = new int[Lane.Count];
@@ -48,7 +48,6 @@ public sealed class ComtradeSource : SampleSource
         _buffer = new byte[(BufferRecords * _recordLength) + Vector256<byte>.Count];
         _records = length / _recordLength;
         _tick = configuration.TimeMultiplier * (configuration.Start is { IsNanosecond: true } ? 1e-9 : 1e-6);
-        _ticksPerRecord = (long)Math.Round(1 / (RateHertz * _tick));
         Channels = [.. configuration.Analogs.Select(channel =>
             new SampledChannel(channel.Id, channel.Phase, channel.Unit, default) { SkewSeconds = channel.SkewSeconds })];
         CheckCount(length, warnings);
@@ -156,7 +155,22 @@ public sealed class ComtradeSource : SampleSource
         return _count > 0;
     }
 
+    // Some recorders count microseconds under dates in nanoseconds.
     private void LookAtStamps()
+    {
+        foreach (var tick in (ReadOnlySpan<double>)[_tick, _configuration.TimeMultiplier * 1e-6])
+        {
+            (_tick, _ticksPerRecord) = (tick, (long)Math.Round(1 / (RateHertz * tick)));
+            _hasStamps = _count > 1 && _ticksPerRecord > 0 && AgreeingSteps() >= 0.9 * (_count - 1);
+            if (_hasStamps) break;
+        }
+
+        (_firstStamp, _lastStamp) = (Stamp(0), Stamp(0) - _ticksPerRecord);
+        if (!_hasStamps)
+            Warn(new ReadWarning("The time stamps in the data do not agree with the stated sampling rate; times are worked out from the rate."));
+    }
+
+    private int AgreeingSteps()
     {
         var agreeing = 0;
         for (var index = 1; index < _count; index++)
@@ -164,16 +178,14 @@ public sealed class ComtradeSource : SampleSource
             if (Math.Abs(Stamp(index) - Stamp(index - 1) - _ticksPerRecord) <= (_ticksPerRecord / 10) + 1) agreeing++;
         }
 
-        _hasStamps = _count > 1 && agreeing >= 0.9 * (_count - 1) && _ticksPerRecord > 0;
-        (_firstStamp, _lastStamp) = (Stamp(0), Stamp(0) - _ticksPerRecord);
-        if (!_hasStamps)
-            Warn(new ReadWarning("The time stamps in the data do not agree with the stated sampling rate; times are worked out from the rate."));
+        return agreeing;
     }
 
     private long Stamp(int record) =>
         BinaryPrimitives.ReadUInt32LittleEndian(_buffer.AsSpan((record * _recordLength) + 4));
 
     // The stamps are 32 bits wide: at one microsecond they start over after 71 minutes.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int CountToGap(int wanted)
     {
         var most = _ticksPerRecord + (_ticksPerRecord / 2);

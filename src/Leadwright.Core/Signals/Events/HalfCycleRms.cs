@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Leadwright.Core.Signals.Frequency;
 using Leadwright.Core.Signals.Lanes;
 
@@ -85,6 +86,7 @@ internal sealed class HalfCycleRms
         else _hertz += Math.Clamp(_tracker.Hertz - _hertz, -MostHertzChange, MostHertzChange);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void TakeLane(int index, double half, ReadOnlySpan<float> frames, long firstFrame, List<HalfCycle> found)
     {
         ref var state = ref _states[index];
@@ -134,6 +136,7 @@ internal sealed class HalfCycleRms
     }
 
     // ∫ x² from the segment's start, by the trapezoid rule, up to a constant.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Integral(int lane, double place, ReadOnlySpan<float> frames, long firstFrame)
     {
         if (lane >= Lane.Count) return 0;

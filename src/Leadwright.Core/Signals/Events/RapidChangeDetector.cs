@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Leadwright.Core.Signals.Events;
 
 /// <summary>Finds rapid voltage changes in the half-cycle values of one voltage.</summary>
@@ -75,6 +77,7 @@ internal sealed class RapidChangeDetector
         return sum;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool IsSteadyWithin(double range)
     {
         var mean = _sum / _values.Length;

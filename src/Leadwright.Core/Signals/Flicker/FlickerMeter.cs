@@ -91,7 +91,8 @@ public sealed class FlickerMeter
         var count = frames.Length / Lane.Count;
         var three = Vector128.Create(3f);
         var eighth = Vector128.Create(0.125f);
-        for (var index = 0; index < count; index++)
+        var done = _halvings.Length == 2 ? AddFours(ref origin, count) : 0;
+        for (var index = done; index < count; index++)
         {
             var value = Vector128.LoadUnsafe(ref origin, (nuint)(index * Lane.Count));
             value *= value;
@@ -115,6 +116,37 @@ public sealed class FlickerMeter
         }
     }
 
+    // Two halvings, as at the usual rates, four frames at a time in registers; the same operations in the same order as one by one.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private int AddFours(ref float origin, int count)
+    {
+        ref var outer = ref _halvings[0];
+        ref var inner = ref _halvings[1];
+        if (outer.HasFirst || inner.HasFirst) return 0;
+        var three = Vector128.Create(3f);
+        var eighth = Vector128.Create(0.125f);
+        var (before, last, meanBefore, meanLast) = (outer.Before, outer.Last, inner.Before, inner.Last);
+        var index = 0;
+        for (nuint at = 0; index + 4 <= count; index += 4, at += 4 * Lane.Count)
+        {
+            var first = Vector128.LoadUnsafe(ref origin, at);
+            var second = Vector128.LoadUnsafe(ref origin, at + 8);
+            var third = Vector128.LoadUnsafe(ref origin, at + 16);
+            var fourth = Vector128.LoadUnsafe(ref origin, at + 24);
+            (first, second, third, fourth) = (first * first, second * second, third * third, fourth * fourth);
+            var mean = eighth * (before + second + (three * (last + first)));
+            var next = eighth * (first + fourth + (three * (second + third)));
+            (before, last) = (third, fourth);
+            var (low, high) = Vector128.Widen(eighth * (meanBefore + next + (three * (meanLast + mean))));
+            (meanBefore, meanLast) = (mean, next);
+            Step(Vector256.Create(low, high));
+        }
+
+        (outer.Before, outer.Last, inner.Before, inner.Last) = (before, last, meanBefore, meanLast);
+        return index;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Step(Vector256<double> square)
     {
         _steps++;
@@ -134,6 +166,7 @@ public sealed class FlickerMeter
         for (var lane = 0; lane < Lane.VoltageCount; lane++) _classifiers[lane].Add(_pinst[lane]);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Normalise(Vector256<double> rms)
     {
         var isFirst = Vector256.Equals(_rms, default);

@@ -144,6 +144,7 @@ public sealed class WindowMeter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Group()
     {
         ref var target = ref _squares[0];
@@ -197,6 +198,7 @@ public sealed class WindowMeter
 
     private Vector256<float> Bin(int bin) => (uint)bin < (uint)BinCount ? Lane.Load(ref _binSquares[0], bin) : default;
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Vector256<float> Sum(int first, int last)
     {
         var sum = Vector256<float>.Zero;
