@@ -11,7 +11,11 @@ public sealed class RecordingSource : SampleSource
     // Rates that differ by less are the same within the rounding of time stamps.
     private const double RateTolerance = 1e-3;
 
+    // Eight samples a cycle at the lowest frequency that is measured, about.
+    private const double LeastRateHertz = 360;
+
     private readonly SampledRecording _recording;
+    private readonly ImmutableArray<RateSegment> _segments;
     private LaneChoice _lanes = LaneChoice.Empty;
     private int _segment;
     private int _next;
@@ -21,16 +25,33 @@ public sealed class RecordingSource : SampleSource
     /// <param name="name">Display name.</param>
     /// <param name="recording">The recording.</param>
     /// <param name="warnings">What was met while it was read.</param>
-    /// <exception cref="FormatReadException">It has stretches of different rates.</exception>
+    /// <exception cref="FormatReadException">It has stretches of different rates that are waveforms, or none.</exception>
     public RecordingSource(string name, SampledRecording recording, ImmutableArray<ReadWarning> warnings)
         : base(name)
     {
         ArgumentNullException.ThrowIfNull(recording);
         _recording = recording;
         foreach (var warning in warnings) Warn(warning);
-        RateHertz = recording.Segments.MaxBy(segment => segment.Length).RateHertz;
+        // Fault recorders write quiet time as one sample a cycle: that is no waveform, and a gap here.
+        _segments = [.. recording.Segments.Where(segment => segment.RateHertz >= LeastRateHertz)];
+        if (_segments.Length < recording.Segments.Length)
+        {
+            var seconds = recording.Segments.Where(segment => segment.RateHertz < LeastRateHertz).Sum(segment => segment.Length / segment.RateHertz);
+            Warn(new ReadWarning(string.Create(CultureInfo.InvariantCulture,
+                $"{seconds:0.###} s are recorded at less than {LeastRateHertz} samples a second; they are no waveform and are left out.")));
+        }
+
+        if (_segments.IsEmpty)
+        {
+            throw new FormatReadException(
+                name, string.Create(CultureInfo.InvariantCulture, $"a waveform of at least {LeastRateHertz} samples a second"),
+                recording.Segments.IsEmpty ? "no samples" : string.Create(CultureInfo.InvariantCulture, $"{recording.Segments[0].RateHertz:0.###} a second"),
+                "This looks like a log of intervals, not a recording of samples.");
+        }
+
+        RateHertz = _segments.MaxBy(segment => segment.Length).RateHertz;
         Channels = [.. recording.Channels.Select(channel => channel with { Samples = default })];
-        foreach (var segment in recording.Segments)
+        foreach (var segment in _segments)
         {
             if (segment.Length < 2 || Math.Abs((segment.RateHertz / RateHertz) - 1) < RateTolerance) continue;
             throw new FormatReadException(
@@ -62,8 +83,8 @@ public sealed class RecordingSource : SampleSource
     public override int Read(Span<float> frames)
     {
         NextSegmentSeconds = null;
-        if (_segment >= _recording.Segments.Length) return 0;
-        var segment = _recording.Segments[_segment];
+        if (_segment >= _segments.Length) return 0;
+        var segment = _segments[_segment];
         if (_isAtGap)
         {
             _isAtGap = false;
@@ -84,7 +105,7 @@ public sealed class RecordingSource : SampleSource
         if (_next == segment.Length)
         {
             (_segment, _next) = (_segment + 1, 0);
-            _isAtGap = _segment < _recording.Segments.Length && !JoinsOn(segment, _recording.Segments[_segment]);
+            _isAtGap = _segment < _segments.Length && !JoinsOn(segment, _segments[_segment]);
         }
 
         return count;
