@@ -1,18 +1,21 @@
 namespace Leadwright.Populations;
 
-/// <summary>Puts the tables between the marks of the accuracy page.</summary>
+/// <summary>Puts tables between their marks on the accuracy page.</summary>
 internal static class AccuracyPage
 {
-    private const string From = "<!-- tables: made by bench/Leadwright.Populations -->";
-    private const string To = "<!-- end of tables -->";
-
-    public static void Write(string file, string tables, int count, ulong seed)
+    /// <param name="file">The page.</param>
+    /// <param name="name">The name of the tables, as in the marks.</param>
+    /// <param name="tables">The tables.</param>
+    /// <param name="count">Panels a row.</param>
+    /// <param name="seed">Seed of the population.</param>
+    public static void Write(string file, string name, string tables, int count, ulong seed)
     {
-        var page = File.Exists(file) ? File.ReadAllText(file) : $"# How good the hook-up check is\n\n{From}\n{To}\n";
-        var start = page.IndexOf(From, StringComparison.Ordinal) + From.Length;
-        var end = page.IndexOf(To, StringComparison.Ordinal);
-        if (end < 0) throw new InvalidDataException($"'{file}' lacks the line '{To}'. Put the two marks back.");
-        var text = $"{page[..start]}\n\n{count} panels a row, seed {seed}.\n\n{tables}\n{page[end..]}";
-        File.WriteAllText(file, text);
+        var from = $"<!-- {name}: made by bench/Leadwright.Populations -->";
+        var to = $"<!-- end of {name} -->";
+        var page = File.Exists(file) ? File.ReadAllText(file) : $"# How good the hook-up check is\n\n{from}\n{to}\n";
+        var start = page.IndexOf(from, StringComparison.Ordinal);
+        var end = page.IndexOf(to, StringComparison.Ordinal);
+        if (start < 0 || end < start) throw new InvalidDataException($"'{file}' lacks the lines '{from}' and '{to}'. Put the two marks back.");
+        File.WriteAllText(file, $"{page[..(start + from.Length)]}\n\n{count} panels a row, seed {seed}.\n\n{tables}\n{page[end..]}");
     }
 }

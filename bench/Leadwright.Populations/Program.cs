@@ -5,10 +5,13 @@ using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 using Leadwright.Populations;
 
-// Usage: [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--write FILE]
+// Usage: [--seconds S] [--steps N] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
+//        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
+var seconds = double.Parse(Option("--seconds") ?? "0", CultureInfo.InvariantCulture);
+var stepsWanted = int.Parse(Option("--steps") ?? "6", CultureInfo.InvariantCulture);
 var onlyConfident = args.Contains("--confident");
 var services = Option("--service") is { } name ? [Service.Named(name)!] : Service.All.ToArray();
 var families = Option("--family") is { } family ? [Enum.Parse<LoadFamily>(family, true)] : Enum.GetValues<LoadFamily>();
@@ -16,7 +19,26 @@ var styles = Option("--faults") is { } faults
     ? [Enum.Parse<FaultStyle>(faults, true)]
     : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
+if (args.Contains("--settle"))
+{
+    LoadFamily[] asked = Option("--family") is null ? [LoadFamily.Ordinary, LoadFamily.Leading, LoadFamily.Export] : families;
+    new SettleStudy(count, seed, show, Line).Run(services, asked);
+    return Finish("settling");
+}
+
+if (args.Contains("--calibration"))
+{
+    new CalibrationStudy(Run, seed, Line).Run(services, families);
+    return Finish("calibration");
+}
+
 var all = new Score();
+if (args.Contains("--services"))
+{
+    ServiceRuns.Write(count, seed, show, Option("--part"), Line);
+    return 0;
+}
+
 foreach (var style in styles)
 {
     Line($"### {Words(style)}");
@@ -44,8 +66,13 @@ Line("| confidence from | cases | mean confidence | share named right |");
 Line("| --- | --- | --- | --- |");
 foreach (var (from, cases, mean, share) in all.Reliability())
     Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
-if (Option("--write") is { } file) AccuracyPage.Write(file, text.ToString(), count, seed);
-return 0;
+return Finish(seconds > 0 ? "recordings" : "tables");
+
+int Finish(string name)
+{
+    if (Option("--write") is { } file) AccuracyPage.Write(file, name, text.ToString(), count, seed);
+    return 0;
+}
 
 Score Run(PanelPopulation population)
 {
@@ -54,18 +81,21 @@ Score Run(PanelPopulation population)
     Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
     {
         var panel = population.Case(index);
-        var verdict = HookupCheck.Judge(panel.Readings, panel.Options);
+        var readings = seconds > 0 ? Recorded.Readings(panel, seconds, stepsWanted, index) : panel.Readings;
+        var verdict = HookupCheck.Judge(readings, panel.Options);
         var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown
-                && (ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Abc)
-                    || ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, right, Rotation.Acb)));
-        var named = ReadsAlike.Check(panel.Readings, panel.Truth, panel.Rotation, verdict.Best.Hookup, verdict.Best.Rotation);
+                && (IsRightElsewhere(panel, readings, right)));
+        var named = verdict.Service == population.Service && ReadsAlike.Check(
+            readings, panel.Truth, panel.Rotation, panel.HighLeg,
+            verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B);
         outcomes[index] = new Outcome(
-            isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability);
-        if (!named && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
+            isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability,
+            verdict.ProbabilityCorrect);
+        if ((!named || (isRight && verdict.Verdict == Verdict.Faulty)) && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
         {
-            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Place(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Place(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Place(a.Hookup)}"))}\n    {string.Join(" ", panel.Readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
+            Console.WriteLine($"  case {index}: truth {panel.Rotation} {Places.Of(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Places.Of(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Places.Of(a.Hookup)}"))}\n    {string.Join(" ", readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");
         }
     });
     var score = new Score();
@@ -73,10 +103,14 @@ Score Run(PanelPopulation population)
     return score;
 }
 
-static string Place(Hookup hookup) =>
-    string.Join(" ", hookup.Leads.Select(lead => $"{lead.Key}:{lead.Value?.ToString() ?? "air"}"))
-    + " " + string.Join(" ", hookup.Clamps.Select(clamp =>
-        $"{clamp.Key}:{(clamp.Value.Reversed ? "-" : "")}{clamp.Value.On?.ToString() ?? "air"}{(clamp.Value.Scale == 1 ? "" : "x" + clamp.Value.Scale)}"));
+// A right hook-up on a supply of the other rotation, or with the high leg elsewhere.
+static bool IsRightElsewhere(PanelCase panel, PanelReadings readings, Hookup right)
+{
+    Conductor[] places = panel.Panel.Service == ServiceKind.HighLeg ? [Conductor.A, Conductor.B, Conductor.C] : [Conductor.B];
+    return places.Any(place =>
+        ReadsAlike.Check(readings, panel.Truth, panel.Rotation, panel.HighLeg, right, Rotation.Abc, place)
+        || ReadsAlike.Check(readings, panel.Truth, panel.Rotation, panel.HighLeg, right, Rotation.Acb, place));
+}
 
 static string Words(FaultStyle style) => style switch
 {

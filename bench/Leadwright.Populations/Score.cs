@@ -7,6 +7,7 @@ internal sealed class Score
     private readonly int[] _rightInDecile = new int[10];
     private readonly double[] _confidenceInDecile = new double[10];
     private double _brier;
+    private double _brierOfRight;
 
     public int Count { get; private set; }
     public int Right { get; private set; }
@@ -17,6 +18,9 @@ internal sealed class Score
     public int ConfidentlyWrong { get; private set; }
 
     public double Brier => _brier / Math.Max(Count, 1);
+
+    /// <summary>Brier score of the probability that every lead and clamp is right.</summary>
+    public double BrierOfRight => _brierOfRight / Math.Max(Count, 1);
 
     public void Add(Outcome outcome)
     {
@@ -29,6 +33,8 @@ internal sealed class Score
         if (outcome.Confidence >= 0.95 && !outcome.NamedRight) ConfidentlyWrong++;
         var miss = outcome.Confidence - (outcome.NamedRight ? 1 : 0);
         _brier += miss * miss;
+        var missOfRight = outcome.ProbabilityCorrect - (outcome.HookupIsRight ? 1 : 0);
+        _brierOfRight += missOfRight * missOfRight;
         var decile = Math.Clamp((int)(outcome.Confidence * 10), 0, 9);
         _inDecile[decile]++;
         _confidenceInDecile[decile] += outcome.Confidence;
@@ -45,6 +51,7 @@ internal sealed class Score
         Undecided += other.Undecided;
         ConfidentlyWrong += other.ConfidentlyWrong;
         _brier += other._brier;
+        _brierOfRight += other._brierOfRight;
         for (var decile = 0; decile < 10; decile++)
         {
             _inDecile[decile] += other._inDecile[decile];
@@ -68,4 +75,4 @@ internal sealed class Score
 
 /// <summary>One case judged.</summary>
 internal readonly record struct Outcome(
-    bool HookupIsRight, bool NamedRight, bool SaysFaulty, bool SaysCorrect, double Confidence);
+    bool HookupIsRight, bool NamedRight, bool SaysFaulty, bool SaysCorrect, double Confidence, double ProbabilityCorrect);

@@ -113,6 +113,26 @@ public sealed class HookupFlowTests(BrowserFixture browser, ITestOutputHelper ou
     }
 
     [Fact]
+    public async Task An_open_verdict_asks_takes_the_answer_that_is_tapped_and_gives_it_back()
+    {
+        await using var screen = await browser.OpenAsync(ScreenSize.Phone);
+        await screen.GoAsync("hook-up");
+        await screen.Page.Locator("input[type=file]").SetInputFilesAsync(File("readings.json", SignNotStated));
+        await screen.Plate.WaitForAsync();
+        Assert.Equal("Cannot tell yet", await screen.Plate.InnerTextAsync(), ignoreCase: true);
+        var answer = screen.Page.GetByRole(AriaRole.Button, new() { NameString = "Negative", Exact = true });
+        Assert.True((await answer.BoundingBoxAsync())!.Height >= 48);
+        await answer.TapAsync();
+        var told = screen.Page.Locator(".told li", new() { HasText = "Instrument shows power to the load: negative" });
+        await told.WaitForAsync();
+        Assert.True(await screen.Page.EvaluateAsync<bool>("() => document.activeElement.id === 'title-verdict'"));
+        await screen.Page.Locator(".headline", new() { HasText = "nothing is wrong" }).Or(screen.Page.Locator(".headline", new() { HasText = "where it belongs" })).WaitForAsync();
+        await told.GetByRole(AriaRole.Button).TapAsync();
+        await told.WaitForAsync(new() { State = WaitForSelectorState.Detached });
+        await answer.WaitForAsync();
+    }
+
+    [Fact]
     public async Task A_file_that_can_not_be_used_says_why()
     {
         await using var screen = await browser.OpenAsync(ScreenSize.Phone);
@@ -200,6 +220,29 @@ public sealed class HookupFlowTests(BrowserFixture browser, ITestOutputHelper ou
 
     private static FilePayload File(string name, string text) =>
         new() { Name = name, MimeType = "application/octet-stream", Buffer = Encoding.UTF8.GetBytes(text) };
+
+    /// <summary>An instrument that shows power to the load as negative and doesn't say so; volts from line to line are read too.</summary>
+    private static string SignNotStated { get; } = JsonSerializer.Serialize(new
+    {
+        schema = "leadwright.readings/1",
+        service = "wye",
+        nominal = "230/400",
+        channels = new Dictionary<string, object>
+        {
+            ["V1"] = 230.0,
+            ["V2"] = 231.0,
+            ["V3"] = 229.5,
+            ["I1"] = 40.0,
+            ["I2"] = 38.0,
+            ["I3"] = 42.0,
+        },
+        phases = new Dictionary<string, object>
+        {
+            ["1"] = new { watts = -8100, vars = -3600 },
+            ["2"] = new { watts = -7800, vars = -3600 },
+            ["3"] = new { watts = -8600, vars = -3600 },
+        },
+    });
 
     private static string Readings { get; } = JsonSerializer.Serialize(new
     {

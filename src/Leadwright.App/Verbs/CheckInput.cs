@@ -53,18 +53,21 @@ public sealed class CheckInput : ICheckInput
                 $"'{file.Name}' holds readings, whose channels have their names already: --channels is for recordings.");
         }
 
-        var read = ReadingsReader.Read(file, request.Service?.Kind);
-        if (request.Service is { } stated && stated.Kind != read.Readings.Service) read = read.WithService(stated.Kind);
+        var read = ReadingsReader.Read(file, request.Service?.Kind, mayInfer: true);
+        if (request.Service is { } stated && (stated.Kind != read.Readings.Service || read.Readings.IsServiceOpen)) read = read.WithService(stated.Kind);
         var readings = read.Readings;
         return new CheckSubject(
             readings with
             {
-                Nominal = NominalOf(request, readings.Service) ?? readings.Nominal,
+                Nominal = NominalOf(request, readings.IsServiceOpen ? null : readings.Service) ?? readings.Nominal,
                 FrequencyHertz = request.FrequencyHertz ?? readings.FrequencyHertz,
                 AngleSign = readings.AngleSign == AngleSign.NotStated ? request.AngleSign : readings.AngleSign,
             },
             [],
-            [.. read.Warnings.Select(warning => warning.Says)]);
+            [.. read.Warnings.Select(warning => warning.Says)])
+        {
+            Told = read.Told,
+        };
     }
 
     private static CheckSubject FromComtrade(InputFile configuration, InputFile data, CheckRequest request)
@@ -103,14 +106,9 @@ public sealed class CheckInput : ICheckInput
     private static CheckSubject FromRecording(
         string path, (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) read, CheckRequest request)
     {
-        if (request.Service is not { } service)
-        {
-            throw new InputRefusedException(
-                ExitCode.WrongUsage, $"'{path}' is a recording and doesn't state its service. Give it with --service: {CheckVerbOptions.ServiceNames}.");
-        }
-
-        var nominal = NominalOf(request, service.Kind);
-        var matching = ChannelMatcher.Match(read.Recording, service.Kind, request.Channels, path);
+        var service = request.Service?.Kind ?? ChannelMatcher.ServiceFor(read.Recording, request.Channels);
+        var nominal = NominalOf(request, request.Service?.Kind);
+        var matching = ChannelMatcher.Match(read.Recording, service, request.Channels, path);
         var snapshot = PanelSnapshot.Measure(
             Turned(read.Recording, matching),
             matching.Matches.ToDictionary(match => match.Channel, match => match.SourceIndex),
@@ -119,12 +117,13 @@ public sealed class CheckInput : ICheckInput
         if (snapshot is null)
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot measure '{path}': {SnapshotWording.Of(refusal)}");
         return new CheckSubject(
-            snapshot.ToReadings(service.Kind, nominal),
+            snapshot.ToReadings(service, nominal) with { IsServiceOpen = request.Service is null },
             [.. matching.Matches.Select(match => new MatchedChannel(
                 match.Channel.ToString(), match.SourceName, match.IsTurned ? $"{match.Why}, the other way round" : match.Why))],
             [
                 .. read.Warnings.Select(warning => warning.Says),
                 .. matching.Notes,
+                .. matching.HasOtherSets ? ["Choose another set with --channels."] : Array.Empty<string>(),
                 .. LeftOver(matching),
                 .. SnapshotWording.Notes(snapshot),
             ]);
@@ -152,10 +151,13 @@ public sealed class CheckInput : ICheckInput
         yield return $"Channels of the file that were not used: {names}{more}.";
     }
 
-    private static NominalVoltage? NominalOf(CheckRequest request, ServiceKind service)
+    // Two values belong to a kind of service; what one value means depends on the service, so it waits for that.
+    private static NominalVoltage? NominalOf(CheckRequest request, ServiceKind? known)
     {
         if (request.Nominal is not { } text) return null;
-        if (NominalVoltage.TryParse(text, service, out var nominal)) return nominal;
+        var service = known ?? (NominalVoltage.TryParse(text, ServiceKind.Split, out _) ? ServiceKind.Split : ServiceKind.Wye);
+        if (NominalVoltage.TryParse(text, service, out var nominal))
+            return known is null && !text.Contains('/', StringComparison.Ordinal) ? null : nominal;
         throw new InputRefusedException(
             ExitCode.WrongUsage,
             $"--nominal: '{text}' is no nominal voltage of a {Service.Of(service).Name} service. Write it as on the nameplate, such as 230/400 or 480.");

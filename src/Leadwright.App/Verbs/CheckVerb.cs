@@ -1,5 +1,9 @@
 using System.CommandLine;
+using System.Text;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Priors;
+using Leadwright.Core.Hookups.Settling;
+using Leadwright.Formats.Priors;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -9,15 +13,23 @@ public sealed class CheckVerb
 {
     private readonly CheckVerbOptions _options = new();
     private readonly ICheckInput _input;
-    private readonly Func<PanelReadings, CheckOptions, HookupVerdict> _judge;
+    private readonly Func<PanelReadings, CheckOptions, CheckPriors, HookupVerdict> _judge;
 
     /// <summary>Makes the verb.</summary>
     /// <param name="input">Reads the files.</param>
     /// <param name="judge">Weighs the hook-ups.</param>
-    public CheckVerb(ICheckInput input, Func<PanelReadings, CheckOptions, HookupVerdict> judge)
+    public CheckVerb(ICheckInput input, Func<PanelReadings, CheckOptions, CheckPriors, HookupVerdict> judge)
     {
         _input = input;
         _judge = judge;
+    }
+
+    /// <summary>Makes the verb with an engine that has its own beliefs.</summary>
+    /// <param name="input">Reads the files.</param>
+    /// <param name="judge">Weighs the hook-ups.</param>
+    public CheckVerb(ICheckInput input, Func<PanelReadings, CheckOptions, HookupVerdict> judge)
+        : this(input, (readings, known, _) => judge(readings, known))
+    {
     }
 
     /// <summary>The command with its options.</summary>
@@ -33,6 +45,23 @@ public sealed class CheckVerb
 
     private async Task<int> RunAsync(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
+        if (_options.ShowsPriors(parsed))
+        {
+            await output.WriteAsync(Encoding.UTF8.GetString(PriorsWriter.Write(CheckPriors.Default)));
+            return (int)ExitCode.NothingWrong;
+        }
+
+        CheckPriors priors;
+        try
+        {
+            priors = await PriorsFile.ReadAsync(_options.PriorsOf(parsed), cancellation);
+        }
+        catch (InputRefusedException refusal)
+        {
+            await error.WriteLineAsync(refusal.Message);
+            return (int)refusal.ExitCode;
+        }
+
         var request = _options.RequestOf(parsed);
         var known = _options.KnownOf(parsed);
         var naming = _options.NamingOf(parsed);
@@ -45,7 +74,7 @@ public sealed class CheckVerb
             try
             {
                 var subject = await _input.ReadAsync(path, request, cancellation);
-                var verdict = _judge(subject.Readings, known);
+                var verdict = _judge(subject.Readings, known with { Told = ToldAnswer.Merge(subject.Told, known.Told) }, priors);
                 var document = CheckDocument.Of(path, verdict, naming, subject.Channels, subject.Notes);
                 if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");
                 await output.WriteAsync(isJson ? CheckJson.Line(document) + "\n" : CheckText.Write(document, isStyled));

@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -15,12 +17,12 @@ internal sealed class CheckVerbOptions
     {
         Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff, or .csv). "
             + "A .cfg finds its .dat beside it, and the other way round.",
-        Arity = ArgumentArity.OneOrMore,
+        Arity = ArgumentArity.ZeroOrMore,
     };
 
     private readonly Option<string> _service = new("--service")
     {
-        Description = $"The service: {ServiceNames}; or auto, where the file states it. Goes over what the file says.",
+        Description = $"The service: {ServiceNames}; or auto: as the file states it, else found from the readings. Goes over what the file says.",
         HelpName = "SERVICE",
         DefaultValueFactory = _ => "auto",
     };
@@ -44,6 +46,15 @@ internal sealed class CheckVerbOptions
 
     private readonly Option<string?> _rotation = Among(
         "--rotation", "What a rotation indicator showed at the panel.", "unknown", "abc", "acb", "unknown");
+
+    private readonly Option<string[]> _told = new("--told")
+    {
+        Description = "What was found at the panel when asked, as ACTION=ANSWER: rotation=abc, arrow:I1=source, clamp:I3=C, lead:V2=B, "
+            + "contact:VN=yes, meter:V2-B=0, hand-clamp:B=41.3, switched:A=I2,up, motor=down, export=no, watts=load-positive, "
+            + "angles=lag-positive. May be repeated; goes over what a file says for the same action. Leave it out to withdraw it.",
+        HelpName = "ACTION=ANSWER",
+        DefaultValueFactory = _ => [],
+    };
 
     private readonly Option<string?> _format = Among(
         "--format", "text for people, or json: one object per file, one per line, nothing else on standard output.", "text", "text", "json");
@@ -82,6 +93,17 @@ internal sealed class CheckVerbOptions
     private readonly Option<string?> _angles = Among(
         "--angles", "Whether positive angles lead or lag, for readings that don't state it.", null, "lead-positive", "lag-positive");
 
+    private readonly Option<string?> _priors = new("--priors")
+    {
+        Description = "Beliefs to use in place of the shipped ones: how often slips happen, what displacement loads have (leadwright.priors/1).",
+        HelpName = "FILE",
+    };
+
+    private readonly Option<bool> _showPriors = new("--show-priors")
+    {
+        Description = "Prints the shipped beliefs, to be changed and used by --priors, and checks nothing.",
+    };
+
     private readonly Option<bool> _bold = new("--bold")
     {
         Description = "Sets the verdict and headings in bold (ANSI sequences), unless NO_COLOR is set.",
@@ -93,8 +115,17 @@ internal sealed class CheckVerbOptions
         {
             var name = result.GetValueOrDefault<string>();
             if (IsAuto(name) || Service.Named(name) is not null) return;
-            var hint = string.Equals(name, "high-leg", StringComparison.OrdinalIgnoreCase) ? " high-leg is not checked yet." : "";
-            result.AddError($"--service: no service '{name}'. Services: {ServiceNames}.{hint}");
+            result.AddError($"--service: no service '{name}'. Services: {ServiceNames}; or auto.");
+        });
+        _told.Validators.Add(result =>
+        {
+            var seen = new Dictionary<string, string>(StringComparer.Ordinal);
+            foreach (var text in result.GetValueOrDefault<string[]>() ?? [])
+            {
+                if (!ToldAnswer.TryParse(text, out var told, out var problem)) result.AddError($"--told: {problem}");
+                else if (!seen.TryAdd(told!.Action.Id, told.Answer) && seen[told.Action.Id] != told.Answer)
+                    result.AddError($"--told: {told.Action.Id} is answered both {seen[told.Action.Id]} and {told.Answer}. Keep the one that holds.");
+            }
         });
         _rate.Validators.Add(result =>
         {
@@ -111,6 +142,12 @@ internal sealed class CheckVerbOptions
 
     public void AddTo(Command command)
     {
+        command.Validators.Add(result =>
+        {
+            if (result.GetResult(_files) is not { Tokens.Count: > 0 } && !result.GetValue(_showPriors))
+                result.AddError("Name a file: readings (.json) or a recording (.cfg with .dat, .cff, .csv).");
+        });
+
         // What looks like an option and is none must not be taken for a file.
         _files.Validators.Add(result =>
         {
@@ -122,12 +159,16 @@ internal sealed class CheckVerbOptions
         });
         command.Add(_files);
         foreach (var option in (Option[])
-            [_service, _nominal, _frequency, _load, _export, _rotation, _format, _channels, _scaling, _rate, _columns,
-                _decimalMark, _colours, _angles, _bold])
+            [_service, _nominal, _frequency, _load, _export, _rotation, _told, _format, _channels, _scaling, _rate, _columns,
+                _decimalMark, _colours, _angles, _priors, _showPriors, _bold])
             command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
+
+    public bool ShowsPriors(ParseResult parsed) => parsed.GetValue(_showPriors);
+
+    public string? PriorsOf(ParseResult parsed) => parsed.GetValue(_priors);
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 
@@ -162,7 +203,19 @@ internal sealed class CheckVerbOptions
         Load = Enum.Parse<LoadKind>(parsed.GetValue(_load)!, ignoreCase: true),
         MayExport = parsed.GetValue(_export),
         ToldRotation = Enum.Parse<Rotation>(parsed.GetValue(_rotation)!, ignoreCase: true),
+        Told = ToldOf(parsed),
     };
+
+    private ImmutableArray<ToldAnswer> ToldOf(ParseResult parsed)
+    {
+        var all = new List<ToldAnswer>();
+        foreach (var text in parsed.GetValue(_told) ?? [])
+        {
+            if (ToldAnswer.TryParse(text, out var told, out _) && !all.Contains(told!)) all.Add(told!);
+        }
+
+        return [.. all];
+    }
 
     public ConductorNaming? NamingOf(ParseResult parsed) =>
         ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme ? ConductorNaming.Of(scheme) : null;

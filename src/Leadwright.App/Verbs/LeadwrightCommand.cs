@@ -17,7 +17,8 @@ public static class LeadwrightCommand
     /// <returns>The exit code; see <see cref="ExitCode"/>.</returns>
     public static Task<int> RunAsync(
         IReadOnlyList<string> args, TextWriter output, TextWriter error, CancellationToken cancellation = default) =>
-        RunAsync(Root(output, error, new CheckVerb(new CheckInput(), HookupCheck.Judge)), args, output, error, cancellation);
+        RunAsync(Root(output, error, new CheckVerb(
+            new CheckInput(), (readings, known, priors) => HookupCheck.Judge(readings, known, priors))), args, output, error, cancellation);
 
     /// <summary>Runs a root command with this program's handling of wrong usage.</summary>
     /// <param name="root">The root command.</param>

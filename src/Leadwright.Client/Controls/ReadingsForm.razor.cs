@@ -59,5 +59,6 @@ public sealed partial class ReadingsForm : ComponentBase
         yield return (MeterShows.PowerFactors, "VA, power factor");
         if (!ReadingSheet.Between(service).IsEmpty) yield return (MeterShows.BetweenLeads, "Lead to lead");
         if (ReadingSheet.HasNeutral(service)) yield return (MeterShows.NeutralClamp, "Neutral clamp");
+        if (ReadingSheet.HasNeutral(service)) yield return (MeterShows.GroundLead, "Neutral to ground");
     }
 }

@@ -15,6 +15,9 @@ public sealed partial class SiteQuestions : ComponentBase
         new(LoadKind.Drives, "Drives, rectifiers"), new(LoadKind.Unknown, "Not known"),
     ];
 
+    private static readonly ImmutableArray<Choice<bool>> s_certainty =
+        [new(false, "Yes, as chosen"), new(true, "Not sure: find it from the readings")];
+
     private static readonly ImmutableArray<Choice<bool>> s_exports = [new(false, "No"), new(true, "Yes, generation")];
 
     private static readonly ImmutableArray<Choice<Rotation>> s_rotations =

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Client.Model;
 
@@ -26,6 +27,7 @@ public sealed record DraftReading(
         var readings = new PanelReadings
         {
             Service = service,
+            IsServiceOpen = draft.IsServiceOpen,
             Nominal = nominal,
             FrequencyHertz = draft.FrequencyHertz,
             AngleSign = draft.AngleSign,
@@ -35,6 +37,7 @@ public sealed record DraftReading(
             Channels = fields.Channels(),
             Phases = fields.Phases(),
             LineToLineVolts = fields.LineToLine(),
+            NeutralToGround = fields.NeutralToGround(),
         };
         var errors = fields.Errors;
         if (!errors.IsEmpty) return new(null, errors, ErrorsIn(errors.Count));
@@ -46,7 +49,18 @@ public sealed record DraftReading(
     public static CheckOptions OptionsOf(HookupDraft draft)
     {
         ArgumentNullException.ThrowIfNull(draft);
-        return new() { Load = draft.Load, MayExport = draft.MayExport, ToldRotation = draft.ToldRotation };
+        return new() { Load = draft.Load, MayExport = draft.MayExport, ToldRotation = draft.ToldRotation, Told = ToldIn(draft) };
+    }
+
+    private static ImmutableArray<ToldAnswer> ToldIn(HookupDraft draft)
+    {
+        var told = ImmutableArray.CreateBuilder<ToldAnswer>();
+        foreach (var text in draft.Told)
+        {
+            if (ToldAnswer.TryParse(text, out var answer, out _)) told.Add(answer!);
+        }
+
+        return told.ToImmutable();
     }
 
     private static string ErrorsIn(int count) =>

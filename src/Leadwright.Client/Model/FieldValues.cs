@@ -37,6 +37,9 @@ internal sealed class FieldValues
         return channels.ToImmutable();
     }
 
+    public ChannelReading? NeutralToGround() =>
+        Value(ReadingSheet.GroundKey("rms")) is { } volts ? new(volts, Value(ReadingSheet.GroundKey("angle"))) : null;
+
     public ImmutableSortedDictionary<int, PhasePower> Phases()
     {
         var phases = ImmutableSortedDictionary.CreateBuilder<int, PhasePower>();

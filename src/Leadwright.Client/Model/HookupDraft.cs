@@ -10,6 +10,10 @@ public sealed record HookupDraft
     /// <summary>The service; null when it is not chosen yet.</summary>
     public ServiceKind? Service { get; init; }
 
+    /// <summary>True when the person is not sure of the service: the check then finds it, and <see cref="Service"/> only says what is
+    /// asked for.</summary>
+    public bool IsServiceOpen { get; init; }
+
     /// <summary>The nominal voltage as typed; empty when it is not stated.</summary>
     public string Nominal { get; init; } = "";
 
@@ -46,6 +50,12 @@ public sealed record HookupDraft
     /// <summary>The typed texts by the key of their <see cref="ReadingField"/>.</summary>
     public ImmutableSortedDictionary<string, string> Texts { get; init; } =
         ImmutableSortedDictionary.Create<string, string>(StringComparer.Ordinal);
+
+    /// <summary>What was found at the panel when asked, each as <c>ACTION=ANSWER</c>.</summary>
+    public ImmutableArray<string> Told { get; init; } = [];
+
+    /// <summary>What the reader of a file put up with, in sentences; empty for typed readings.</summary>
+    public ImmutableArray<string> Remarks { get; init; } = [];
 
     /// <summary>The name of the invented panel or file that the texts came from; empty when they were typed.</summary>
     public string Origin { get; init; } = "";

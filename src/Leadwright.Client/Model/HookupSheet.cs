@@ -1,6 +1,7 @@
 using Leadwright.Client.Devices;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Client.Model;
@@ -81,7 +82,7 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     public Task TakeAsync(PanelReadings readings, CheckOptions? options, string origin, bool isInvented)
     {
         Recording = null;
-        return ChangeAsync(ReadingsDraft.Of(readings, options ?? DraftReading.OptionsOf(Draft)) with
+        return ChangeAsync(ReadingsDraft.Of(readings, options ?? DraftReading.OptionsOf(Draft) with { Told = [] }) with
         {
             ColourSchemeId = Draft.ColourSchemeId,
             Origin = origin,
@@ -94,9 +95,18 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     public Task TakeAsync(OpenedFile opened)
     {
         ArgumentNullException.ThrowIfNull(opened);
-        return opened.Readings is { } readings
-            ? TakeAsync(readings, null, opened.Name, false)
-            : TakeAsync(Draft.Service is { } service ? opened.Recording?.MatchedFor(service) : opened.Recording);
+        if (opened.Readings is { } readings)
+        {
+            Recording = null;
+            return ChangeAsync(ReadingsDraft.Of(readings, DraftReading.OptionsOf(Draft) with { Told = opened.Told }) with
+            {
+                ColourSchemeId = Draft.ColourSchemeId,
+                Origin = opened.Name,
+                Remarks = opened.Remarks,
+            });
+        }
+
+        return TakeAsync(Draft.Service is { } service ? opened.Recording?.MatchedFor(service) : opened.Recording);
     }
 
     /// <summary>Takes a recording, or another match of its channels; null goes back to typed readings.</summary>
@@ -104,14 +114,37 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     public Task TakeAsync(LoadedRecording? recording)
     {
         Recording = recording;
-        return ChangeAsync(Draft with { Origin = recording?.Name ?? "", IsInvented = false });
+        var isSame = recording is not null && recording.Name == Draft.Origin;
+        return ChangeAsync(Draft with
+        {
+            Origin = recording?.Name ?? "",
+            IsInvented = false,
+            Remarks = [],
+            Told = isSame ? Draft.Told : [],
+        });
+    }
+
+    /// <summary>Takes what was found at the panel; an earlier answer to the same action goes.</summary>
+    /// <param name="told">What was found.</param>
+    public Task TellAsync(ToldAnswer told)
+    {
+        ArgumentNullException.ThrowIfNull(told);
+        return ChangeAsync(Draft with { Told = [.. Without(told.Action), told.ToString()] });
+    }
+
+    /// <summary>Withdraws what was told.</summary>
+    /// <param name="told">The answer.</param>
+    public Task WithdrawAsync(ToldAnswer told)
+    {
+        ArgumentNullException.ThrowIfNull(told);
+        return ChangeAsync(Draft with { Told = [.. Without(told.Action)] });
     }
 
     /// <summary>Forgets the readings; what was said of the site stays.</summary>
     public Task ClearAsync()
     {
         Recording = null;
-        return ChangeAsync(Draft with { Texts = Draft.Texts.Clear(), Origin = "", IsInvented = false });
+        return ChangeAsync(Draft with { Texts = Draft.Texts.Clear(), Origin = "", IsInvented = false, Remarks = [], Told = [] });
     }
 
     /// <summary>Judges the readings as they stand.</summary>
@@ -137,11 +170,17 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
         Answer = new(readings, document, naming, took);
     }
 
+    private IEnumerable<string> Without(SettlingAction action) =>
+        Draft.Told.Where(text => !text.StartsWith($"{action.Id}=", StringComparison.Ordinal));
+
     private MeasuredRecording Measured()
     {
-        if (Recording is null || Draft.Service is not { } service) return new(Reading.Readings, [], Reading.Wanted);
+        if (Recording is null || Draft.Service is not { } service) return new(Reading.Readings, Draft.Remarks, Reading.Wanted);
         if (Reading.Errors.GetValueOrDefault(DraftReading.NominalKey) is { } error) return new(null, [], error);
         NominalVoltage.TryParse(Draft.Nominal.Replace(',', '.'), service, out var nominal);
-        return Recording.Measure(service, nominal, Draft.FrequencyHertz);
+        var measured = Recording.Measure(service, nominal, Draft.FrequencyHertz);
+        return Draft.IsServiceOpen && measured.Readings is { } readings
+            ? measured with { Readings = readings with { IsServiceOpen = true } }
+            : measured;
     }
 }

@@ -31,7 +31,8 @@ public sealed record LoadedRecording(string Name, SampledRecording Samples, Immu
             return this with
             {
                 Match = matching.Matches.ToImmutableSortedDictionary(match => match.Channel, match => match),
-                MatchNotes = matching.Notes,
+                MatchNotes = matching.HasOtherSets
+                    ? matching.Notes.Add("Choose other channels in the list of channels, at Readings.") : matching.Notes,
             };
         }
         catch (FormatReadException)

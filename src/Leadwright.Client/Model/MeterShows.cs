@@ -21,4 +21,7 @@ public enum MeterShows
 
     /// <summary>A clamp on the neutral.</summary>
     NeutralClamp = 16,
+
+    /// <summary>Volts from the neutral lead to a ground lead.</summary>
+    GroundLead = 32,
 }

@@ -14,6 +14,8 @@ public static class NominalChoices
         ServiceKind.Wye => ["230/400", "120/208", "277/480", "347/600", "240/415", "127/220"],
         ServiceKind.Delta or ServiceKind.DeltaTwoClamp => ["400", "480", "208", "240", "600", "690"],
         ServiceKind.Split => ["120/240", "230/460"],
+        ServiceKind.HighLeg => ["120/240"],
+        ServiceKind.Network => ["120/208", "277/480", "127/220", "230/400"],
         _ => ["230", "120", "240", "277"],
     };
 }

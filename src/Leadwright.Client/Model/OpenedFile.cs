@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
@@ -15,6 +16,12 @@ namespace Leadwright.Client.Model;
 /// <param name="Problem">Why the files can't be used and what to do; empty when they can.</param>
 public sealed record OpenedFile(string Name, PanelReadings? Readings, LoadedRecording? Recording, string Problem)
 {
+    /// <summary>What the reader of readings put up with, in sentences.</summary>
+    public ImmutableArray<string> Remarks { get; init; } = [];
+
+    /// <summary>What the file says was found at the panel.</summary>
+    public ImmutableArray<ToldAnswer> Told { get; init; } = [];
+
     private const string Wanted = "readings (.json) or one recording (.cfg with .dat, .cff, .csv)";
 
     /// <summary>Reads the files of one recording, or one file of readings.</summary>
@@ -48,12 +55,18 @@ public sealed record OpenedFile(string Name, PanelReadings? Readings, LoadedReco
         var file = files[0];
         return EndingOf(file) switch
         {
-            ".json" => new(file.Name, ReadingsReader.Read(file, service).Readings, null, ""),
+            ".json" => Of(ReadingsReader.Read(file, service), file.Name),
             ".cff" => Of(ComtradeReader.ReadCombined(file), file.Name),
             ".csv" or ".txt" => Of(CsvSampleReader.Read(file), file.Name),
             var ending => Unusable(file.Name, $"Cannot read '{file.Name}': expected {Wanted}, found the ending '{ending}'."),
         };
     }
+
+    private static OpenedFile Of(ReadingsFile read, string name) => new(name, read.Readings, null, "")
+    {
+        Remarks = [.. read.Warnings.Select(warning => warning.Says)],
+        Told = read.Told,
+    };
 
     private static OpenedFile Of(ComtradeRecording read, string name) =>
         new(name, null, new(name, read.Recording, [.. read.Warnings.Select(warning => warning.Says)]), "");

@@ -17,7 +17,9 @@ public static class ReadingSheet
     {
         var groups = ImmutableArray.CreateBuilder<ReadingGroup>();
         var voltages = Voltages(service).Union(Filled(texts).Where(IsVoltage)).Order().ToArray();
-        groups.Add(new("Voltages", [.. voltages.Select(channel => ChannelRow(channel, service, shows))]));
+        var rows = voltages.Select(channel => ChannelRow(channel, service, shows)).ToList();
+        if (shows.HasFlag(MeterShows.GroundLead) && HasNeutral(service)) rows.Add(GroundRow(shows));
+        groups.Add(new("Voltages", [.. rows]));
 
         var currents = Currents(service).Union(Filled(texts).Where(channel => !IsVoltage(channel) && channel != Channel.IN)).Order().ToList();
         if (shows.HasFlag(MeterShows.NeutralClamp) && HasNeutral(service)) currents.Add(Channel.IN);
@@ -33,8 +35,8 @@ public static class ReadingSheet
     /// <summary>The voltage channels of a service's usual instrument.</summary>
     public static ImmutableArray<Channel> Voltages(ServiceKind service) => service switch
     {
-        ServiceKind.Wye => [Channel.V1, Channel.V2, Channel.V3],
-        ServiceKind.Split => [Channel.V1, Channel.V2],
+        ServiceKind.Wye or ServiceKind.HighLeg => [Channel.V1, Channel.V2, Channel.V3],
+        ServiceKind.Split or ServiceKind.Network => [Channel.V1, Channel.V2],
         ServiceKind.Single => [Channel.V1],
         _ => [Channel.V12, Channel.V23, Channel.V31],
     };
@@ -49,8 +51,8 @@ public static class ReadingSheet
     /// <summary>The pairs of leads that can be read besides the voltage channels.</summary>
     public static ImmutableArray<Channel> Between(ServiceKind service) => service switch
     {
-        ServiceKind.Wye => [Channel.V12, Channel.V23, Channel.V31],
-        ServiceKind.Split => [Channel.V12],
+        ServiceKind.Wye or ServiceKind.HighLeg => [Channel.V12, Channel.V23, Channel.V31],
+        ServiceKind.Split or ServiceKind.Network => [Channel.V12],
         _ => [],
     };
 
@@ -68,6 +70,9 @@ public static class ReadingSheet
 
     /// <summary>The key for the volts between two leads, read besides the channels.</summary>
     public static string BetweenKey(Channel channel) => $"{channel}.between";
+
+    /// <summary>The key for the neutral lead to a ground lead; <paramref name="what"/> is rms or angle.</summary>
+    public static string GroundKey(string what) => $"VNG.{what}";
 
     /// <summary>The key for a power of a phase; <paramref name="what"/> is watts, vars, va or pf.</summary>
     public static string PowerKey(int phase, string what) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"P{phase}.{what}");
@@ -112,6 +117,13 @@ public static class ReadingSheet
 
         var plate = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"P{phase}");
         return new(plate, service == ServiceKind.DeltaTwoClamp ? $"Element of clamp I{phase}" : $"Phase {phase}", fields.ToImmutable());
+    }
+
+    private static ReadingRow GroundRow(MeterShows shows)
+    {
+        var rms = new ReadingField(GroundKey("rms"), "volts", "V", false, 1e6);
+        var angle = new ReadingField(GroundKey("angle"), "angle", "°", true, 720);
+        return new("VNG", "Neutral lead to ground", shows.HasFlag(MeterShows.Angles) ? [rms, angle] : [rms]);
     }
 
     private static ReadingRow BetweenRow(Channel channel) =>

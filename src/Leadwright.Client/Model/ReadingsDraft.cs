@@ -21,6 +21,8 @@ public static class ReadingsDraft
             Put(texts, ReadingSheet.AngleKey(channel), reading.AngleDegrees);
         }
 
+        Put(texts, ReadingSheet.GroundKey("rms"), readings.NeutralToGround?.Rms);
+        Put(texts, ReadingSheet.GroundKey("angle"), readings.NeutralToGround?.AngleDegrees);
         foreach (var (phase, power) in readings.Phases)
         {
             Put(texts, ReadingSheet.PowerKey(phase, "watts"), power.Watts);
@@ -32,7 +34,9 @@ public static class ReadingsDraft
         foreach (var (channel, volts) in readings.LineToLineVolts) Put(texts, ReadingSheet.BetweenKey(channel), volts);
         return new HookupDraft
         {
-            Service = readings.Service,
+            // Which rows are asked for hangs on the service, so where a file leaves it open the person picks one.
+            Service = readings.IsServiceOpen ? null : readings.Service,
+            IsServiceOpen = readings.IsServiceOpen,
             Nominal = readings.Nominal is { } nominal ? NominalText(nominal, readings.Service) : "",
             FrequencyHertz = readings.FrequencyHertz,
             Load = options.Load,
@@ -44,6 +48,7 @@ public static class ReadingsDraft
             IsReplayed = readings.IsReplayed,
             Shows = ShownIn(readings),
             Texts = texts.ToImmutable(),
+            Told = [.. options.Told.Select(told => told.ToString())],
         };
     }
 
@@ -68,6 +73,7 @@ public static class ReadingsDraft
             shows |= MeterShows.PowerFactors;
         if (!readings.LineToLineVolts.IsEmpty) shows |= MeterShows.BetweenLeads;
         if (readings.Channels.ContainsKey(Channel.IN)) shows |= MeterShows.NeutralClamp;
+        if (readings.NeutralToGround is not null) shows |= MeterShows.GroundLead;
         return shows;
     }
 }

@@ -15,7 +15,9 @@ public sealed record ServiceChoice(ServiceKind Kind, string Title, string Says)
         new(ServiceKind.Wye, "3-phase, 4-wire", "Wye with neutral"),
         new(ServiceKind.Delta, "3-phase, 3-wire", "Delta, three clamps"),
         new(ServiceKind.DeltaTwoClamp, "3-phase, 3-wire", "Delta, clamps 1 and 3 only"),
+        new(ServiceKind.HighLeg, "3-phase, 4-wire delta", "High leg: two lines at 120 V, one at 208 V"),
         new(ServiceKind.Split, "Single-phase, 3-wire", "Two legs and neutral"),
+        new(ServiceKind.Network, "2 lines of a wye", "Two lines and neutral, 120/208 V"),
         new(ServiceKind.Single, "Single-phase, 2-wire", "One line and neutral"),
     ];
 

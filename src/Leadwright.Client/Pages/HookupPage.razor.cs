@@ -5,6 +5,7 @@ using Leadwright.Client.Controls;
 using Leadwright.Client.Devices;
 using Leadwright.Client.Model;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Panels;
 using Leadwright.Formats.Readings;
 using Leadwright.Reports.Hookups;
@@ -112,6 +113,26 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
         await JudgeSoonAsync();
     }
 
+    private async Task Tell(ToldAnswer told)
+    {
+        await Sheet.TellAsync(told);
+        await ShowNewVerdictAsync();
+    }
+
+    private async Task Withdraw(ToldAnswer told)
+    {
+        await Sheet.WithdrawAsync(told);
+        await ShowNewVerdictAsync();
+    }
+
+    // The button that was tapped is gone with its question: reading goes on from the verdict.
+    private async Task ShowNewVerdictAsync()
+    {
+        Sheet.Judge();
+        StateHasChanged();
+        await _titles[(int)HookupStep.Verdict].FocusAsync();
+    }
+
     private async Task Clear()
     {
         await Sheet.ClearAsync();
@@ -192,5 +213,6 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
         _kept = "Saved as verdict.json.";
     }
 
-    private string ReadingsOut() => Encoding.UTF8.GetString(ReadingsWriter.Write(Sheet.Answer!.Readings));
+    private string ReadingsOut() => Encoding.UTF8.GetString(ReadingsWriter.Write(
+        Sheet.Answer!.Readings, DraftReading.OptionsOf(Sheet.Draft).Told));
 }

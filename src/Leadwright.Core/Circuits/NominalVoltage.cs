@@ -10,11 +10,11 @@ public sealed record NominalVoltage(double LineToNeutralVolts, double LineToLine
 {
     /// <summary>Reads a nameplate value: <c>230/400</c>, <c>120/240</c>, <c>480</c>, <c>230</c>.</summary>
     /// <param name="text">One number, or two with a slash, in either order; volts.</param>
-    /// <param name="service">Says what a single number means: line to line on three-phase services, leg to leg on a split
-    /// service when it is above 200 V, line to neutral on a two-wire service.</param>
+    /// <param name="service">Says what a single number means: line to line on three-phase services, leg to leg on split,
+    /// high-leg and network services when it is 200 V or more, line to neutral on a two-wire service.</param>
     /// <param name="nominal">Receives the value.</param>
     /// <returns>False when the text is not such a value, or when the two numbers do not belong to the service (their
-    /// ratio must be √3 within 3 % on a three-phase service, 2 on a split one).</returns>
+    /// ratio must be √3 within 3 % on a three-phase service and on two lines of one, 2 on a split and a high-leg one).</returns>
     public static bool TryParse(string? text, ServiceKind service, out NominalVoltage? nominal)
     {
         nominal = null;
@@ -32,7 +32,7 @@ public sealed record NominalVoltage(double LineToNeutralVolts, double LineToLine
         var expectedRatio = LineRatio(service);
         if (parts.Length == 1)
         {
-            var isLineToNeutral = service == ServiceKind.Single || (service == ServiceKind.Split && volts[0] < 200);
+            var isLineToNeutral = service == ServiceKind.Single || (service is ServiceKind.Split or ServiceKind.HighLeg or ServiceKind.Network && volts[0] < 200);
             nominal = isLineToNeutral
                 ? new NominalVoltage(volts[0], volts[0] * expectedRatio)
                 : new NominalVoltage(volts[0] / expectedRatio, volts[0]);
@@ -51,10 +51,11 @@ public sealed record NominalVoltage(double LineToNeutralVolts, double LineToLine
         return true;
     }
 
-    /// <summary>Line to line over line to neutral: √3 on three-phase services, 2 on a split service, 1 on a two-wire one.</summary>
+    /// <summary>Line to line over line to neutral: √3 on three-phase services and two lines of one, 2 on split and high-leg services, 1
+    /// on a two-wire one.</summary>
     public static double LineRatio(ServiceKind service) => service switch
     {
-        ServiceKind.Split => 2,
+        ServiceKind.Split or ServiceKind.HighLeg => 2,
         ServiceKind.Single => 1,
         _ => Math.Sqrt(3),
     };

@@ -17,4 +17,12 @@ public enum ServiceKind
 
     /// <summary>Single-phase, two-wire: line A and neutral. The contract's <c>single</c>.</summary>
     Single,
+
+    /// <summary>Three-phase, four-wire delta whose neutral is the middle of one winding: two lines half a cycle apart to neutral, and
+    /// the high leg, B by the usual rule, 90 degrees from both at √3 times their voltage. The contract's <c>high-leg</c>.</summary>
+    HighLeg,
+
+    /// <summary>Two lines and the neutral of a wye service, 120 degrees apart: <c>network</c>, the trade's word for it in
+    /// apartment buildings fed at 120/208 V.</summary>
+    Network,
 }

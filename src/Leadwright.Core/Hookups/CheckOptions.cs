@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups;
 
@@ -32,4 +34,15 @@ public sealed record CheckOptions
 
     /// <summary>What a rotation indicator showed at the panel. Default <see cref="Rotation.Unknown"/>.</summary>
     public Rotation ToldRotation { get; init; }
+
+    /// <summary>What was found at the panel when asked; at most one answer to each action. Default none.</summary>
+    public ImmutableArray<ToldAnswer> Told { get; init; } = [];
+
+    /// <summary>Equal when the same is known and the same was told, in the same order.</summary>
+    public bool Equals(CheckOptions? other) =>
+        other is not null && Load == other.Load && MayExport == other.MayExport && ToldRotation == other.ToldRotation
+        && Told.SequenceEqual(other.Told);
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(Load, MayExport, ToldRotation, Told.Length);
 }

@@ -1,7 +1,4 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Hookups.Answers;
-using Leadwright.Core.Hookups.Hypotheses;
-using Leadwright.Core.Hookups.Likelihoods;
 using Leadwright.Core.Hookups.Priors;
 
 namespace Leadwright.Core.Hookups;
@@ -46,74 +43,10 @@ public static class HookupCheck
         ArgumentNullException.ThrowIfNull(readings);
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(priors);
-        var service = Hookups.Service.Of(readings.Service);
-        var notes = ImmutableArray.CreateBuilder<Note>();
-        var clamps = ObservationBuilder.Clamps(readings, service);
-        var grid = new DisplacementGrid(priors.Load(options));
-        var conventions = Conventions.For(readings, priors.Slips);
-        var observations = conventions.ConvertAll(convention => ObservationBuilder.Build(readings, convention, null));
-        ObservationBuilder.Build(readings, conventions[0], notes);
-        // Against a replayed voltage an A-C-B supply reads like clamps 2 and 3 exchanged, and exchanging them mends both.
-        var supplyRotation = readings.IsReplayed && options.ToldRotation == Circuits.Rotation.Unknown
-            ? Circuits.Rotation.Abc
-            : options.ToldRotation;
-        var leadMaps = LeadMaps.Enumerate(service, observations[0].Leads, supplyRotation, priors.Slips);
-        var clampMaps = ClampMaps.Enumerate(service, clamps, options.MayExport, priors.Slips);
-        var orbits = LeadOrbit.Group(service, leadMaps);
-        var table = new ClampMapTable(service, clampMaps);
-
-        var found = new List<Hypothesis>();
-        var best = double.NegativeInfinity;
-        var searches = new List<ConventionSearch>();
-        // The likeliest convention first: it sets the bar for the others.
-        foreach (var index in Enumerable.Range(0, conventions.Count).OrderByDescending(index => conventions[index].LogPrior))
-        {
-            var search = new ConventionSearch(observations[index], conventions[index], grid);
-            searches.Add(search);
-            search.Collect(orbits, table, found, ref best);
-        }
-
-        var posterior = Posterior.Of(found, observations[0], clamps, options.ToldRotation);
-        var right = RightHookup(searches, leadMaps, clampMaps, clamps);
-        var allNotes = ReadingNotes.Complete(notes, readings, options, posterior);
-        var verdict = Decide(posterior, allNotes);
-        return new HookupVerdict
-        {
-            Service = readings.Service,
-            Verdict = verdict,
-            Best = posterior.Answers[0].Answer,
-            ProbabilityCorrect = posterior.ProbabilityCorrect,
-            Alternatives = [.. posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)],
-            Evidence = EvidenceLedger.Of(posterior, right, verdict, observations[0].Leads, clamps),
-            Notes = allNotes,
-            Phasors = ReadingPhasors.Of(readings, posterior.Answers[0].Strongest),
-        };
-    }
-
-    private static Verdict Decide(Posterior posterior, ImmutableArray<Note> notes)
-    {
-        var best = posterior.Answers[0].Answer;
-        if (ReadingNotes.ForbidVerdict(notes)) return Verdict.Undecided;
-        if (Posterior.IsRight(best))
-        {
-            return posterior.ProbabilityCorrect >= CorrectFrom && !ReadingNotes.ForbidCorrect(notes)
-                ? Verdict.Correct : Verdict.Undecided;
-        }
-
-        if (posterior.ProbabilityOfNone > 0.5) return Verdict.Undecided;
-        var isNamed = posterior.ProbabilityCorrect <= FaultyUpTo && best.Probability >= NamedFrom;
-        return isNamed || posterior.ProbabilityCorrect <= FaultyForSureUpTo ? Verdict.Faulty : Verdict.Undecided;
-    }
-
-    /// <summary>The right hook-up in its likeliest rotation and convention, to weigh a faulty answer against.</summary>
-    private static Hypothesis RightHookup(
-        List<ConventionSearch> searches, List<LeadMap> leadMaps, List<ClampMap> clampMaps, Clamp[] clamps)
-    {
-        var clampMap = clampMaps.First(map => map.OffScale < 0
-            && Enumerable.Range(0, clamps.Length).All(index => map.On[index] == (int)clamps[index] && !map.Reversed[index]));
-        return leadMaps
-            .Where(map => Enumerable.Range(0, 4).All(lead => map.On[lead] < 0 || map.On[lead] == lead))
-            .SelectMany(map => searches.Select(search => search.Weigh(map, clampMap)))
-            .MaxBy(hypothesis => hypothesis.Log)!;
+        if (readings.IsServiceOpen) return ServiceSearch.Infer(readings, options, priors);
+        var stated = new Weighing(readings, options, priors);
+        return ServiceSearch.IsInDoubt(stated, readings)
+            ? ServiceSearch.Compare(stated, readings, options, priors)
+            : stated.ToVerdict();
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups;
 
@@ -99,6 +100,17 @@ public sealed record TurnClamp(Clamp Clamp, Conductor On) : Movement;
 /// <param name="Scale">What its readings must be divided by now.</param>
 public sealed record SetRatio(Clamp Clamp, double Scale) : Movement;
 
+/// <summary>State another service, or another nominal voltage, in the recorder's settings.</summary>
+/// <param name="Service">The service that the readings come from.</param>
+/// <param name="Nominal">Its nominal voltage.</param>
+public sealed record SetService(ServiceKind Service, NominalVoltage Nominal) : Movement;
+
+/// <summary>How likely one service is.</summary>
+/// <param name="Service">The service.</param>
+/// <param name="Nominal">The nominal voltage that goes with it.</param>
+/// <param name="Probability">Its probability among the services that the channels at hand could come from.</param>
+public sealed record ServiceShare(ServiceKind Service, NominalVoltage Nominal, double Probability);
+
 /// <summary>The kinds of evidence that the check weighs.</summary>
 public enum EvidenceKind
 {
@@ -117,8 +129,20 @@ public enum EvidenceKind
     /// <summary>Sizes of the currents against each other.</summary>
     Magnitudes,
 
+    /// <summary>Changes of the voltages when loads are switched.</summary>
+    Steps,
+
+    /// <summary>Harmonics of the currents against the voltages and against each other.</summary>
+    Harmonics,
+
     /// <summary>The conventions of the instrument: sign of angles and of power.</summary>
     Convention,
+
+    /// <summary>What a person found at the panel when asked.</summary>
+    Told,
+
+    /// <summary>The service: all readings together under the one reported against the one stated.</summary>
+    Service,
 }
 
 /// <summary>What one kind of evidence says.</summary>
@@ -139,13 +163,24 @@ public sealed record Answer(
     Rotation Rotation,
     double Probability,
     ImmutableArray<Fault> Faults,
-    ImmutableArray<SameReading> SameReading);
+    ImmutableArray<SameReading> SameReading)
+{
+    /// <summary>The line that is the high leg, on a high-leg service; null on others.</summary>
+    public Conductor? HighLeg { get; init; }
+
+    /// <summary>The earthed line, where a three-wire service was read to ground and one corner of its delta is earthed; else null.</summary>
+    public Conductor? Corner { get; init; }
+}
 
 /// <summary>A hook-up that reads the same as the reported one.</summary>
 /// <param name="Hookup">The hook-up.</param>
 /// <param name="Rotation">The rotation of the supply that goes with it.</param>
 /// <param name="Share">Its share of the answer's probability.</param>
-public sealed record SameReading(Hookup Hookup, Rotation Rotation, double Share);
+public sealed record SameReading(Hookup Hookup, Rotation Rotation, double Share)
+{
+    /// <summary>The line that is the high leg with it, on a high-leg service; null on others.</summary>
+    public Conductor? HighLeg { get; init; }
+}
 
 /// <summary>Something about the readings themselves that the person must know.</summary>
 public enum NoteKind
@@ -195,6 +230,13 @@ public enum NoteKind
     /// <summary>All currents could also be turned together while the site sends power back.</summary>
     ExportOrAllReversed,
 
+    /// <summary>The neutral lead is on the neutral, and yet far from ground.</summary>
+    NeutralFarFromGround,
+
+    /// <summary>The readings could come from another service too, or from another nominal voltage: see
+    /// <see cref="HookupVerdict.Services"/>.</summary>
+    ServiceInDoubt,
+
     /// <summary>The supply turns A-C-B, or leads and clamps of two lines are exchanged together.</summary>
     RotationReadsReversed,
 }
@@ -208,8 +250,14 @@ public sealed record Note(NoteKind Kind, ImmutableArray<Channel> Channels, doubl
 /// <summary>The answer of a check.</summary>
 public sealed record HookupVerdict
 {
-    /// <summary>The service the check was made for.</summary>
+    /// <summary>The service that the answer is for: the one that was stated, unless that one can't be, or none was.</summary>
     public required ServiceKind Service { get; init; }
+
+    /// <summary>The service that was stated, where the answer is for another one; else null.</summary>
+    public ServiceKind? StatedService { get; init; }
+
+    /// <summary>The services that were weighed against each other, likeliest first; empty when the stated one was not in doubt.</summary>
+    public ImmutableArray<ServiceShare> Services { get; init; } = [];
 
     /// <summary>Correct, faulty or undecided.</summary>
     public required Verdict Verdict { get; init; }
@@ -232,4 +280,16 @@ public sealed record HookupVerdict
     /// <summary>The phasors that the check worked with, in this project's convention, for drawing; a channel without an
     /// angle is not in it.</summary>
     public required ImmutableSortedDictionary<Channel, Phasor> Phasors { get; init; }
+
+    /// <summary>What would settle most of what is open; null when no action tells more than it costs.</summary>
+    public Settlement? Settle { get; init; }
+
+    /// <summary>For each of <see cref="Alternatives"/>, what tells it from the best answer.</summary>
+    public ImmutableArray<Settlement> AlternativeSettles { get; init; } = [];
+
+    /// <summary>What was told at the panel, and what came of it.</summary>
+    public ImmutableArray<WeighedTold> Told { get; init; } = [];
+
+    /// <summary>How many times a load was switched in the recording that the readings come from; 0 without a recording.</summary>
+    public int StepCount { get; init; }
 }

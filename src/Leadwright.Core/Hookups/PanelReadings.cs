@@ -97,6 +97,10 @@ public sealed record PanelReadings
     /// <summary>The service as stated.</summary>
     public required ServiceKind Service { get; init; }
 
+    /// <summary>True when the service was not stated: <see cref="Service"/> is then only the one they were read in as, and the check
+    /// finds the service itself. Default false.</summary>
+    public bool IsServiceOpen { get; init; }
+
     /// <summary>Nominal voltages; null when not stated.</summary>
     public NominalVoltage? Nominal { get; init; }
 
@@ -126,7 +130,18 @@ public sealed record PanelReadings
     public ImmutableSortedDictionary<Channel, double> LineToLineVolts { get; init; } =
         ImmutableSortedDictionary<Channel, double>.Empty;
 
+    /// <summary>The voltage from the neutral lead to a ground lead, where the recorder has one (<c>VNG</c>); null when it was not
+    /// read.</summary>
+    public ChannelReading? NeutralToGround { get; init; }
+
     /// <summary>Rms of the sum of the three line-to-neutral voltages sample by sample, as a fraction of their mean rms;
     /// null when only phasors are known. Near zero when the neutral lead is in the air.</summary>
     public double? VoltageSumFraction { get; init; }
+
+    /// <summary>The load-switching steps of the recording that the readings come from; null when there was none.</summary>
+    public PanelSteps? Steps { get; init; }
+
+    /// <summary>The harmonics of the channels; empty when only fundamentals are known.</summary>
+    public ImmutableSortedDictionary<Channel, HarmonicReading> Harmonics { get; init; } =
+        ImmutableSortedDictionary<Channel, HarmonicReading>.Empty;
 }

@@ -12,15 +12,20 @@ namespace Leadwright.Core.Hookups;
 public sealed record PanelSnapshot(
     Snapshot Snapshot, ImmutableSortedDictionary<Channel, ChannelSnapshot> Channels, double? VoltageSumFraction)
 {
+    /// <summary>The load-switching steps of the whole recording; null where it is too short for any.</summary>
+    public PanelSteps? Steps { get; init; }
+
     /// <summary>Measures a recording.</summary>
     /// <param name="recording">The recording, V and A in base units.</param>
     /// <param name="map">Which of the recording's channels is which; by index.</param>
     /// <param name="options">How to measure.</param>
     /// <param name="refusal">Why there is none; <see cref="SnapshotRefusal.None"/> when there is.</param>
+    /// <param name="cancellation">Stops the work.</param>
     /// <returns>The snapshot; null when it was refused.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An index is not in the recording, or an option is out of range.</exception>
     public static PanelSnapshot? Measure(
-        SampledRecording recording, IReadOnlyDictionary<Channel, int> map, SnapshotOptions options, out SnapshotRefusal refusal)
+        SampledRecording recording, IReadOnlyDictionary<Channel, int> map, SnapshotOptions options, out SnapshotRefusal refusal,
+        CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(map);
         // The order of the names puts V1 first, which so becomes the reference.
@@ -29,7 +34,10 @@ public sealed record PanelSnapshot(
             recording, [.. ordered.Select(pair => new SignalChoice(pair.Value, KindOf(pair.Key)))], options);
         if (snapshot is null) return null;
         var channels = ordered.Select((pair, index) => KeyValuePair.Create(pair.Key, snapshot.Channels[index])).ToImmutableSortedDictionary();
-        return new PanelSnapshot(snapshot, channels, SumFraction(recording, snapshot.Span, channels));
+        return new PanelSnapshot(snapshot, channels, SumFraction(recording, snapshot.Span, channels))
+        {
+            Steps = PanelSteps.Find(recording, map, snapshot.FrequencyHertz, cancellation),
+        };
     }
 
     /// <summary>The snapshot as readings for the check.</summary>
@@ -49,6 +57,10 @@ public sealed record PanelSnapshot(
             .Where(pair => !pair.Value.IsMissing)
             .ToImmutableSortedDictionary(pair => pair.Key, pair => Reading(pair.Value)),
         VoltageSumFraction = service == ServiceKind.Wye ? VoltageSumFraction : null,
+        Steps = Steps,
+        Harmonics = Channels
+            .Where(pair => !pair.Value.IsMissing && !pair.Value.IsDead)
+            .ToImmutableSortedDictionary(pair => pair.Key, pair => new HarmonicReading(pair.Value.Harmonics, pair.Value.HarmonicSpread)),
     };
 
     private static SignalKind KindOf(Channel channel) => channel < Channel.I1 ? SignalKind.Voltage : SignalKind.Current;

@@ -25,7 +25,11 @@ public sealed record Service(
             [Lead.V1, Lead.V2, Lead.V3], [Clamp.I1, Clamp.I2, Clamp.I3]),
         new(ServiceKind.DeltaTwoClamp, "delta-two-clamp", [Conductor.A, Conductor.B, Conductor.C],
             [Lead.V1, Lead.V2, Lead.V3], [Clamp.I1, Clamp.I3]),
+        new(ServiceKind.HighLeg, "high-leg", [Conductor.A, Conductor.B, Conductor.C, Conductor.N],
+            [Lead.V1, Lead.V2, Lead.V3, Lead.VN], [Clamp.I1, Clamp.I2, Clamp.I3]),
         new(ServiceKind.Split, "split", [Conductor.A, Conductor.B, Conductor.N],
+            [Lead.V1, Lead.V2, Lead.VN], [Clamp.I1, Clamp.I2]),
+        new(ServiceKind.Network, "network", [Conductor.A, Conductor.B, Conductor.N],
             [Lead.V1, Lead.V2, Lead.VN], [Clamp.I1, Clamp.I2]),
         new(ServiceKind.Single, "single", [Conductor.A, Conductor.N], [Lead.V1, Lead.VN], [Clamp.I1]),
     ];
@@ -33,8 +37,14 @@ public sealed record Service(
     /// <summary>True on services without a neutral, whose voltage channels are lead to lead.</summary>
     public bool IsThreeWire => Kind is ServiceKind.Delta or ServiceKind.DeltaTwoClamp;
 
-    /// <summary>True on services whose line voltages are 120 degrees apart.</summary>
-    public bool IsThreePhase => Kind is ServiceKind.Wye or ServiceKind.Delta or ServiceKind.DeltaTwoClamp;
+    /// <summary>True on services with three lines.</summary>
+    public bool IsThreePhase => Kind is ServiceKind.Wye or ServiceKind.Delta or ServiceKind.DeltaTwoClamp or ServiceKind.HighLeg;
+
+    /// <summary>True on services whose lines come one after the other: three of them, or two of the three.</summary>
+    public bool HasRotation => IsThreePhase || Kind == ServiceKind.Network;
+
+    /// <summary>How many of its conductors are lines.</summary>
+    public int LineCount => Conductors.Count(conductor => conductor < Conductor.N);
 
     /// <summary>The service of a kind.</summary>
     public static Service Of(ServiceKind kind) => All.First(service => service.Kind == kind);

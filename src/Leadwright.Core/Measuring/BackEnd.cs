@@ -1,4 +1,3 @@
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 using Leadwright.Core.Signals.Windows;
@@ -22,7 +21,7 @@ internal sealed class BackEnd
         _values = new WindowValues(_meter.Row.Count);
         _rows = new RowBuilder(plan, _meter.Row, sink);
         Total = new IntervalValues(_meter.Row, plan.Lanes);
-        var phases = plan.Service switch { ServiceKind.Single => 0b1, ServiceKind.Split => 0b11, _ => 0b111 };
+        var phases = (1 << plan.PhaseCount) - 1;
         _hasPower = (plan.Lanes & phases) == phases && ((plan.Lanes >> Lane.VoltageCount) & phases) == phases;
     }
 

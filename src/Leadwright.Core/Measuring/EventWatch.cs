@@ -16,8 +16,8 @@ internal sealed class EventWatch
     public EventWatch(MeasuringPlan plan)
     {
         _plan = plan;
-        var lines = plan.Service switch { Circuits.ServiceKind.Single => 1, Circuits.ServiceKind.Split => 2, _ => 3 };
-        for (var lane = 0; lane < lines; lane++) _declared[lane] = plan.Has(lane) ? plan.DeclaredVolts : 0;
+        var lines = plan.PhaseCount;
+        for (var lane = 0; lane < lines; lane++) _declared[lane] = plan.Has(lane) ? plan.DeclaredOf(lane) : 0;
         if (_declared.Any(volts => volts > 0)) _detector = new VoltageEventDetector(plan.Events, _declared);
         _changes = [.. _declared.Select(_ => new RapidChangeDetector(plan.Events, plan.NominalHertz))];
     }

@@ -52,6 +52,12 @@ public sealed record MeasuringPlan
     /// <summary>True for the services whose voltages are line to line.</summary>
     public bool IsThreeWire => Service is ServiceKind.Delta or ServiceKind.DeltaTwoClamp;
 
+    /// <summary>Phases that carry power: one, two or three.</summary>
+    public int PhaseCount => Service switch { ServiceKind.Single => 1, ServiceKind.Split or ServiceKind.Network => 2, _ => 3 };
+
+    /// <summary>Declared voltage of a voltage lane, V: on a four-wire delta the high leg has √3 times that of the others.</summary>
+    public double DeclaredOf(int lane) => Service == ServiceKind.HighLeg && lane == 1 ? Math.Sqrt(3) * DeclaredVolts : DeclaredVolts;
+
     /// <summary>True when a lane holds a channel.</summary>
     public bool Has(int lane) => (Lanes & (1 << lane)) != 0;
 }

@@ -12,7 +12,7 @@ internal static class WindowPower
 
     public static void Unbalance(MeasuringPlan plan, WindowMeter meter, int lost, double[] scalars)
     {
-        if (plan.Service is ServiceKind.Single or ServiceKind.Split) return;
+        if (plan.PhaseCount < 3) return;
         if ((plan.Lanes & ~lost & 0b111) == 0b111)
         {
             var voltage = SequenceComponents.Of(meter.Harmonic(0, 1), meter.Harmonic(1, 1), meter.Harmonic(2, 1));
@@ -37,7 +37,7 @@ internal static class WindowPower
 
     public static void Powers(MeasuringPlan plan, WindowMeter meter, int lost, double[] scalars)
     {
-        var phases = plan.Service switch { ServiceKind.Single => 1, ServiceKind.Split => 2, _ => 3 };
+        var phases = plan.PhaseCount;
         var needed = (1 << phases) - 1;
         if (plan.IsThreeWire ? (lost & 0x77) != 0 : (lost & (needed | (needed << Current))) == (needed | (needed << Current))) return;
         Span<Phasor> voltages = stackalloc Phasor[3];

@@ -12,11 +12,12 @@ public static class DemoPanels
     private static readonly NominalVoltage s_delta480 = new(480 / Math.Sqrt(3), 480);
     private static readonly NominalVoltage s_delta400 = new(400 / Math.Sqrt(3), 400);
     private static readonly NominalVoltage s_split = new(120, 240);
+    private static readonly NominalVoltage s_highLeg = new(120, 240);
 
     /// <summary>Makes all demonstration panels, the same each time.</summary>
     public static ImmutableArray<DemoPanel> All() =>
     [
-        Bakery(), Workshop(), Offices(), PumpHouse(), ColdStore(), SchoolRoof(), Farmhouse(), Kiosk(), Laundry(), MachineShop(),
+        Bakery(), Workshop(), Offices(), PumpHouse(), ColdStore(), SchoolRoof(), Farmhouse(), Kiosk(), Laundry(), MachineShop(), Sawmill(), Flat(),
     ];
 
     /// <summary>The panel with a key, in any case; null when there is none.</summary>
@@ -163,6 +164,36 @@ public static class DemoPanels
             Leads = hookup.Leads.SetItem(Lead.V1, Conductor.B).SetItem(Lead.V2, Conductor.A),
         },
         new CheckOptions { Load = LoadKind.Drives, ToldRotation = Rotation.Abc }, 10);
+
+    private static DemoPanel Sawmill() => Make(
+        "sawmill", "Sawmill, main panel (invented)", "Four-wire delta: saws on three phases, office and lights on the 120 V legs.",
+        ServiceKind.HighLeg, Supply(s_highLeg, 60, 200) with { HighLeg = Conductor.C },
+        [
+            PanelLoad.Motor(s_highLeg, 21_000, 0.81),
+            PanelLoad.SinglePhase(s_highLeg, Conductor.A, 3_200, 0.96),
+            PanelLoad.SinglePhase(s_highLeg, Conductor.B, 2_100, 0.93).Switched(new LoadSchedule(true, [4.8])),
+            PanelLoad.LineToLine(ServiceKind.HighLeg, s_highLeg, Conductor.A, Conductor.B, 2_500, 1),
+            PanelLoad.Rectifier(Conductor.A, Conductor.N, 700),
+        ],
+        200,
+        hookup => hookup with { Clamps = hookup.Clamps.SetItem(Clamp.I2, new ClampPlace(Conductor.B, true, 1)) },
+        new CheckOptions { Load = LoadKind.Motors }, 11);
+
+    private static DemoPanel Flat() => Make(
+        "flat", "Flat in a tall block, panel (invented)", "Two lines and the neutral of the building's wye; cooker, cooler and lights.",
+        ServiceKind.Network, Supply(s_wye208, 60, 100),
+        [
+            PanelLoad.LineToLine(ServiceKind.Network, s_wye208, Conductor.A, Conductor.B, 1_800, 0.98),
+            PanelLoad.SinglePhase(s_wye208, Conductor.A, 1_900, 0.94),
+            PanelLoad.SinglePhase(s_wye208, Conductor.B, 1_300, 0.88).Switched(new LoadSchedule(false, [3.7])),
+            PanelLoad.Rectifier(Conductor.B, Conductor.N, 300),
+        ],
+        100,
+        hookup => hookup with
+        {
+            Clamps = hookup.Clamps.SetItem(Clamp.I1, ClampPlace.Right(Conductor.B)).SetItem(Clamp.I2, ClampPlace.Right(Conductor.A)),
+        },
+        new CheckOptions(), 12);
 
     private static PanelSource Supply(NominalVoltage nominal, double frequencyHertz, double ratingAmperes)
     {

@@ -27,6 +27,9 @@ internal sealed class Inputs
 
     public Service Service { get; }
 
+    /// <summary>True on three wires, unless the recorder was hung on them with a fourth lead: its voltages are then to that one.</summary>
+    public bool ShowsBetweenLines => Service.IsThreeWire && !Hookup.Leads.ContainsKey(Lead.VN);
+
     /// <summary>Whether the instrument has a channel, shown or not.</summary>
     public bool Has(Channel channel) => _exists[(int)channel];
 

@@ -24,13 +24,18 @@ internal sealed class LoadDraw
         {
             ServiceKind.Split => [(Conductor.A, Conductor.N), (Conductor.B, Conductor.N)],
             ServiceKind.Single => [(Conductor.A, Conductor.N)],
+            ServiceKind.Network => [(Conductor.A, Conductor.N), (Conductor.B, Conductor.N), (Conductor.A, Conductor.B)],
+            ServiceKind.HighLeg => [.. PanelLoad.BranchesOf(service), .. SinglePhaseBranches(source.HighLeg)],
             _ => PanelLoad.BranchesOf(service),
         };
         _watts = new double[_branches.Length];
         _vars = new double[_branches.Length];
     }
 
-    private bool IsThreePhase => _branches.Length == 3;
+    private bool IsThreePhase => Hookups.Service.Of(_service).IsThreePhase;
+
+    /// <summary>The branches among which a balanced load divides; the rest are single-phase.</summary>
+    private int BalancedCount => IsThreePhase ? 3 : _branches.Length;
 
     private bool IsThreeWire => _service is ServiceKind.Delta or ServiceKind.DeltaTwoClamp;
 
@@ -44,15 +49,18 @@ internal sealed class LoadDraw
         return [.. draw._loads];
     }
 
-    /// <summary>Loads that come on and go off, one step each, besides those that are there.</summary>
+    /// <summary>Loads that come on and go off, one step each, besides those that are there; where it is asked for, the first ones
+    /// on one branch after the other.</summary>
     public static ImmutableArray<PanelLoad> Steps(
-        ServiceKind service, PanelSource source, double ratingAmperes, int count, double durationSeconds, SeededRandom random)
+        ServiceKind service, PanelSource source, double ratingAmperes, int count, double durationSeconds, bool onEveryBranch,
+        SeededRandom random)
     {
         var places = new LoadDraw(service, LoadFamily.Ordinary, source, random)._branches;
         var steps = ImmutableArray.CreateBuilder<PanelLoad>(count);
         for (var number = 0; number < count; number++)
         {
-            var (from, to) = places[random.Below(places.Length)];
+            var drawn = random.Below(places.Length);
+            var (from, to) = places[onEveryBranch && number < places.Length ? number : drawn];
             var watts = random.Uniform(0.03, 0.12) * ratingAmperes * source.Nominal.LineToNeutralVolts;
             var powerFactor = random.Chance(0.5) ? 1 : random.Uniform(0.6, 0.98);
             var at = durationSeconds * (number + random.Uniform(0.3, 0.7)) / count;
@@ -87,17 +95,41 @@ internal sealed class LoadDraw
         var weak = _random.Below(_branches.Length);
         var weakShare = _random.Uniform(0.05, 0.3);
         var common = Math.Acos(_random.Uniform(lowest, highest));
+        var single = _service is ServiceKind.HighLeg or ServiceKind.Network ? _random.NextUnit() : 0;
         for (var branch = 0; branch < _branches.Length; branch++)
         {
             var share = _random.Uniform(1 - spread, 1 + spread);
+            if (_family != LoadFamily.Unbalanced) share *= ShareOf(branch, single);
             var own = Math.Acos(_random.Uniform(lowest, highest));
             var near = Math.Clamp(common + (5 * Math.PI / 180 * _random.Gaussian()), Math.Acos(highest), Math.Acos(lowest));
             var angle = _family == LoadFamily.Unbalanced ? own : near;
-            if (_family == LoadFamily.Unbalanced && _branches.Length > 1) share = branch == weak ? weakShare : _random.Uniform(0.85, 1.15);
+            if (_family == LoadFamily.Unbalanced && _branches.Length > 1) share = ShareOf(branch, single) * (branch == weak ? weakShare : _random.Uniform(0.85, 1.15));
             if (_family == LoadFamily.Leading) angle = -angle;
             _watts[branch] = voltAmperes * share * Math.Cos(angle);
             _vars[branch] = voltAmperes * share * Math.Sin(angle);
         }
+    }
+
+    /// <summary>How much of the whole a branch gets, on services with branches of two kinds.</summary>
+    /// <param name="branch">Number of the branch.</param>
+    /// <param name="single">0 to 1: high-leg, how much of the load is single-phase; network, how much goes from line to line.</param>
+    private double ShareOf(int branch, double single) => _service switch
+    {
+        // The lines of a high-leg service carry three-phase load, from a tenth to all of it.
+        ServiceKind.HighLeg => branch < 3 ? 1 - (0.9 * single) : branch < 5 ? single : 0.4 * single,
+        ServiceKind.Network => branch < 2 ? 1 : 0.6 * single,
+        _ => 1,
+    };
+
+    private static ImmutableArray<(Conductor From, Conductor To)> SinglePhaseBranches(Conductor highLeg)
+    {
+        var (first, second) = highLeg switch
+        {
+            Conductor.A => (Conductor.B, Conductor.C),
+            Conductor.C => (Conductor.A, Conductor.B),
+            _ => (Conductor.A, Conductor.C),
+        };
+        return [(first, Conductor.N), (second, Conductor.N), (first, second)];
     }
 
     private void Fill()
@@ -125,7 +157,8 @@ internal sealed class LoadDraw
         for (var branch = 0; branch < _branches.Length; branch++)
         {
             // Single-phase electronics is seldom between lines.
-            var watts = (IsThreeWire ? 0.3 : 1) * rectifierShare * _watts[branch];
+            var isBetweenLines = IsThreeWire || (_service is ServiceKind.HighLeg or ServiceKind.Network && _branches[branch].To != Conductor.N);
+            var watts = (isBetweenLines ? 0.3 : 1) * rectifierShare * _watts[branch];
             if (watts <= 0 || watts >= left[branch]) continue;
             var lead = _random.Uniform(0, 10);
             _loads.Add(PanelLoad.Rectifier(_branches[branch].From, _branches[branch].To, watts, lead));
@@ -199,7 +232,7 @@ internal sealed class LoadDraw
     private int SmallestIndex()
     {
         var smallest = 0;
-        for (var branch = 1; branch < _watts.Length; branch++)
+        for (var branch = 1; branch < BalancedCount; branch++)
             if (_watts[branch] < _watts[smallest]) smallest = branch;
         return smallest;
     }

@@ -30,6 +30,9 @@ public sealed class PanelCase
     /// <summary>The rotation that the supply really has.</summary>
     public Rotation Rotation => Panel.Source.Rotation;
 
+    /// <summary>The line that really is the high leg, on a high-leg service.</summary>
+    public Conductor HighLeg => Panel.Source.HighLeg;
+
     /// <summary>The slips that led to the hook-up, in order. Two of them may undo each other: <see cref="Hookup.IsRight"/> of the
     /// truth decides.</summary>
     public ImmutableArray<SlipKind> Slips { get; }
@@ -48,11 +51,13 @@ public sealed class PanelCase
     /// <param name="stepCount">How many more loads switch once during the recording, each 3 to 12 % of the clamp rating on
     /// one branch; their size and time belong to the case's seed. Default 0.</param>
     /// <param name="history">How the supply moves meanwhile. Default: it stands still.</param>
-    public SampledRecording Samples(SamplingPlan plan, int stepCount = 0, SupplyHistory? history = null)
+    /// <param name="onEveryBranch">True when the first of them are to be on one branch after the other. Default false: all are
+    /// where they happen to be.</param>
+    public SampledRecording Samples(SamplingPlan plan, int stepCount = 0, SupplyHistory? history = null, bool onEveryBranch = false)
     {
         var source = history is null ? Panel.Source : Panel.Source with { History = history };
         var steps = LoadDraw.Steps(
-            Panel.Service, source, Instrument.ClampRatingAmperes, stepCount, plan.DurationSeconds, new SeededRandom(_seed).Fork(4));
+            Panel.Service, source, Instrument.ClampRatingAmperes, stepCount, plan.DurationSeconds, onEveryBranch, new SeededRandom(_seed).Fork(4));
         return Instrument.Sample(new VirtualPanel(Panel.Service, source, Panel.Loads.AddRange(steps)), Truth, plan, _seed);
     }
 }

@@ -39,8 +39,8 @@ public sealed class PanelLoad
         return new PanelLoad(Name, Parts, schedule);
     }
 
-    /// <summary>A balanced three-phase load: between the lines and neutral on a wye service, between the lines on a
-    /// three-wire one.</summary>
+    /// <summary>A balanced three-phase load: between the lines and neutral on a wye service, between the lines on
+    /// three-wire and high-leg ones.</summary>
     /// <exception cref="ArgumentException">The service isn't three-phase, or a value is out of range.</exception>
     public static PanelLoad Linear(
         ServiceKind service, NominalVoltage nominal, double watts, double powerFactor, PowerFactorSide side = PowerFactorSide.Lagging)
@@ -69,7 +69,7 @@ public sealed class PanelLoad
         ArgumentNullException.ThrowIfNull(nominal);
         RequirePower(watts);
         return Make("Motor", [new MotorPart(
-            watts, VarsOf(watts, powerFactor, PowerFactorSide.Lagging), nominal.LineToNeutralVolts)]);
+            watts, VarsOf(watts, powerFactor, PowerFactorSide.Lagging), LineToCentreVolts(nominal))]);
     }
 
     /// <summary>A load between a line and neutral.</summary>
@@ -182,7 +182,7 @@ public sealed class PanelLoad
     internal static ImmutableArray<(Conductor From, Conductor To)> BranchesOf(ServiceKind service) => service switch
     {
         ServiceKind.Wye => [(Conductor.A, Conductor.N), (Conductor.B, Conductor.N), (Conductor.C, Conductor.N)],
-        ServiceKind.Delta or ServiceKind.DeltaTwoClamp =>
+        ServiceKind.Delta or ServiceKind.DeltaTwoClamp or ServiceKind.HighLeg =>
             [(Conductor.A, Conductor.B), (Conductor.B, Conductor.C), (Conductor.C, Conductor.A)],
         _ => throw new ArgumentException($"A three-phase load needs a three-phase service; found {service}.", nameof(service)),
     };
@@ -204,6 +204,11 @@ public sealed class PanelLoad
         from == Conductor.N || to == Conductor.N || service == ServiceKind.Single
             ? nominal.LineToNeutralVolts
             : nominal.LineToNeutralVolts * NominalVoltage.LineRatio(service);
+
+    /// <summary>Volts from a line to the centre of three lines; a high-leg service's neutral is not that centre.</summary>
+    private static double LineToCentreVolts(NominalVoltage nominal) => nominal.LineToLineVolts > 1.9 * nominal.LineToNeutralVolts
+        ? nominal.LineToLineVolts / Math.Sqrt(3)
+        : nominal.LineToNeutralVolts;
 
     private static PanelLoad Make(string name, ImmutableArray<LoadPart> parts) => new(name, parts, LoadSchedule.AlwaysOn);
 

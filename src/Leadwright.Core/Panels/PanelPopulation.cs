@@ -39,6 +39,9 @@ public sealed record PanelPopulation
     /// <summary>Share of supplies that turn A-C-B. Default 0.1; on services without rotation none do.</summary>
     public double ReversedRotationShare { get; init; } = 0.1;
 
+    /// <summary>Share of network services whose second leg leads the first. Default 0.35.</summary>
+    public double ReversedLegsShare { get; init; } = 0.35;
+
     /// <summary>True when a rotation indicator was used and its answer told. Default false.</summary>
     public bool TellsRotation { get; init; }
 
@@ -52,7 +55,7 @@ public sealed record PanelPopulation
         var root = new SeededRandom(seed);
         var service = Hookups.Service.Of(Service);
         var (source, rating) = SiteDraw.Draw(
-            Service, Family, service.IsThreePhase ? ReversedRotationShare : 0, root.Fork(11));
+            Service, Family, service.IsThreePhase ? ReversedRotationShare : service.HasRotation ? ReversedLegsShare : 0, root.Fork(11));
         var panel = new VirtualPanel(Service, source, LoadDraw.Draw(Service, Family, source, rating, root.Fork(12)));
         var (truth, slips) = SlipDraw.Draw(service, Faults, HasNeutralClamp, ReplaysVoltage, root.Fork(13));
         var display = InstrumentDraw.Display(VariesDisplay, VariesConventions, StatesConventions, root.Fork(14));

@@ -19,8 +19,15 @@ public sealed record PanelSource
         init;
     }
 
-    /// <summary>The order of the phases. Default A-B-C; has no meaning on split and two-wire services.</summary>
+    /// <summary>The order of the phases. Default A-B-C; has no meaning on split and two-wire services. On a network
+    /// service A-C-B means that line B leads.</summary>
     public Rotation Rotation { get; init; } = Rotation.Abc;
+
+    /// <summary>The high leg of a high-leg service. Default B; has no meaning on others.</summary>
+    public Conductor HighLeg { get; init; } = Conductor.B;
+
+    /// <summary>The line that is earthed, on a three-wire service with one corner earthed. Default none.</summary>
+    public Conductor? EarthedCorner { get; init; }
 
     /// <summary>Impedance in each line between source and panel. Default none.</summary>
     public Impedance Line { get; init; }
@@ -46,8 +53,12 @@ public sealed record PanelSource
     /// <summary>How the supply moves while samples are made. Default: it stands still.</summary>
     public SupplyHistory History { get; init; } = SupplyHistory.Still;
 
+    /// <summary>Nominal volts from a line to the point that <see cref="IdealAngleDegrees"/> is measured from.</summary>
+    internal double LineToCentreVolts(ServiceKind service) =>
+        service == ServiceKind.HighLeg ? 2 / Math.Sqrt(3) * Nominal.LineToNeutralVolts : Nominal.LineToNeutralVolts;
+
     /// <summary>The ideal angle of a line's voltage: 0 for A, 120 degrees behind or ahead of it for B and C on three-phase
-    /// services, 180 degrees for B on a split service.</summary>
+    /// services, to the centre of the lines on a high-leg one; 180 degrees for B on a split service.</summary>
     internal double IdealAngleDegrees(ServiceKind service, Conductor line)
     {
         var step = Rotation == Rotation.Acb ? 120 : -120;

@@ -15,7 +15,7 @@ internal static class ReadingScreen
 
         var reference = ReferenceRadians(inputs);
         var channels = ImmutableSortedDictionary.CreateBuilder<Channel, ChannelReading>();
-        var isThreeWire = inputs.Service.IsThreeWire;
+        var isThreeWire = inputs.ShowsBetweenLines;
         for (var channel = Channel.V1; channel <= Channel.IN; channel++)
         {
             if (!inputs.Has(channel)) continue;
@@ -157,7 +157,7 @@ internal static class ReadingScreen
 
     private static double ReferenceRadians(Inputs inputs)
     {
-        var first = inputs.Service.IsThreeWire ? Channel.V12 : Channel.V1;
+        var first = inputs.ShowsBetweenLines ? Channel.V12 : Channel.V1;
         var enough = 0.1 * inputs.Solution.Panel.Source.Nominal.LineToNeutralVolts;
         for (var channel = first; channel < first + 3; channel++)
         {

@@ -100,7 +100,7 @@ internal static class Sampler
         var channels = new List<Channel>();
         for (var channel = Channel.V1; channel <= Channel.IN; channel++)
         {
-            var isShown = channel >= Channel.I1 || inputs.Service.IsThreeWire == (channel >= Channel.V12);
+            var isShown = channel >= Channel.I1 || inputs.ShowsBetweenLines == (channel >= Channel.V12);
             if (inputs.Has(channel) && isShown) channels.Add(channel);
         }
 

@@ -27,6 +27,7 @@ internal static class SiteDraw
             FrequencyHertz = frequency + Math.Clamp(0.02 * random.Gaussian(), -0.1, 0.1),
             NominalFrequencyHertz = frequency,
             Rotation = random.Chance(reversedShare) ? Rotation.Acb : Rotation.Abc,
+            HighLeg = service == ServiceKind.HighLeg ? HighLeg(random.Fork(3)) : Conductor.B,
             Line = line,
             Neutral = new Impedance(neutralFactor * line.ResistanceOhms, neutralFactor * line.ReactanceOhms),
             DeviationA = Deviation(level, random),
@@ -56,10 +57,15 @@ internal static class SiteDraw
                 1 => (400 / Math.Sqrt(3), 50),
                 _ => (240 / Math.Sqrt(3), 60),
             },
-            ServiceKind.Split => (120, 60),
+            ServiceKind.Split or ServiceKind.HighLeg => (120, 60),
+            ServiceKind.Network => draw == 0 ? (230, 50) : (120, 60),
             _ => draw == 0 ? (120, 60) : (230, 50),
         };
     }
+
+    /// <summary>Oftener off B than on real sites, to try the other places too.</summary>
+    private static Conductor HighLeg(SeededRandom random) =>
+        random.NextUnit() switch { < 0.7 => Conductor.B, < 0.92 => Conductor.C, _ => Conductor.A };
 
     private static PhaseDeviation Deviation(double level, SeededRandom random) => new(
         level + Math.Clamp(0.006 * random.Gaussian(), -0.018, 0.018), Math.Clamp(0.35 * random.Gaussian(), -1, 1));

@@ -72,11 +72,12 @@ public sealed class VirtualPanel
         source[0] = SourceOf(Conductor.A, common + riseA);
         source[1] = SourceOf(Conductor.B, common + riseB);
         source[2] = SourceOf(Conductor.C, common + riseC);
+        if (Service == ServiceKind.HighLeg) ReferToTap(source);
         source[3] = Phasor.Zero;
 
         var solution = new PanelSolution(this, _orderMask);
         SolveFundamental(network, on, source, atSeconds);
-        solution.Take(0, network, -Source.GroundOffset);
+        solution.Take(0, network, Source.EarthedCorner is { } corner ? network.Potential(corner) : -Source.GroundOffset);
         network.KeepFundamentals();
 
         Span<Phasor> harmonic = stackalloc Phasor[4];
@@ -104,7 +105,7 @@ public sealed class VirtualPanel
 
             network.Factor();
             network.Solve(harmonic);
-            solution.Take(index, network, Phasor.Zero);
+            solution.Take(index, network, Source.EarthedCorner is { } earthed ? network.Potential(earthed) : Phasor.Zero);
         }
 
         return solution;
@@ -138,12 +139,21 @@ public sealed class VirtualPanel
             + "Lower the source impedance or the loads.");
     }
 
+    /// <summary>From the centre of the lines to the neutral of a high-leg service: the middle of the winding between the two lines that
+    /// are not the high leg.</summary>
+    private void ReferToTap(Span<Phasor> source)
+    {
+        var high = (int)Source.HighLeg;
+        var tap = 0.5 * (source[(high + 1) % 3] + source[(high + 2) % 3]);
+        for (var line = 0; line < 3; line++) source[line] -= tap;
+    }
+
     private Phasor SourceOf(Conductor line, double rise)
     {
         if (!Hookups.Service.Of(Service).Conductors.Contains(line)) return Phasor.Zero;
         var deviation = Source.DeviationOf(line);
         return Phasor.FromDegrees(
-            Source.Nominal.LineToNeutralVolts * (1 + deviation.Fraction + rise),
+            Source.LineToCentreVolts(Service) * (1 + deviation.Fraction + rise),
             Source.IdealAngleDegrees(Service, line) + deviation.AngleDegrees);
     }
 }

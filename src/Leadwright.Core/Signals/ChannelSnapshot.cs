@@ -29,6 +29,10 @@ public sealed record ChannelSnapshot
     /// fundamental, so that a shift in time leaves all of them as they are. Mean of the windows.</summary>
     public required ImmutableArray<Phasor> Harmonics { get; init; }
 
+    /// <summary>One standard deviation, over the windows, of the real and imaginary parts of each of <see cref="Harmonics"/>
+    /// (pooled); of one window alone, what its residue leaves.</summary>
+    public required ImmutableArray<double> HarmonicSpread { get; init; }
+
     /// <summary>Windows that went into it.</summary>
     public required int WindowCount { get; init; }
 

@@ -54,22 +54,31 @@ internal static class ChannelSummary
         }
 
         ImmutableArray<Phasor> means = [.. sums.Select(sum => count > 0 ? sum / count : default)];
-        double deviation = 0;
+        var deviations = new double[order];
+        double residual = 0;
         for (var window = 0; window < table.WindowCount; window++)
         {
-            if (table.Residue(window, channel) is not null)
-                deviation += (table.Harmonics(window, channel)[0] - means[0]).SquaredMagnitude;
+            if (table.Residue(window, channel) is not { } residue) continue;
+            residual += residue.ResidualMeanSquare;
+            var harmonics = table.Harmonics(window, channel);
+            for (var index = 0; index < order; index++) deviations[index] += (harmonics[index] - means[index]).SquaredMagnitude;
         }
 
+        // A window's residue spreads evenly over all that its samples could hold.
+        var floor = count > 0 ? Math.Sqrt(residual / count / Math.Max(samplesPerCycle, 1)) : 0;
+        ImmutableArray<double> spreads = count > 1
+            ? [.. deviations.Select(sum => Math.Sqrt(sum / (2 * (count - 1))))]
+            : [.. deviations.Select(_ => floor)];
         return new ChannelSnapshot
         {
             Index = choice.Index,
             Kind = choice.Kind,
             Phasor = means[0],
-            Spread = count > 1 ? Math.Sqrt(deviation / (2 * (count - 1))) : null,
+            Spread = count > 1 ? spreads[0] : null,
             TrueRms = count > 0 ? Math.Sqrt(meanSquare / count) : double.NaN,
             Direct = count > 0 ? direct / count : double.NaN,
             Harmonics = means,
+            HarmonicSpread = spreads,
             WindowCount = count,
             SkippedWindowCount = table.WindowCount - count,
             IsClipped = !isDead && FlatTops.AreCut(samples, samplesPerCycle),

@@ -32,6 +32,7 @@ public static class ChannelMatcher
         var preferred = roles.Where(role => taken.Contains(role.SourceIndex) && role.Channel is not null).Select(role => role.Group).ToHashSet(StringComparer.Ordinal);
 
         var notes = new List<string>();
+        var hasOtherSets = false;
         var matches = assigned.Values.OfType<ChannelMatch>().ToList();
         foreach (var wanted in WantedSets(service))
         {
@@ -40,6 +41,7 @@ public static class ChannelMatcher
             if (sets.Count == 0) continue;
             matches.AddRange(sets[0].Roles.Select(role => new ChannelMatch(
                 role.Channel!.Value, role.SourceIndex, channels[role.SourceIndex].Name, role.IsTurned, role.Basis, role.Why)));
+            hasOtherSets |= sets.Count > 1;
             notes.AddRange(NotesOf(wanted.What, sets, channels));
         }
 
@@ -52,7 +54,33 @@ public static class ChannelMatcher
             [.. roles.Where(role => !used.Contains(role.SourceIndex)).Select(role => new UnmatchedChannel(
                 role.SourceIndex, channels[role.SourceIndex].Name,
                 role.Channel is { } channel ? $"{channel} is taken or not needed" : role.Why))],
-            [.. notes]);
+            [.. notes])
+        {
+            HasOtherSets = hasOtherSets,
+        };
+    }
+
+    /// <summary>The service to match a recording's channels by when nobody stated one: the first by which each channel that can be
+    /// told is needed.</summary>
+    /// <param name="recording">The recording.</param>
+    /// <param name="told">What a person says of its channels; see <see cref="Match"/>.</param>
+    /// <exception cref="FormatReadException"><paramref name="told"/> does not fit.</exception>
+    /// <remarks>It says how many lines there are, not which service it is: that is left to the check.</remarks>
+    public static ServiceKind ServiceFor(SampledRecording recording, string? told)
+    {
+        ArgumentNullException.ThrowIfNull(recording);
+        var assigned = ChannelAssignment.Read(told ?? "", recording.Channels);
+        var there = recording.Channels.Select(ChannelRoleReader.Read).Select(role => role.Channel).OfType<Channel>()
+            .Concat(assigned.Where(entry => entry.Value is not null).Select(entry => entry.Key))
+            .Except(assigned.Where(entry => entry.Value is null).Select(entry => entry.Key)).ToHashSet();
+        var isToNeutral = there.Any(channel => channel <= Channel.V3);
+        if (there.Overlaps([Channel.V3, Channel.V23, Channel.V31, Channel.I3]))
+        {
+            if (isToNeutral || there.Contains(Channel.IN)) return ServiceKind.Wye;
+            return there.Contains(Channel.I2) || !there.Contains(Channel.I3) ? ServiceKind.Delta : ServiceKind.DeltaTwoClamp;
+        }
+
+        return there.Overlaps([Channel.V2, Channel.V12, Channel.I2]) ? ServiceKind.Split : ServiceKind.Single;
     }
 
     /// <summary>The channels as a list for people: number, name and unit, at most sixty.</summary>
@@ -67,7 +95,7 @@ public static class ChannelMatcher
     {
         ImmutableArray<Channel> lines = service switch
         {
-            ServiceKind.Split => [Channel.V1, Channel.V2],
+            ServiceKind.Split or ServiceKind.Network => [Channel.V1, Channel.V2],
             ServiceKind.Single => [Channel.V1],
             _ => [Channel.V1, Channel.V2, Channel.V3],
         };
@@ -76,7 +104,7 @@ public static class ChannelMatcher
         ImmutableArray<WantedSet> sets = [new("voltages", lines, []), new("currents", clamps, [Channel.IN])];
         return service == ServiceKind.Single
             ? sets
-            : sets.Insert(1, new("voltages between lines", service == ServiceKind.Split ? [Channel.V12] : [Channel.V12, Channel.V23, Channel.V31], []));
+            : sets.Insert(1, new("voltages between lines", service is ServiceKind.Split or ServiceKind.Network ? [Channel.V12] : [Channel.V12, Channel.V23, Channel.V31], []));
     }
 
     private static IEnumerable<string> NotesOf(
@@ -85,7 +113,7 @@ public static class ChannelMatcher
         if (sets.Count > 1)
         {
             var others = string.Join("; ", sets.Skip(1).Select(set => Names(set, channels)));
-            yield return $"The recording holds {sets.Count} sets of {what}: {Names(sets[0], channels)} is taken. Others: {others}. Choose with --channels.";
+            yield return $"The recording holds {sets.Count} sets of {what}: {Names(sets[0], channels)} is taken. Others: {others}.";
         }
 
         if (sets[0].Roles.Any(role => role.Basis == MatchBasis.PhaseAndUnit))

@@ -7,7 +7,11 @@ namespace Leadwright.Formats.Matching;
 /// <param name="Unmatched">The channels of the recording that were left over.</param>
 /// <param name="Notes">What the person should know: further sets of channels, channels that are missing. Whole sentences.</param>
 public sealed record ChannelMatching(
-    ImmutableArray<ChannelMatch> Matches, ImmutableArray<UnmatchedChannel> Unmatched, ImmutableArray<string> Notes);
+    ImmutableArray<ChannelMatch> Matches, ImmutableArray<UnmatchedChannel> Unmatched, ImmutableArray<string> Notes)
+{
+    /// <summary>True when the recording holds further sets of channels that could have been taken.</summary>
+    public bool HasOtherSets { get; init; }
+}
 
 /// <summary>A channel of the recording that has no place in the hook-up.</summary>
 /// <param name="SourceIndex">Its index, from 0.</param>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Formats.Readings;
 
@@ -10,6 +11,9 @@ namespace Leadwright.Formats.Readings;
 /// <param name="Warnings">What was met and put up with: fields that are not known.</param>
 public sealed record ReadingsFile(PanelReadings Readings, string? NominalText, ImmutableArray<ReadWarning> Warnings)
 {
+    /// <summary>What was found at the panel. Default none.</summary>
+    public ImmutableArray<ToldAnswer> Told { get; init; } = [];
+
     /// <summary>The same readings for another service, which may give a single nominal value another meaning.</summary>
     /// <remarks>A nominal value that does not fit the service is left out: state it anew.</remarks>
     public ReadingsFile WithService(ServiceKind service) => this with
@@ -17,6 +21,7 @@ public sealed record ReadingsFile(PanelReadings Readings, string? NominalText, I
         Readings = Readings with
         {
             Service = service,
+            IsServiceOpen = false,
             Nominal = NominalVoltage.TryParse(NominalText, service, out var nominal) ? nominal : null,
         },
     };

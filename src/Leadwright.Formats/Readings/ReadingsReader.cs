@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Formats.Readings;
 
@@ -18,15 +19,17 @@ public static class ReadingsReader
     /// <param name="file">The file.</param>
     /// <param name="otherwise">The service to take when the file states none, as given on the command line; null when the
     /// file must state it.</param>
+    /// <param name="mayInfer">True when a file that states no service is taken all the same, for the check to find it; so is one
+    /// that says <c>auto</c>, always.</param>
     /// <exception cref="FormatReadException">The file can't be used.</exception>
-    public static ReadingsFile Read(InputFile file, ServiceKind? otherwise = null)
+    public static ReadingsFile Read(InputFile file, ServiceKind? otherwise = null, bool mayInfer = false)
     {
         ArgumentNullException.ThrowIfNull(file);
         var json = new ReadingsJson(file);
         var reader = json.Open();
         try
         {
-            return ReadRoot(ref reader, json, otherwise);
+            return ReadRoot(ref reader, json, otherwise, mayInfer);
         }
         catch (JsonException exception)
         {
@@ -34,11 +37,12 @@ public static class ReadingsReader
         }
     }
 
-    private static ReadingsFile ReadRoot(ref Utf8JsonReader reader, ReadingsJson json, ServiceKind? otherwise)
+    private static ReadingsFile ReadRoot(ref Utf8JsonReader reader, ReadingsJson json, ServiceKind? otherwise, bool mayInfer)
     {
         var readings = new PanelReadings { Service = otherwise ?? default };
         var hasService = otherwise is not null;
         (string? Text, JsonSpot Spot) nominal = default;
+        ImmutableArray<ToldAnswer> told = [];
         ReadingsJson.Next(ref reader);
         json.ExpectObject(ref reader, "$", "an object { … } that holds the readings");
         while (json.NextProperty(ref reader, "$", out var name, out var path))
@@ -49,14 +53,16 @@ public static class ReadingsReader
                 case "service":
                     if (json.Text(ref reader, path, "the name of a service") is { } word)
                     {
-                        readings = readings with { Service = ServiceOf(ref reader, json, path, word) };
-                        hasService = true;
+                        var isOpen = string.Equals(word.Trim(), ReadingsWords.Auto, StringComparison.OrdinalIgnoreCase);
+                        if (!isOpen) readings = readings with { Service = ServiceOf(ref reader, json, path, word) };
+                        hasService = !isOpen || otherwise is not null;
+                        mayInfer |= isOpen;
                     }
 
                     break;
                 case "nominal": nominal = (json.TextOrNumber(ref reader, path), json.Spot(ref reader)); break;
                 case "frequency":
-                    readings = readings with { FrequencyHertz = json.Number(ref reader, path, value => value > 0, "a number of hertz above zero, such as 50") };
+                    readings = readings with { FrequencyHertz = json.Number(ref reader, path, ReadingsWords.IsFrequency, "a number of hertz from 40 to 70, such as 50 or 60") };
                     break;
                 case "angles": readings = readings with { AngleSign = json.Word(ref reader, path, ReadingsWords.Angles) }; break;
                 case "current_angles":
@@ -67,14 +73,27 @@ public static class ReadingsReader
                 case "voltage_sum_fraction":
                     readings = readings with { VoltageSumFraction = json.Number(ref reader, path, value => value >= 0, "a fraction from 0") };
                     break;
-                case "channels": readings = readings with { Channels = ReadChannels(ref reader, json, path) }; break;
+                case "channels":
+                    var channels = ReadChannels(ref reader, json, path, out var ground);
+                    readings = readings with { Channels = channels, NeutralToGround = ground };
+                    break;
                 case "phases": readings = readings with { Phases = ReadPhases(ref reader, json, path) }; break;
                 case "linetoline": readings = readings with { LineToLineVolts = ReadLineToLine(ref reader, json, path) }; break;
+                case "told": told = ToldReader.Read(ref reader, json, path); break;
                 default: json.SkipUnknown(ref reader, path, AlsoFound); break;
             }
         }
 
         ReadingsJson.ExpectEnd(ref reader);
+        if (!hasService && mayInfer)
+        {
+            // Two values say what belongs together; what one value means depends on the service.
+            var pair = new[] { ServiceKind.Wye, ServiceKind.Split }
+                .Select(kind => nominal.Text?.Contains('/', StringComparison.Ordinal) == true && NominalVoltage.TryParse(nominal.Text, kind, out var value) ? value : null)
+                .FirstOrDefault(value => value is not null);
+            return new ReadingsFile(readings with { IsServiceOpen = true, Nominal = pair }, nominal.Text, [.. json.Warnings]);
+        }
+
         if (!hasService)
         {
             throw json.Bad(json.Start, "$.service", $"the service: {ServiceNames()}", "nothing",
@@ -93,7 +112,7 @@ public static class ReadingsReader
             readings = readings with { Nominal = volts };
         }
 
-        return new ReadingsFile(readings, nominal.Text, [.. json.Warnings]);
+        return new ReadingsFile(readings, nominal.Text, [.. json.Warnings]) { Told = told };
     }
 
     private static void ReadSchema(ref Utf8JsonReader reader, ReadingsJson json, string path)
@@ -111,15 +130,22 @@ public static class ReadingsReader
         ?? throw json.Bad(ref reader, path, $"a service: {ServiceNames()}", $"\"{word}\"", "Write one of these words.");
 
     private static ImmutableSortedDictionary<Channel, ChannelReading> ReadChannels(
-        ref Utf8JsonReader reader, ReadingsJson json, string path)
+        ref Utf8JsonReader reader, ReadingsJson json, string path, out ChannelReading? ground)
     {
+        ground = null;
         var channels = ImmutableSortedDictionary.CreateBuilder<Channel, ChannelReading>();
         if (!json.BeginObject(ref reader, path, "an object { … } of channels")) return channels.ToImmutable();
         while (json.NextProperty(ref reader, path, out var name, out var child))
         {
+            if (ReadingsWords.IsNeutralToGround(name, out var isGroundTurned))
+            {
+                ground = ReadChannel(ref reader, json, child, isGroundTurned);
+                continue;
+            }
+
             if (!ReadingsWords.Channels.TryGetValue(name, out var known))
             {
-                json.SkipUnknown(ref reader, child, $"Channels are {string.Join(", ", Enum.GetNames<Channel>())}.");
+                json.SkipUnknown(ref reader, child, $"Channels are {string.Join(", ", Enum.GetNames<Channel>())}, {ReadingsWords.NeutralToGround}.");
                 continue;
             }
 
@@ -223,7 +249,8 @@ public static class ReadingsReader
 
     private static string ExampleOf(ServiceKind service) => service switch
     {
-        ServiceKind.Split => "120/240",
+        ServiceKind.Split or ServiceKind.HighLeg => "120/240",
+        ServiceKind.Network => "120/208",
         ServiceKind.Single => "230",
         _ => "230/400",
     };

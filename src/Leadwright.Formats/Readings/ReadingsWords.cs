@@ -8,6 +8,16 @@ internal static class ReadingsWords
 {
     public const string Schema = "leadwright.readings/1";
     public const string SchemaFamily = "leadwright.readings/";
+    public const string Auto = "auto";
+    public const string NeutralToGround = "VNG";
+
+    /// <summary>True for the voltage from the neutral lead to the ground lead, named either way round.</summary>
+    public static bool IsNeutralToGround(string name, out bool isTurned)
+    {
+        isTurned = string.Equals(name, "VGN", StringComparison.OrdinalIgnoreCase);
+        return isTurned || string.Equals(name, NeutralToGround, StringComparison.OrdinalIgnoreCase);
+    }
+
 
     public static IReadOnlyList<(string Word, AngleSign Value)> Angles { get; } =
         [("lead-positive", AngleSign.LeadPositive), ("lag-positive", AngleSign.LagPositive)];
@@ -17,6 +27,12 @@ internal static class ReadingsWords
 
     public static IReadOnlyList<(string Word, PowerSign Value)> Watts { get; } =
         [("load-positive", PowerSign.LoadPositive), ("load-negative", PowerSign.LoadNegative)];
+
+    /// <summary>A number for a message.</summary>
+    public static string Number(double value) => value.ToString("0.####", System.Globalization.CultureInfo.InvariantCulture);
+
+    /// <summary>True for a frequency that a low-voltage supply can have, its nominal 50 or 60 Hz with room for a generator.</summary>
+    public static bool IsFrequency(double hertz) => hertz is >= 40 and <= 70;
 
     /// <summary>Channel names; those with the leads the other way round are the same channel turned by half a cycle.</summary>
     public static FrozenDictionary<string, (Channel Channel, bool IsTurned)> Channels { get; } = ChannelNames();

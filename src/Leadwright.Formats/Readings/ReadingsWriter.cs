@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Text.Json;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Readings;
@@ -13,23 +14,31 @@ public static class ReadingsWriter
     /// <param name="readings">The readings. What is null or not stated is left out.</param>
     /// <exception cref="ArgumentException">A number is not finite or outside the range that its property states, or the
     /// nominal voltages do not belong to the service.</exception>
-    public static byte[] Write(PanelReadings readings)
+    public static byte[] Write(PanelReadings readings) => Write(readings, []);
+
+    /// <summary>Writes readings with what was found at the panel.</summary>
+    /// <param name="readings">The readings. What is null or not stated is left out.</param>
+    /// <param name="told">What was found, at most one answer to each action.</param>
+    /// <exception cref="ArgumentException">See <see cref="Write(PanelReadings)"/>.</exception>
+    public static byte[] Write(PanelReadings readings, IReadOnlyCollection<ToldAnswer> told)
     {
+        ArgumentNullException.ThrowIfNull(told);
         ArgumentNullException.ThrowIfNull(readings);
         var buffer = new ArrayBufferWriter<byte>();
         using (var writer = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
-            WriteRoot(writer, readings);
+            WriteRoot(writer, readings, told);
         buffer.Write("\n"u8);
         return buffer.WrittenSpan.ToArray();
     }
 
-    private static void WriteRoot(Utf8JsonWriter writer, PanelReadings readings)
+    private static void WriteRoot(Utf8JsonWriter writer, PanelReadings readings, IReadOnlyCollection<ToldAnswer> told)
     {
         writer.WriteStartObject();
         writer.WriteString("schema", ReadingsWords.Schema);
-        writer.WriteString("service", Service.Of(readings.Service).Name);
-        if (readings.Nominal is { } nominal) writer.WriteString("nominal", NominalText(nominal, readings.Service));
-        WriteNumber(writer, "frequency", readings.FrequencyHertz, isIn: readings.FrequencyHertz > 0);
+        writer.WriteString("service", readings.IsServiceOpen ? ReadingsWords.Auto : Service.Of(readings.Service).Name);
+        if (readings.Nominal is { } nominal) writer.WriteString("nominal", readings.IsServiceOpen
+            ? $"{Number.Text(nominal.LineToNeutralVolts)}/{Number.Text(nominal.LineToLineVolts)}" : NominalText(nominal, readings.Service));
+        WriteNumber(writer, "frequency", readings.FrequencyHertz, isIn: ReadingsWords.IsFrequency(readings.FrequencyHertz ?? 0));
         WriteWord(writer, "angles", readings.AngleSign, ReadingsWords.Angles);
         WriteWord(writer, "current_angles", readings.CurrentAngleReference, ReadingsWords.CurrentAngles);
         WriteWord(writer, "watts", readings.PowerSign, ReadingsWords.Watts);
@@ -38,22 +47,33 @@ public static class ReadingsWriter
         WriteChannels(writer, readings);
         WritePhases(writer, readings);
         WriteLineToLine(writer, readings);
+        WriteTold(writer, told);
         writer.WriteEndObject();
+    }
+
+    private static void WriteTold(Utf8JsonWriter writer, IReadOnlyCollection<ToldAnswer> told)
+    {
+        if (told.Count == 0) return;
+        writer.WriteStartArray("told");
+        foreach (var answer in told) writer.WriteStringValue(answer.ToString());
+        writer.WriteEndArray();
     }
 
     private static void WriteChannels(Utf8JsonWriter writer, PanelReadings readings)
     {
-        if (readings.Channels.IsEmpty) return;
+        if (readings.Channels.IsEmpty && readings.NeutralToGround is null) return;
         writer.WriteStartObject("channels");
-        foreach (var (channel, reading) in readings.Channels)
-        {
-            writer.WriteStartObject(channel.ToString());
-            WriteNumber(writer, "rms", reading.Rms, reading.Rms >= 0);
-            WriteNumber(writer, "angle", reading.AngleDegrees, isIn: true);
-            WriteNumber(writer, "spread", reading.Spread, reading.Spread >= 0);
-            writer.WriteEndObject();
-        }
+        foreach (var (channel, reading) in readings.Channels) WriteChannel(writer, channel.ToString(), reading);
+        if (readings.NeutralToGround is { } ground) WriteChannel(writer, ReadingsWords.NeutralToGround, ground);
+        writer.WriteEndObject();
+    }
 
+    private static void WriteChannel(Utf8JsonWriter writer, string name, ChannelReading reading)
+    {
+        writer.WriteStartObject(name);
+        WriteNumber(writer, "rms", reading.Rms, reading.Rms >= 0);
+        WriteNumber(writer, "angle", reading.AngleDegrees, isIn: true);
+        WriteNumber(writer, "spread", reading.Spread, reading.Spread >= 0);
         writer.WriteEndObject();
     }
 

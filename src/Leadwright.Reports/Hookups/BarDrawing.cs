@@ -31,8 +31,8 @@ internal static class BarDrawing
         svg.Add($"</defs>");
     }
 
-    /// <summary>Draws a conductor with its plate.</summary>
-    public static void Bar(SvgWriter svg, DrawingLayout layout, Conductor conductor, ConductorNaming naming, string id)
+    /// <summary>Draws a conductor with its plate, and a label above that where it is a line of its own kind.</summary>
+    public static void Bar(SvgWriter svg, DrawingLayout layout, Conductor conductor, ConductorNaming naming, string id, string label = "")
     {
         var x = layout.X(conductor);
         var top = DrawingLayout.PlateTop;
@@ -43,6 +43,8 @@ internal static class BarDrawing
         var word = naming.ColourOf(conductor).Word;
         var baseline = word.Length == 0 ? top + 29 : top + 21;
         svg.Add($"""<text x="{x}" y="{baseline}" font-size="19" font-weight="700" text-anchor="middle" fill="#fff">{conductor}{second}</text>""");
+        if (label.Length > 0)
+            svg.Add($"""<text x="{x}" y="{top - 6}" font-size="13" font-weight="700" text-anchor="middle" fill="{Engraving}" data-label="{conductor}">{label}</text>""");
         if (word.Length == 0) return;
         var room = layout.PlateWidth - 8;
         var squeeze = word.Length * 6.6 > room

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -30,8 +31,17 @@ public sealed record CheckDocument
     /// <summary>The evidence, strongest first.</summary>
     public required ImmutableArray<EvidenceEntry> Evidence { get; init; }
 
+    /// <summary>All evidence together, in a sentence; empty when there is none.</summary>
+    public string EvidenceTotal { get; init; } = "";
+
     /// <summary>The rivals, likeliest first.</summary>
     public required ImmutableArray<RivalEntry> Rivals { get; init; }
+
+    /// <summary>The question that would settle most of what is open; null when none tells more than it costs.</summary>
+    public SettleEntry? Settle { get; init; }
+
+    /// <summary>What was told at the panel, and what came of it.</summary>
+    public ImmutableArray<ToldEntry> Told { get; init; } = [];
 
     /// <summary>What would read the same, one sentence each.</summary>
     public required ImmutableArray<string> SameReading { get; init; }
@@ -42,7 +52,8 @@ public sealed record CheckDocument
     /// <summary>Which channel of the file was taken for which; empty for readings that name their channels themselves.</summary>
     public required ImmutableArray<MatchedChannel> Channels { get; init; }
 
-    /// <summary>The order of the voltages in words; see <see cref="VectorDiagram.PhaseOrder"/>.</summary>
+    /// <summary>The order of the voltages in words, see <see cref="VectorDiagram.PhaseOrder"/>, and which line is the high leg or the
+    /// earthed corner, where there is one.</summary>
     public required string PhaseOrder { get; init; }
 
     /// <summary>Puts a verdict into words.</summary>
@@ -72,8 +83,8 @@ public sealed record CheckDocument
                 fault,
                 Phrases.Sentence(FaultWording.Clause(fault, best, verdict.Service, naming)),
                 RemedyWording.Of(fault, naming)))],
-            Steps = [.. StepsOf(faults, naming)],
-            Places =
+            Steps = VerdictWording.IsNamed(verdict) ? [.. StepsOf(faults, naming)] : [],
+            Places = VerdictWording.IsNothingLive(verdict) ? [] :
             [
                 .. best.Hookup.Leads.Select(lead => new PlaceEntry(
                     lead.Key.ToString(), Phrases.Sentence(PlaceWording.Of(lead.Key, lead.Value, naming)),
@@ -82,17 +93,37 @@ public sealed record CheckDocument
                     clamp.Key.ToString(), Phrases.Sentence(PlaceWording.Of(clamp.Key, clamp.Value, naming)),
                     clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key)))),
             ],
-            Evidence = [.. verdict.Evidence.Select(evidence => new EvidenceEntry(evidence, EvidenceWording.Of(evidence, verdict)))],
-            Rivals = [.. verdict.Alternatives.Select(rival => new RivalEntry(
+            Evidence = [.. verdict.Evidence.Select(evidence => new EvidenceEntry(
+                evidence, EvidenceWording.Title(evidence.Kind), EvidenceWording.Of(evidence, verdict)))],
+            EvidenceTotal = EvidenceWording.Together(verdict),
+            Rivals = [.. verdict.Alternatives.Select((rival, rank) => new RivalEntry(
                 rival,
                 Phrases.Sentence(VerdictWording.WhatIsWrong(rival, verdict.Service, naming)),
-                SettleWording.Of(verdict, rival, naming)))],
+                SettleOf(verdict, rank, naming)))],
+            Settle = verdict.Settle is { } settlement ? new SettleEntry(
+                settlement,
+                SettleWording.Question(settlement, verdict, naming),
+                [.. settlement.Outcomes.Select(outcome => new SettleChoice(
+                    new ToldAnswer(settlement.Action, outcome.Answer),
+                    Phrases.Capital(SettleWording.Answer(settlement.Action, outcome.Answer))))]) : null,
+            Told = [.. verdict.Told.Select(told => new ToldEntry(told, Phrases.Capital(SettleWording.Told(told.Told))))],
             SameReading = [.. best.SameReading.Select(same => SameReadingWording.Of(best, same, naming)).Distinct()],
-            Notes = [.. verdict.Notes.Select(NoteWording.Of), .. extraNotes ?? []],
+            Notes =
+            [
+                .. verdict.Notes.Select(note => note.Kind == NoteKind.ServiceInDoubt ? ServiceWording.Doubt(verdict) : NoteWording.Of(note)),
+                .. verdict.Told.Select(SettleWording.Doubt).Where(doubt => doubt.Length > 0),
+                .. extraNotes ?? [],
+            ],
             Channels = channels.IsDefault ? [] : channels,
-            PhaseOrder = VectorDiagram.PhaseOrder(verdict),
+            PhaseOrder = $"{VectorDiagram.PhaseOrder(verdict)}{ServiceWording.Supply(verdict, naming)}",
         };
     }
+
+    private static string SettleOf(HookupVerdict verdict, int rank, ConductorNaming naming) => SettleWording.Against(
+        rank < verdict.AlternativeSettles.Length
+            ? verdict.AlternativeSettles[rank]
+            : new Settlement(new SettlingAction(SettlingKind.ReadAgain), [], 0),
+        verdict, naming);
 
     private static IEnumerable<string> StepsOf(ImmutableArray<Fault> faults, ConductorNaming naming)
     {

@@ -39,16 +39,21 @@ public static class CheckJson
         writer.WriteStartObject();
         writer.WriteString("schema", Schema);
         writer.WriteString("file", document.File);
-        writer.WriteString("service", Service.Of(verdict.Service).Name);
+        writer.WriteString("service", Service.Of(verdict.StatedService ?? verdict.Service).Name);
+        if (verdict.StatedService is not null) writer.WriteString("fits_service", Service.Of(verdict.Service).Name);
         writer.WriteString("verdict", CheckWords.Of(verdict.Verdict));
         writer.WriteNumber("confidence", ConfidenceWording.Rounded(verdict.Best.Probability));
         writer.WriteString("rotation", CheckWords.Of(verdict.Best.Rotation));
+        if (verdict.Best.HighLeg is { } highLeg) writer.WriteString("high_leg", highLeg.ToString());
+        if (verdict.Best.Corner is { } corner) writer.WriteString("earthed_corner", corner.ToString());
         writer.WritePropertyName("hookup");
         Write(verdict.Best.Hookup, writer);
         WriteFaults(document, writer);
         WriteAlternatives(document, writer);
+        WriteSettle(document, writer);
         WriteEvidence(document, writer);
         WriteTexts("indistinguishable", document.SameReading, writer);
+        if (!verdict.Services.IsEmpty) WriteServices(verdict, writer);
         if (!document.Channels.IsEmpty) WriteChannels(document, writer);
         WriteTexts("notes", document.Notes, writer);
         writer.WriteEndObject();
@@ -115,6 +120,36 @@ public static class CheckJson
         writer.WriteEndArray();
     }
 
+    private static void WriteSettle(CheckDocument document, Utf8JsonWriter writer)
+    {
+        if (document.Settle is { } settle)
+        {
+            writer.WriteStartObject("settle");
+            writer.WriteString("action", settle.Settlement.Action.Id);
+            writer.WriteString("question", $"{settle.Question} {SettleWording.Frame}");
+            WriteTexts("answers", settle.Settlement.Outcomes.Select(outcome => outcome.Answer), writer);
+            writer.WriteNumber("expected_gain_bits", Math.Round(settle.Settlement.ExpectedGainBits, 3));
+            writer.WriteEndObject();
+        }
+        else
+        {
+            writer.WriteNull("settle");
+        }
+
+        if (document.Told.IsEmpty) return;
+        writer.WriteStartArray("told");
+        foreach (var told in document.Told)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("told", told.Weighed.Told.ToString());
+            writer.WriteString("says", told.Says);
+            writer.WriteString("standing", CheckWords.Of(told.Weighed.Standing));
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
     private static void WriteEvidence(CheckDocument document, Utf8JsonWriter writer)
     {
         writer.WriteStartArray("evidence");
@@ -127,6 +162,21 @@ public static class CheckJson
             // JSON has no infinity; nobody tells odds of e^1000 from more.
             var logOdds = double.IsNaN(entry.Evidence.LogOdds) ? 0 : Math.Clamp(entry.Evidence.LogOdds, -1000, 1000);
             writer.WriteNumber("log_odds", Math.Round(logOdds, 2));
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteServices(HookupVerdict verdict, Utf8JsonWriter writer)
+    {
+        writer.WriteStartArray("services");
+        foreach (var share in verdict.Services)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("service", Service.Of(share.Service).Name);
+            writer.WriteString("nominal", ServiceWording.Nominal(share.Service, share.Nominal));
+            writer.WriteNumber("confidence", ConfidenceWording.Rounded(share.Probability));
             writer.WriteEndObject();
         }
 

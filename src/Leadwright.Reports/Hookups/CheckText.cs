@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -22,9 +23,9 @@ public static class CheckText
         var text = new TextBlock(Width);
         var word = CheckWords.Of(verdict.Verdict).ToUpperInvariant();
         text.Add($"{word}  ", document.Headline);
-        text.Add("  ", $"{document.Confidence} {document.File}: {CheckWords.InSentence(verdict.Service)}.");
+        text.Add("  ", $"{document.Confidence} {document.File}: {CheckWords.InSentence(verdict.Service)}{ServiceWording.Standing(verdict)}.");
 
-        if (verdict.Verdict == Verdict.Faulty)
+        if (verdict.Verdict == Verdict.Faulty && VerdictWording.IsNamed(verdict))
         {
             Heading(text, "What to do, in this order");
             Numbered(text, document.Steps);
@@ -32,18 +33,24 @@ public static class CheckText
             text.Add("  ", Cautions.Line);
         }
 
-        if (verdict.Verdict == Verdict.Undecided && !document.Rivals.IsEmpty)
+        if (document.Settle is { } settle)
         {
-            Heading(text, "What would decide it");
-            text.Add("  ", document.Rivals[0].Settle);
-            text.Add("  ", SettleWording.Frame);
+            text.Line();
+            text.Add("  ", $"To settle it: {settle.Question} {SettleWording.Frame}");
+            if (!settle.Choices.IsEmpty) text.Add("  ", $"Then check again with {SettleWording.Example(settle.Settlement)}.");
         }
 
-        Heading(text, verdict.Verdict == Verdict.Undecided ? "Where the likeliest hook-up has everything" : "Where everything is");
-        foreach (var place in document.Places) text.Add(place.IsRight ? "    " : "  ! ", place.Says);
-        text.Add("    ", document.PhaseOrder);
+        Listed(text, "What was told at the panel", document.Told.Select(ToldLine));
 
-        Listed(text, "Evidence", document.Evidence.Select(entry => entry.Says));
+        if (!document.Places.IsEmpty)
+        {
+            Heading(text, verdict.Verdict == Verdict.Undecided ? "Where the likeliest hook-up has everything" : "Where everything is");
+            foreach (var place in document.Places) text.Add(place.IsRight ? "    " : "  ! ", place.Says);
+            text.Add("    ", document.PhaseOrder);
+        }
+
+        Listed(text, "Evidence, for and against", document.Evidence.Select(entry => $"{(entry.IsFor ? "For" : "Against")}. {entry.Title}. {entry.Says}"));
+        if (document.EvidenceTotal.Length > 0) text.Add("  = ", document.EvidenceTotal);
         if (!document.Rivals.IsEmpty)
         {
             Heading(text, "What else it could be, and what settles it");
@@ -83,6 +90,13 @@ public static class CheckText
         Heading(text, heading);
         foreach (var item in all) text.Add("  - ", item);
     }
+
+    private static string ToldLine(ToldEntry told) => told.Weighed.Standing switch
+    {
+        ToldStanding.Agrees => $"{told.Says}.",
+        ToldStanding.Contradicts => $"{told.Says}: speaks against the reported hook-up.",
+        _ => $"{told.Says}: not used.",
+    };
 
     private static void Numbered(TextBlock text, ImmutableArray<string> items)
     {

@@ -15,6 +15,9 @@ public static class CheckWords
     /// <summary>The kind in lower case with hyphens, such as <c>voltage-geometry</c>.</summary>
     public static string Of(EvidenceKind kind) => Hyphenated(kind.ToString());
 
+    /// <summary><c>agrees</c>, <c>contradicts</c> or <c>not-used</c>.</summary>
+    public static string Of(Core.Hookups.Settling.ToldStanding standing) => Hyphenated(standing.ToString());
+
     /// <summary><c>abc</c>, <c>acb</c> or <c>unknown</c>.</summary>
     public static string Of(Rotation rotation) => Hyphenated(rotation.ToString());
 
@@ -32,7 +35,9 @@ public static class CheckWords
         ServiceKind.Wye => "three-phase four-wire (wye)",
         ServiceKind.Delta => "three-phase three-wire (delta), three clamps",
         ServiceKind.DeltaTwoClamp => "three-phase three-wire (delta), two clamps",
+        ServiceKind.HighLeg => "three-phase four-wire delta (high leg)",
         ServiceKind.Split => "single-phase three-wire (split)",
+        ServiceKind.Network => "two lines and neutral of a wye (network)",
         ServiceKind.Single => "single-phase two-wire (single)",
         _ => Service.Of(service).Name,
     };

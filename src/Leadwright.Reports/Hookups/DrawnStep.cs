@@ -8,7 +8,7 @@ namespace Leadwright.Reports.Hookups;
 internal readonly record struct DrawnStep(int Number, Movement Movement)
 {
     /// <summary>The movements that a verdict asks for, numbered; none when it is not <see cref="Verdict.Faulty"/>.</summary>
-    public static DrawnStep[] Of(HookupVerdict verdict) => verdict.Verdict == Verdict.Faulty
+    public static DrawnStep[] Of(HookupVerdict verdict) => verdict.Verdict == Verdict.Faulty && VerdictWording.IsNamed(verdict)
         ? [.. verdict.Best.Faults.SelectMany(fault => fault.Movements.IsDefault ? [] : fault.Movements)
             .Select((movement, index) => new DrawnStep(index + 1, movement))]
         : [];

@@ -7,27 +7,69 @@ namespace Leadwright.Reports.Hookups;
 /// <summary>Says what each kind of evidence shows, with the figures read and how much it weighs.</summary>
 public static class EvidenceWording
 {
-    /// <summary>One piece of evidence: its figures, then what it says against or for the rival.</summary>
+    // A kind of evidence is one line here: what it is called and what it shows. A kind without a line is called by its name.
+    private static readonly (EvidenceKind Kind, string Title, Func<Evidence, HookupVerdict, string> Figures)[] s_kinds =
+    [
+        (EvidenceKind.VoltageGeometry, "Voltages", (_, verdict) => Voltages(verdict)),
+        (EvidenceKind.Displacement, "Displacement", (evidence, verdict) => Displacements(verdict, evidence.Rival)),
+        (EvidenceKind.Kirchhoff, "Sum of the currents", (evidence, verdict) => CurrentSum(verdict, evidence.Rival)),
+        (EvidenceKind.Magnitudes, "Sizes of the currents", (_, verdict) => Currents(verdict)),
+        (EvidenceKind.Steps, "Switched loads", (_, verdict) => Steps(verdict)),
+        (EvidenceKind.Harmonics, "Harmonics", (_, _) => "The harmonics of the currents against the voltages, and how they add up:"),
+        (EvidenceKind.Prior, "How often it happens", (_, _) => "Before anything is read, by how often such slips happen:"),
+        (EvidenceKind.Convention, "Signs", (_, _) => "The signs of angle and power that the instrument uses:"),
+        (EvidenceKind.Told, "Told at the panel", (_, verdict) => ToldAnswers(verdict)),
+    ];
+
+    /// <summary>What a kind of evidence is called.</summary>
+    public static string Title(EvidenceKind kind)
+    {
+        foreach (var entry in s_kinds)
+        {
+            if (entry.Kind == kind) return entry.Title;
+        }
+
+        return Phrases.Capital(CheckWords.Of(kind).Replace('-', ' '));
+    }
+
+    /// <summary>One piece of evidence: its figures, then what it says against or for the rival, in words and as odds.</summary>
     /// <param name="evidence">The evidence.</param>
     /// <param name="verdict">The verdict it belongs to.</param>
     public static string Of(Evidence evidence, HookupVerdict verdict)
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(verdict);
+        if (evidence.Kind == EvidenceKind.Service) return ServiceWording.Evidence(evidence, verdict);
         var rival = PlaceWording.Rival(verdict.Best.Hookup, evidence.Rival);
-        var figures = evidence.Kind switch
-        {
-            EvidenceKind.Prior => "Before anything is read, by how often such slips happen:",
-            EvidenceKind.VoltageGeometry => Voltages(verdict),
-            EvidenceKind.Displacement => Displacements(verdict, evidence.Rival),
-            EvidenceKind.Kirchhoff => CurrentSum(verdict, evidence.Rival),
-            EvidenceKind.Magnitudes => Currents(verdict),
-            EvidenceKind.Convention => "The signs of angle and power that the instrument uses:",
-            _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence.Kind, "This is a bug in Leadwright: evidence without words."),
-        };
-        return figures.EndsWith(':')
-            ? $"{figures} this {Strength(evidence.LogOdds)} {rival}."
-            : $"{figures} This {Strength(evidence.LogOdds)} {rival}.";
+        var figures = s_kinds.FirstOrDefault(entry => entry.Kind == evidence.Kind).Figures?.Invoke(evidence, verdict)
+            ?? $"{Title(evidence.Kind)}:";
+        var weighs = $"{Strength(evidence.LogOdds)} {rival} ({Odds(evidence.LogOdds)})";
+        return figures.EndsWith(':') ? $"{figures} this {weighs}." : $"{figures} This {weighs}.";
+    }
+
+    /// <summary>Everything together: the odds of the reported hook-up against the rival that the evidence was weighed against; empty
+    /// when there is no evidence.</summary>
+    /// <param name="verdict">The verdict.</param>
+    public static string Together(HookupVerdict verdict)
+    {
+        ArgumentNullException.ThrowIfNull(verdict);
+        if (verdict.Evidence.IsEmpty) return "";
+        var sum = verdict.Evidence.Sum(evidence => evidence.LogOdds);
+        return $"Together this {Strength(sum)} {PlaceWording.Rival(verdict.Best.Hookup, verdict.Evidence[0].Rival)} ({Odds(sum)}).";
+    }
+
+    /// <summary>How many times likelier the evidence makes the report than the rival, or the other way round: <c>1,100 to 1 for the
+    /// report</c>. Two significant digits; never above a million.</summary>
+    /// <param name="logOdds">Natural logarithm of the odds, above zero for the report.</param>
+    public static string Odds(double logOdds)
+    {
+        var odds = Math.Exp(Math.Min(Math.Abs(logOdds), 30));
+        if (double.IsNaN(odds) || odds < 1.05) return "even odds";
+        var side = logOdds > 0 ? "for the report" : "against the report";
+        if (odds > 1e6) return $"more than a million to 1 {side}";
+        var step = Math.Pow(10, Math.Floor(Math.Log10(odds)) - 1);
+        var rounded = Math.Round(odds / step) * step;
+        return string.Create(CultureInfo.InvariantCulture, $"{rounded.ToString(rounded < 10 ? "0.0" : "#,0", CultureInfo.InvariantCulture)} to 1 {side}");
     }
 
     /// <summary>How much evidence weighs, as a verb phrase that goes before the rival's name: below 1 it says little, from 1 it
@@ -43,6 +85,10 @@ public static class EvidenceWording
         >= -5 => "speaks clearly for",
         _ => "by itself leaves room only for",
     };
+
+    private static string ToldAnswers(HookupVerdict verdict) => verdict.Told.IsEmpty
+        ? "What was told at the panel:"
+        : $"{Phrases.Capital(string.Join("; ", verdict.Told.Select(told => SettleWording.Told(told.Told))))}.";
 
     private static string Voltages(HookupVerdict verdict)
     {
@@ -69,6 +115,10 @@ public static class EvidenceWording
         var text = $"Against the voltage of its own conductor {Phrases.Join(reported)}";
         return instead.Length == 0 ? $"{text}." : $"{text}; in the other case {Phrases.Join(instead)}.";
     }
+
+    private static string Steps(HookupVerdict verdict) => verdict.StepCount == 1
+        ? "One load was switched during the recording; the voltages' answer:"
+        : $"{verdict.StepCount} times a load was switched during the recording; the voltages' answer:";
 
     private static string[] Lags(HookupVerdict verdict, Hookup hookup, IEnumerable<Clamp> clamps)
     {

@@ -38,6 +38,7 @@ public static class FaultWording
                 : "the neutral lead VN is on a line",
             FaultKind.RotationReversed => "the voltages come in the other order than the rotation indicator showed",
             FaultKind.RatioWrong => $"{clamps} {(fault.Clamps.Length == 1 ? "reads" : "read")} {Ratios(fault, answer)}",
+            FaultKind.ServiceMismatch when fault.Movements is [SetService fits] => ServiceWording.Mismatch(fits),
             FaultKind.ServiceMismatch => $"the readings can't come from a {Service.Of(service).Name} service",
             _ => throw new ArgumentOutOfRangeException(nameof(fault), fault.Kind, "This is a bug in Leadwright: a fault without words."),
         };

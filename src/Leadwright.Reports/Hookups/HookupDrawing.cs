@@ -30,7 +30,8 @@ public static class HookupDrawing
         svg.Add($"""<desc id="{id}-desc">{SvgWriter.Escaped(string.Join(' ', TextTwin(verdict, naming)))}</desc>""");
         Board(svg, layout, verdict.Verdict);
         BarDrawing.Patterns(svg, layout, naming, id);
-        foreach (var conductor in layout.Conductors) BarDrawing.Bar(svg, layout, conductor, naming, id);
+        foreach (var conductor in layout.Conductors)
+            BarDrawing.Bar(svg, layout, conductor, naming, id, ServiceWording.Label(verdict.Best, conductor));
         if (layout.HasAir) BarDrawing.Air(svg, layout);
         foreach (var (lead, place) in hookup.Leads)
         {
@@ -68,6 +69,7 @@ public static class HookupDrawing
             .. hookup.Clamps.Select(clamp => Twin(
                 PlaceWording.Of(clamp.Key, clamp.Value, naming), clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key)),
                 steps.Where(step => ClampOf(step.Movement) == clamp.Key), naming)),
+            .. ServiceWording.Supply(verdict, naming) is { Length: > 0 } supply ? [supply.Trim()] : Array.Empty<string>(),
         ];
     }
 

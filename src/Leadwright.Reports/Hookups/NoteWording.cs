@@ -31,6 +31,9 @@ public static class NoteWording
             NoteKind.NoVoltageAngles => "Nothing was read that tells which lead is on which conductor. Read the angles of the voltages, or volts from line to line.",
             NoteKind.CurrentsDoNotAddUp => $"The currents{channels} leave {Part(note.Value)} over where they must add up to nothing: "
                 + "a ratio is off, a clamp is not closed, or a conductor is left out. Read each conductor with a hand clamp.",
+            NoteKind.NeutralFarFromGround => $"Neutral to ground reads{Volts(note.Value)}, far from nothing: the neutral or the ground is open somewhere "
+                + "or heavily loaded, or lead VG is not on ground. Find out which before anything is judged.",
+            NoteKind.ServiceInDoubt => "The readings could come from another service, or from another nominal voltage. Look at the nameplate.",
             NoteKind.NotAllRead => $"Nothing was read of {Phrases.Join(note.Channels)}: what is said of them is only how often such slips happen.",
             NoteKind.NothingLive => $"No voltage to speak of{channels}: the board is dead, or the leads are not plugged in at the recorder. "
                 + "There is nothing to judge.",
@@ -42,6 +45,8 @@ public static class NoteWording
             _ => throw new ArgumentOutOfRangeException(nameof(note), note.Kind, "This is a bug in Leadwright: a note without words."),
         };
     }
+
+    private static string Volts(double volts) => double.IsFinite(volts) ? $" {Phrases.Size(volts, "V")}" : "";
 
     private static string Part(double fraction) => double.IsFinite(fraction)
         ? string.Create(CultureInfo.InvariantCulture, $"{100 * fraction:0} % of the largest") : "something";

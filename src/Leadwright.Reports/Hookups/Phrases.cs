@@ -26,6 +26,9 @@ internal static class Phrases
     public static string Sentence(string clause) =>
         clause.Length == 0 ? clause : $"{char.ToUpperInvariant(clause[0])}{clause[1..]}{(clause[^1] is '.' or '?' ? "" : ".")}";
 
+    /// <summary>The words with a capital letter; what begins with a name of a lead or clamp stays as it is.</summary>
+    public static string Capital(string words) => words.Length == 0 ? words : char.ToUpperInvariant(words[0]) + words[1..];
+
     /// <summary>What a reading is against the truth: <c>ten times too much</c>, <c>a tenth of the true current</c>.</summary>
     public static string Ratio(double scale)
     {

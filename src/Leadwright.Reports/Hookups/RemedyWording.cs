@@ -21,6 +21,7 @@ public static class RemedyWording
             MoveClamp move => $"Move clamp {move.Clamp} to {naming.Phrase(move.To)}.",
             TurnClamp turn => $"Turn clamp {turn.Clamp} round: its arrow must point to the load.",
             SetRatio set => $"Set the ratio or range of clamp {set.Clamp} again: it reads {Phrases.Ratio(set.Scale)}.",
+            SetService set => ServiceWording.Remedy(set),
             _ => throw new ArgumentOutOfRangeException(nameof(movement), movement, "This is a bug in Leadwright: a movement without words."),
         };
     }

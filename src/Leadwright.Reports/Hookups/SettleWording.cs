@@ -1,108 +1,167 @@
-using Leadwright.Core.Circuits;
+using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Reports.Hookups;
 
-/// <summary>Says which one reading or switching action tells a rival from the reported hook-up.</summary>
+/// <summary>Asks, in words, for what would settle what is open; and says what was answered.</summary>
 public static class SettleWording
 {
     /// <summary>What stands beside every such action.</summary>
     public const string Frame = "A qualified person does this, under the site's rules.";
 
-    /// <summary>The action, in a sentence or two, without <see cref="Frame"/>.</summary>
-    /// <param name="verdict">The verdict, whose best answer is the reported hook-up.</param>
-    /// <param name="rival">The rival answer.</param>
+    private const double Nearly = 0.55;
+
+    /// <summary>What to do and what to look for, in one sentence.</summary>
+    /// <param name="settlement">The action with what may be found.</param>
+    /// <param name="verdict">The verdict that it belongs to.</param>
     /// <param name="naming">How the site's conductors are called.</param>
-    public static string Of(HookupVerdict verdict, Answer rival, ConductorNaming naming)
+    public static string Question(Settlement settlement, HookupVerdict verdict, ConductorNaming naming)
     {
+        ArgumentNullException.ThrowIfNull(settlement);
         ArgumentNullException.ThrowIfNull(verdict);
-        ArgumentNullException.ThrowIfNull(rival);
         ArgumentNullException.ThrowIfNull(naming);
-        var reported = verdict.Best;
-        var difference = new HookupDifference(reported.Hookup, rival.Hookup);
-        if (difference.Relabelling() is not null && reported.Rotation != rival.Rotation) return ByRotation(reported, rival);
-        if (!difference.Leads.IsEmpty) return ByHandMeter(difference.Leads, reported.Hookup, rival.Hookup, naming);
-        if (difference.IsAllClampsTurned)
-            return "Switch on a known load and watch the power of each phase: it rises where the clamp faces the load, "
-                + "and falls where it faces the source.";
-        if (!difference.Clamps.IsEmpty) return ByClamp(verdict, difference, rival.Hookup, naming);
-        return reported.Rotation != rival.Rotation
-            ? ByRotation(reported, rival)
-            : "Read again under more load, with angles if the instrument shows them, and check again.";
-    }
-
-    private static string ByRotation(Answer reported, Answer rival)
-    {
-        var (first, second) = (CheckWords.InSentence(reported.Rotation), CheckWords.InSentence(rival.Rotation));
-        return first is null || second is null
-            ? "Look at a rotation indicator on conductors A, B and C."
-            : $"Look at a rotation indicator on conductors A, B and C: {first} as reported, {second} in the other case.";
-    }
-
-    private static string ByHandMeter(
-        IReadOnlyList<Lead> leads, Hookup reported, Hookup rival, ConductorNaming naming)
-    {
-        // An open neutral lead hides behind plausible readings of the others, so it is looked at first.
-        var lead = leads.FirstOrDefault(lead => lead == Lead.VN && (reported.Leads[lead] is null || rival.Leads[lead] is null), leads[0]);
-        var (here, there) = (reported.Leads[lead], rival.Leads[lead]);
-        if (here is { } on && there is null)
-            return $"Measure between lead {lead} and {naming.Phrase(on)} with a hand meter of low input resistance: "
-                + "close to 0 V means that it makes contact.";
-        if (here is null && there is { } maybe)
-            return $"Measure between lead {lead} and {naming.Phrase(maybe)} with a hand meter of low input resistance: "
-                + "close to 0 V means that it makes contact after all.";
-        return $"Measure between lead {lead} and {naming.Phrase(here!.Value)} with a hand meter: close to 0 V means the same conductor, "
-            + $"as reported; otherwise it is on {naming.Phrase(there!.Value)}.";
-    }
-
-    private static string ByClamp(HookupVerdict verdict, HookupDifference difference, Hookup rival, ConductorNaming naming)
-    {
-        var reported = verdict.Best.Hookup;
-        foreach (var clamp in difference.Clamps)
+        var action = settlement.Action;
+        return action.Kind switch
         {
-            var (here, there) = (reported.Clamps[clamp].On, rival.Clamps[clamp].On);
-            if (here == there) continue;
-            if (here is { } on && there is not null) return BySwitching(on, reported, rival, naming);
-            return $"Read {naming.Phrase((here ?? there)!.Value)} with a hand clamp: if current flows there and clamp {clamp} shows none, "
-                + "it surrounds nothing or is not closed.";
-        }
-
-        var first = difference.Clamps[0];
-        var (place, other) = (reported.Clamps[first], rival.Clamps[first]);
-        if (place.Scale != other.Scale) return ByHandClamp(verdict, first, place, other, naming);
-        if (place.On is not { } conductor) return $"Look whether clamp {first} is closed round its conductor.";
-
-        var phase = (int)first + 1;
-        var isOwnPhase = first != Clamp.IN && reported.Leads.GetValueOrDefault((Lead)(int)first) == conductor;
-        return isOwnPhase
-            ? $"Switch on a known load on {naming.Phrase(conductor)} alone and watch the power of phase {phase}: it rises if clamp {first} "
-                + "faces the load, and falls if it faces the source."
-            : $"Look at the arrow of clamp {first} on {naming.Phrase(conductor)}: does it point to the load or to the source?";
+            SettlingKind.Rotation => "Look at a rotation indicator on conductors A, B and C: which way does the supply turn?",
+            SettlingKind.Arrow => $"Look at the arrow of clamp {action.AtClamp}: does it point to the load or to the source?",
+            SettlingKind.Clamp => $"Follow the conductor in the jaws of clamp {action.AtClamp} to its label: which one is it?",
+            SettlingKind.Lead => $"Follow lead {action.AtLead} to its clip and read the label there: which conductor is it on?",
+            SettlingKind.Contact => $"Look whether the clip of lead {action.AtLead} sits on bare metal and the lead is plugged in at the recorder: "
+                + "does it make contact?",
+            SettlingKind.Meter => action.ToLead is { } lead
+                ? $"Measure between lead {action.AtLead} and lead {lead} with a hand meter of low input resistance: what does it show?"
+                : $"Measure between lead {action.AtLead} and {naming.Phrase(action.AtConductor!.Value)} with a hand meter of low input "
+                    + "resistance: what does it show?",
+            SettlingKind.HandClamp => $"Read {naming.Phrase(action.AtConductor!.Value)} with a hand clamp: how much current flows there?",
+            SettlingKind.Switched => Switched(settlement, naming),
+            SettlingKind.Motor => "Start a three-phase motor and watch the power of each phase: does it rise in all, fall in all, or neither?",
+            SettlingKind.Export => "Ask whether generation runs and the site sends power back now: does it?",
+            SettlingKind.Watts => "Look up how the instrument shows power that flows to the load: positive or negative?",
+            SettlingKind.Angles => "Look up how the instrument counts angles: is a positive angle one that leads or one that lags?",
+            SettlingKind.ReadAgain => "Read everything again, at one time and under more load, with angles if the instrument shows them, and check again.",
+            _ => throw new ArgumentOutOfRangeException(nameof(settlement), action.Kind, "This is a bug in Leadwright: an action without words."),
+        };
     }
 
-    private static string BySwitching(Conductor conductor, Hookup reported, Hookup rival, ConductorNaming naming)
+    /// <summary>What to do to tell a rival from the report, and what is found in either case.</summary>
+    /// <param name="settlement">The action.</param>
+    /// <param name="verdict">The verdict that it belongs to.</param>
+    /// <param name="naming">How the site's conductors are called.</param>
+    public static string Against(Settlement settlement, HookupVerdict verdict, ConductorNaming naming)
     {
-        var now = On(reported, conductor);
-        var then = On(rival, conductor);
-        var otherwise = then.Length == 0 ? "none of the clamps" : Phrases.Join(then);
-        return conductor == Conductor.N
-            ? $"Switch a single-phase load and compare with a hand clamp on {naming.Phrase(conductor)}: {Phrases.Join(now)} moves with it "
-                + $"as reported, {otherwise} in the other case."
-            : $"Switch a single-phase load on {naming.Phrase(conductor)} alone and see which clamp moves: {Phrases.Join(now)} "
-                + $"as reported, {otherwise} in the other case.";
+        var question = Question(settlement, verdict, naming);
+        if (settlement.Outcomes.IsEmpty) return question;
+        var reported = settlement.Outcomes.MaxBy(outcome => outcome.IfReported)!;
+        var rival = settlement.Outcomes.MaxBy(outcome => outcome.IfRival)!;
+        if (reported.Answer == rival.Answer) return question;
+        var colon = question.LastIndexOf(':');
+        return $"{question[..colon]}: {Found(settlement.Action, reported.Answer, reported.IfReported)} as reported, "
+            + $"{Found(settlement.Action, rival.Answer, rival.IfRival)} in the other case.";
     }
 
-    private static Clamp[] On(Hookup hookup, Conductor conductor) =>
-        [.. hookup.Clamps.Where(clamp => clamp.Value.On == conductor).Select(clamp => clamp.Key)];
-
-    private static string ByHandClamp(
-        HookupVerdict verdict, Clamp clamp, ClampPlace place, ClampPlace other, ConductorNaming naming)
+    /// <summary>An answer in a few words, for a button or a list.</summary>
+    /// <param name="action">The action.</param>
+    /// <param name="answer">The answer; see <see cref="ToldAnswer.Answer"/>.</param>
+    public static string Answer(SettlingAction action, string answer)
     {
-        var where = place.On is { } on ? naming.Phrase(on) : "its conductor";
-        return verdict.Phasors.TryGetValue(ConductorPhasors.ChannelOf(clamp), out var read)
-            ? $"Read {where} with a hand clamp: about {Phrases.Size(read.Magnitude / place.Scale, "A")} as reported, "
-                + $"about {Phrases.Size(read.Magnitude / other.Scale, "A")} in the other case."
-            : $"Read {where} with a hand clamp and compare with clamp {clamp}: it reads "
-                + $"{(place.Scale == 1 ? "the same" : Phrases.Ratio(place.Scale))} as reported.";
+        ArgumentNullException.ThrowIfNull(action);
+        ArgumentNullException.ThrowIfNull(answer);
+        var text = action.Kind switch
+        {
+            SettlingKind.Rotation => answer == "abc" ? "A-B-C" : "A-C-B",
+            SettlingKind.Arrow => $"to the {answer}",
+            SettlingKind.Clamp => answer == "none" ? "nothing, or not closed" : Place(answer),
+            SettlingKind.Lead => answer == "none" ? "none, in the air" : Place(answer),
+            SettlingKind.Meter => answer == "0" ? "about 0 V" : $"about {answer} V",
+            SettlingKind.HandClamp => answer switch { "other" => "none of these", "0" => "nothing", _ => $"about {answer} A" },
+            SettlingKind.Switched => Moves(answer),
+            SettlingKind.Motor => answer switch { "up" => "all rise", "down" => "all fall", _ => "some rise, some fall" },
+            SettlingKind.Watts => answer == "load-positive" ? "positive" : "negative",
+            SettlingKind.Angles => answer == "lead-positive" ? "leads" : "lags",
+            _ => answer,
+        };
+        return text;
     }
+
+    /// <summary>What was told, in a clause: <c>the arrow of clamp I1 points to the source</c>.</summary>
+    /// <param name="told">The answer.</param>
+    public static string Told(ToldAnswer told)
+    {
+        ArgumentNullException.ThrowIfNull(told);
+        var (action, answer) = (told.Action, Answer(told.Action, told.Answer));
+        return action.Kind switch
+        {
+            SettlingKind.Rotation => $"rotation indicator: {answer}",
+            SettlingKind.Arrow => $"arrow of clamp {action.AtClamp}: {answer}",
+            SettlingKind.Clamp => $"in the jaws of clamp {action.AtClamp}: {answer}",
+            SettlingKind.Lead => $"lead {action.AtLead} on: {answer}",
+            SettlingKind.Contact => $"lead {action.AtLead} makes contact: {answer}",
+            SettlingKind.Meter => $"meter between {action.AtLead} and {action.ToLead?.ToString() ?? action.AtConductor.ToString()}: {answer}",
+            SettlingKind.HandClamp => $"hand clamp on {action.AtConductor}: {answer}",
+            SettlingKind.Switched => $"load switched on {Ends(action)}: {answer}",
+            SettlingKind.Motor => $"motor started, powers: {answer}",
+            SettlingKind.Export => $"site sends power back: {answer}",
+            SettlingKind.Watts => $"instrument shows power to the load: {answer}",
+            SettlingKind.Angles => $"a positive angle: {answer}",
+            _ => answer,
+        };
+    }
+
+    /// <summary>The clause about an answer that does not go with the report or was not used; empty when it agrees.</summary>
+    /// <param name="told">The answer.</param>
+    public static string Doubt(WeighedTold told)
+    {
+        ArgumentNullException.ThrowIfNull(told);
+        return told.Standing switch
+        {
+            ToldStanding.Contradicts =>
+                $"What was told ({told.Told}) speaks against the reported hook-up: the readings or other answers weigh more. "
+                + "Look again, and withdraw the answer if it was wrong.",
+            ToldStanding.NotUsed => $"What was told ({told.Told}) was not used: this service or recorder has no such lead, clamp or conductor.",
+            _ => "",
+        };
+    }
+
+    /// <summary>The answers as they are written after <c>--told</c>, joined for a line of text.</summary>
+    /// <param name="settlement">The action with what may be found; not <see cref="SettlingKind.ReadAgain"/>.</param>
+    public static string Example(Settlement settlement)
+    {
+        ArgumentNullException.ThrowIfNull(settlement);
+        if (settlement.Outcomes.IsEmpty) return "";
+        var first = $"--told {settlement.Action.Id}={settlement.Outcomes[0].Answer}";
+        ImmutableArray<string> others = [.. settlement.Outcomes.Skip(1).Select(outcome => outcome.Answer)];
+        return others.IsEmpty ? first : $"{first} (or {string.Join(" or ", others)})";
+    }
+
+    private static string Found(SettlingAction action, string answer, double probability)
+    {
+        var words = Answer(action, answer);
+        return probability < Nearly ? $"likeliest {words}" : words;
+    }
+
+    private static string Switched(Settlement settlement, ConductorNaming naming)
+    {
+        var action = settlement.Action;
+        var where = action.ToConductor is { } other
+            ? $"between {naming.Phrase(action.AtConductor!.Value)} and {naming.Phrase(other)}"
+            : $"on {naming.Phrase(action.AtConductor!.Value)} alone";
+        var seesDirection = settlement.Outcomes.Any(outcome => ToldAnswer.MovedClamps(outcome.Answer).Values.Any(way => way != 0));
+        return seesDirection
+            ? $"Switch on a known load, such as a heater, {where} and watch the power of each clamp's phase: which moves, and does it rise or fall?"
+            : $"Switch on a known load, such as a heater, {where} and watch the clamps: which one moves?";
+    }
+
+    private static string Ends(SettlingAction action) =>
+        action.ToConductor is { } other ? $"{action.AtConductor}-{other}" : $"{action.AtConductor}";
+
+    private static string Moves(string answer)
+    {
+        var moved = ToldAnswer.MovedClamps(answer);
+        return moved.Count == 0 ? "none moves" : Phrases.Join(moved.Select(pair =>
+            $"{pair.Key} {pair.Value switch { > 0 => "rises", < 0 => "falls", _ => "moves" }}"));
+    }
+
+    private static string Place(string answer) => answer == "N" ? "the neutral" : answer;
 }

@@ -23,7 +23,7 @@ public static class VectorDiagram
         var isLeadToLead = verdict.Phasors.ContainsKey(Channel.V12) && !verdict.Phasors.ContainsKey(Channel.V1);
         Channel[] wanted = isLeadToLead ? [Channel.V12, Channel.V23, Channel.V31] : [Channel.V1, Channel.V2, Channel.V3];
         var voltages = wanted.Where(verdict.Phasors.ContainsKey).Select(channel => verdict.Phasors[channel]).ToArray();
-        if (voltages.Length == 2 && verdict.Service == ServiceKind.Split)
+        if (voltages.Length == 2 && verdict.Service is ServiceKind.Split or ServiceKind.Network)
         {
             var apart = Math.Abs(Angle.WrapDegrees(voltages[1].AngleDegrees - voltages[0].AngleDegrees));
             return $"The two voltages stand {Phrases.Degrees(apart)} apart.";

@@ -16,10 +16,19 @@ public static class VerdictWording
         return verdict.Verdict switch
         {
             Verdict.Correct => "Every lead and clamp is where it belongs.",
+            Verdict.Faulty when !IsNamed(verdict) =>
+                $"Something is wrong, and it is open what: settle that first. Likeliest: {WhatIsWrong(verdict.Best, verdict.Service, naming)}.",
             Verdict.Faulty => Phrases.Sentence(WhatIsWrong(verdict.Best, verdict.Service, naming)),
+            _ when IsNothingLive(verdict) => "There is nothing to judge: no voltage to speak of was read.",
             _ => $"These readings don't carry enough to decide. {Tendency(verdict, naming)}",
         };
     }
+
+    /// <summary>True when the reported hook-up is likelier than all others together; else nobody is to move anything by it.</summary>
+    internal static bool IsNamed(HookupVerdict verdict) => verdict.Best.Probability >= 0.5;
+
+    /// <summary>True when nothing was live: then nothing is named.</summary>
+    internal static bool IsNothingLive(HookupVerdict verdict) => verdict.Notes.Any(note => note.Kind == NoteKind.NothingLive);
 
     /// <summary>What is wrong in an answer, as clauses in one line; <c>nothing is wrong</c> when it is right.</summary>
     /// <param name="answer">The answer.</param>
@@ -43,6 +52,7 @@ public static class VerdictWording
     public static string Confidence(HookupVerdict verdict)
     {
         ArgumentNullException.ThrowIfNull(verdict);
+        if (IsNothingLive(verdict)) return "Not judged.";
         var probability = verdict.Best.Probability;
         return Phrases.Sentence($"{ConfidenceWording.Words(probability)} ({ConfidenceWording.Percent(probability)})");
     }

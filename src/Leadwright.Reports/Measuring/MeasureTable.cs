@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
@@ -102,25 +101,23 @@ public sealed class MeasureTable
         }
 
         if (!HasPower) return;
-        for (var phase = 0; phase < PhaseCount; phase++)
+        for (var phase = 0; phase < _plan.PhaseCount; phase++)
         {
             var first = Scalars.Phase + (phase * Scalars.PhaseCount);
             Single($"PF{phase + 1}", values => values.Of(first) / values.Of(first + 3));
             Single($"DPF{phase + 1}", values => values.Of(first + 1) / values.Of(first + 4));
         }
 
-        Single("PF", values => values.Of(Scalars.Total) / values.Of(Scalars.Total + (PhaseCount == 3 ? 3 : 11)));
+        Single("PF", values => values.Of(Scalars.Total) / values.Of(Scalars.Total + (_plan.PhaseCount == 3 ? 3 : 11)));
         Add("import_Wh", TableColumnKind.Number, (values, writer, column) => writer.Set(column, values.ImportWattHours));
         Add("export_Wh", TableColumnKind.Number, (values, writer, column) => writer.Set(column, values.ExportWattHours));
     }
-
-    private int PhaseCount => _plan.Service switch { ServiceKind.Single => 1, ServiceKind.Split => 2, _ => 3 };
 
     private bool HasPower
     {
         get
         {
-            var needed = (1 << PhaseCount) - 1;
+            var needed = (1 << _plan.PhaseCount) - 1;
             return (_plan.Lanes & needed) == needed && ((_plan.Lanes >> Lane.VoltageCount) & needed) == needed;
         }
     }
@@ -132,12 +129,12 @@ public sealed class MeasureTable
         {
             var isCurrent = scalar >= Scalars.Unbalance + 3;
             var isZero = scalar is Scalars.Unbalance + 1 or Scalars.Unbalance + 4;
-            return PhaseCount == 3 && (_plan.Lanes & (isCurrent ? 0x70 : 0x07)) == (isCurrent ? 0x70 : 0x07) && !(isZero && _plan.IsThreeWire);
+            return _plan.PhaseCount == 3 && (_plan.Lanes & (isCurrent ? 0x70 : 0x07)) == (isCurrent ? 0x70 : 0x07) && !(isZero && _plan.IsThreeWire);
         }
 
         if (!HasPower) return false;
-        if (scalar < Scalars.Total) return (scalar - Scalars.Phase) / Scalars.PhaseCount < PhaseCount;
-        return PhaseCount == 3 || scalar - Scalars.Total is < 3 or 6 or 11;
+        if (scalar < Scalars.Total) return (scalar - Scalars.Phase) / Scalars.PhaseCount < _plan.PhaseCount;
+        return _plan.PhaseCount == 3 || scalar - Scalars.Total is < 3 or 6 or 11;
     }
 
     private void AddLane(int lane, string name, SpectrumRow row, SpectrumDetail detail, double demandAmperes)

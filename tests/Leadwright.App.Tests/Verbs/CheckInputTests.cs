@@ -83,7 +83,7 @@ public class CheckInputTests
     }
 
     [Theory]
-    [InlineData("Give it with --service: wye, delta, delta-two-clamp, split, single.", null, null, null)]
+    [InlineData("--nominal: '230/500' is no nominal voltage of a wye service", null, "230/500", null)]
     [InlineData("--nominal: '230/500' is no nominal voltage of a wye service", "wye", "230/500", null)]
     [InlineData("--channels", "wye", null, "V1=no such channel")]
     public async Task Recording_with_a_missing_or_unfitting_option_is_wrong_usage(string message, string? service, string? nominal, string? channels)
@@ -94,6 +94,28 @@ public class CheckInputTests
 
         Assert.Equal(ExitCode.WrongUsage, refusal.ExitCode);
         Assert.Contains(message, refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Recording_without_a_service_is_read_by_its_channels_and_leaves_the_service_to_the_check()
+    {
+        var subject = await Read(TestFolder.Data(Recording + ".cfg"), new CheckRequest());
+
+        Assert.True(subject.Readings.IsServiceOpen);
+        Assert.Equal(6, subject.Readings.Channels.Count);
+    }
+
+    [Theory]
+    [InlineData("{\"channels\":{\"V1\":{\"rms\":120}}}")]
+    [InlineData("{\"service\":\"auto\",\"nominal\":\"120/240\",\"channels\":{\"V1\":{\"rms\":120}}}")]
+    public async Task Readings_without_a_service_leave_it_to_the_check_unless_one_is_given(string json)
+    {
+        using var folder = new TestFolder();
+        var file = folder.Write("panel.json", json);
+
+        Assert.True((await Read(file, new CheckRequest())).Readings.IsServiceOpen);
+        var given = (await Read(file, new CheckRequest { Service = Service.Named("high-leg") })).Readings;
+        Assert.Equal((ServiceKind.HighLeg, false), (given.Service, given.IsServiceOpen));
     }
 
     [Fact]

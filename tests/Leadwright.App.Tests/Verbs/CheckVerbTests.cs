@@ -62,9 +62,8 @@ public class CheckVerbTests
     }
 
     [Theory]
-    [InlineData("Required argument 'FILE' missing", "check")]
-    [InlineData("--service: no service 'star'. Services: wye, delta, delta-two-clamp, split, single.", "check", "right.json", "--service", "star")]
-    [InlineData("high-leg is not checked yet", "check", "right.json", "--service", "high-leg")]
+    [InlineData("Name a file: readings (.json)", "check")]
+    [InlineData("--service: no service 'star'. Services: wye, delta, delta-two-clamp, high-leg, split, network, single; or auto.", "check", "right.json", "--service", "star")]
     [InlineData("--frequency: '55' is not one of 50, 60.", "check", "right.json", "--frequency", "55")]
     [InlineData("--rotation: 'left' is not one of abc, acb, unknown.", "check", "right.json", "--rotation", "left")]
     [InlineData("--load: 'pumps' is not one of mixed, motors, lighting, drives, unknown.", "check", "right.json", "--load", "pumps")]
@@ -86,7 +85,7 @@ public class CheckVerbTests
         var run = Panels();
 
         Assert.Equal(0, await run.RunAsync("check", "--help"));
-        Assert.Contains("wye, delta, delta-two-clamp, split, single", run.Output, StringComparison.Ordinal);
+        Assert.Contains("wye, delta, delta-two-clamp, high-leg, split, network, single", run.Output, StringComparison.Ordinal);
         Assert.Contains("11 cannot decide", run.Output, StringComparison.Ordinal);
     }
 
@@ -110,6 +109,60 @@ public class CheckVerbTests
             },
             run.Request);
         Assert.Equal(new CheckOptions { Load = LoadKind.Motors, MayExport = true, ToldRotation = Rotation.Acb }, run.Known);
+    }
+
+    [Theory]
+    [InlineData("high-leg", ServiceKind.HighLeg)]
+    [InlineData("network", ServiceKind.Network)]
+    public async Task Every_service_can_be_stated(string name, ServiceKind kind)
+    {
+        var run = Panels();
+        await run.RunAsync("check", "right.json", "--service", name);
+
+        Assert.Equal(kind, run.Request!.Service!.Kind);
+    }
+
+    [Fact]
+    public async Task What_was_told_reaches_the_engine()
+    {
+        var run = Panels();
+        await run.RunAsync("check", "right.json", "--told", "switched:A=I2,up", "--told", "Rotation=ACB");
+
+        Assert.Equal(["switched:A=I2,up", "rotation=acb"], run.Known!.Told.Select(told => told.ToString()));
+    }
+
+    [Theory]
+    [InlineData("arrow:I1=up", "--told: 'up' is no answer to arrow:I1. Write load or source.")]
+    [InlineData("nonsense", "--told: 'nonsense' is not ACTION=ANSWER")]
+    public async Task What_is_no_answer_exits_2_with_what_to_write(string told, string says)
+    {
+        var run = Panels();
+        Assert.Equal(2, await run.RunAsync("check", "right.json", "--told", told));
+        Assert.Contains(says, run.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task An_action_that_is_answered_in_two_ways_exits_2()
+    {
+        var run = Panels();
+        Assert.Equal(2, await run.RunAsync("check", "right.json", "--told", "motor=up", "--told", "motor=down"));
+        Assert.Contains("motor is answered both up and down", run.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Shipped_priors_are_printed_without_a_file_and_exit_0()
+    {
+        var run = Panels();
+        Assert.Equal(0, await run.RunAsync("check", "--show-priors"));
+        Assert.Contains("\"clamp_reversed\": 0.035", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Priors_that_are_not_there_exit_1_and_say_where_to_start()
+    {
+        var run = Panels();
+        Assert.Equal(1, await run.RunAsync("check", "right.json", "--priors", "no-such-priors.json"));
+        Assert.Contains("--show-priors", run.Error, StringComparison.Ordinal);
     }
 
     [Fact]

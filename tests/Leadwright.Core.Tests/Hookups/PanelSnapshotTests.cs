@@ -23,7 +23,7 @@ public sealed class PanelSnapshotTests
         {
             [Channel.I3] = 5, [Channel.I2] = 4, [Channel.I1] = 0, [Channel.V3] = 3, [Channel.V2] = 1, [Channel.V1] = 2,
         };
-        var snapshot = PanelSnapshot.Measure(TestWave.Recording(3200, samples), map, new SnapshotOptions(), out var refusal);
+        var snapshot = PanelSnapshot.Measure(TestWave.Recording(3200, samples), map, new SnapshotOptions(), out var refusal, TestContext.Current.CancellationToken);
         Assert.Equal(SnapshotRefusal.None, refusal);
 
         var readings = snapshot!.ToReadings(ServiceKind.Wye, new NominalVoltage(230, 400));
@@ -64,7 +64,7 @@ public sealed class PanelSnapshotTests
     public void A_refusal_is_handed_on()
     {
         var recording = TestWave.Recording(50, new TestWave(50, (1, 230, 0)).Samples(100, 50));
-        Assert.Null(PanelSnapshot.Measure(recording, new Dictionary<Channel, int> { [Channel.V1] = 0 }, new SnapshotOptions(), out var refusal));
+        Assert.Null(PanelSnapshot.Measure(recording, new Dictionary<Channel, int> { [Channel.V1] = 0 }, new SnapshotOptions(), out var refusal, TestContext.Current.CancellationToken));
         Assert.Equal(SnapshotRefusal.RateTooLow, refusal);
     }
 
@@ -78,6 +78,6 @@ public sealed class PanelSnapshotTests
             Channels = [.. recording.Channels.Select((channel, index) => channel with { SkewSeconds = index * skewSeconds })],
         };
         var map = new Dictionary<Channel, int> { [Channel.V1] = 0, [Channel.V2] = 1, [Channel.V3] = 2 };
-        return PanelSnapshot.Measure(recording, map, new SnapshotOptions(), out _)!;
+        return PanelSnapshot.Measure(recording, map, new SnapshotOptions(), out _, TestContext.Current.CancellationToken)!;
     }
 }

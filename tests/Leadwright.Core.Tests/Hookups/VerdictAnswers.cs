@@ -13,6 +13,12 @@ internal static class VerdictAnswers
     public static bool Names(this HookupVerdict verdict, PanelReadings readings, Hookup hookup, Rotation rotation = Rotation.Abc) =>
         ReadsAlike.Check(readings, hookup, rotation, verdict.Best.Hookup, verdict.Best.Rotation);
 
+    /// <summary>True when the best answer is this visit's hook-up or one that reads the same, on the visit's service.</summary>
+    public static bool Names(this HookupVerdict verdict, Core.Panels.PanelCase drawn) =>
+        verdict.Service == drawn.Panel.Service && ReadsAlike.Check(
+            drawn.Readings, drawn.Truth, drawn.Rotation, drawn.HighLeg,
+            verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B);
+
     /// <summary>The probability that a verdict gives to a hook-up and all that reads the same; zero when it is not named.</summary>
     public static double ProbabilityOf(
         this HookupVerdict verdict, PanelReadings readings, Hookup hookup, Rotation rotation = Rotation.Abc) =>

@@ -63,7 +63,7 @@ public class WrongConnectionTests
         var priors = new CheckPriors
         {
             Slips = new SlipRates { ClampOnNeutral = 1e-9, ClampChaos = 1e-9 },
-            Load = _ => new LoadPrior([], 1, 0),
+            Loads = CheckPriors.Default.Loads.SetItem(LoadKind.Mixed, new LoadPrior([], 1, 0)),
         };
         var truth = Arrangements48.Wye[number];
         var readings = Ideal.Read(s_load, truth);

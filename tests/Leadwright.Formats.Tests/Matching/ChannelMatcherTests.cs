@@ -177,6 +177,26 @@ public sealed class ChannelMatcherTests
     public void A_record_without_analog_channels_is_refused() =>
         Assert.Contains("found no analog channel", Assert.Throws<FormatReadException>(() => Match([], ServiceKind.Wye)).Message, StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData("VA VB VC IA IB IC", ServiceKind.Wye)]
+    [InlineData("V12 V23 V31 I1 I2 I3", ServiceKind.Delta)]
+    [InlineData("V12 V23 V31 I1 I3", ServiceKind.DeltaTwoClamp)]
+    [InlineData("V12 V23 V31 I1 I2 I3 IN", ServiceKind.Wye)]
+    [InlineData("V1 V2 I1 I2", ServiceKind.Split)]
+    [InlineData("V1 I1", ServiceKind.Single)]
+    public void Channels_say_what_to_match_by_where_nobody_stated_the_service(string names, ServiceKind kind) =>
+        Assert.Equal(kind, ChannelMatcher.ServiceFor(
+            new SampledRecording(
+                [.. Named(names).Select(channel => new SampledChannel(channel.Name, channel.Phase, channel.Unit, new double[1]))],
+                [new RateSegment(0, 1, 1000, 0)], null, null),
+            null));
+
+    [Theory]
+    [InlineData(ServiceKind.HighLeg, "VA VB VC IA IB IC", Sound)]
+    [InlineData(ServiceKind.Network, "VA VB IA IB", "V1=0 V2=1 I1=2 I2=3")]
+    public void Other_services_take_the_channels_they_have(ServiceKind service, string names, string expected) =>
+        Assert.Equal(expected, Shown(Match(Named(names), service)));
+
     private static (string Name, string Phase, string Unit)[] Named(string names, string[]? split = null) =>
         [.. (split ?? names.Split(' ')).Select(name => (split is null ? name : name.Replace('_', ' '), "", ""))];
 

@@ -12,7 +12,7 @@ public static class AnyReadings
     public static Arbitrary<PanelReadings> Readings() => Arb.From(
         from service in Gen.Elements(Enum.GetValues<ServiceKind>())
         from nominal in Gen.Elements("230/400", "120/208", "277/480", "120/240", "480", "230", "690.5", "57.7/100", "none")
-        from frequency in Maybe(Positive())
+        from frequency in Maybe(Gen.Elements(40.0, 49.98, 50.0, 60.0, 70.0))
         from angles in Gen.Elements(Enum.GetValues<AngleSign>())
         from currentAngles in Gen.Elements(Enum.GetValues<CurrentAngleReference>())
         from watts in Gen.Elements(Enum.GetValues<PowerSign>())

@@ -45,6 +45,33 @@ public sealed class ReadingsReaderTests
         Assert.Empty(readings.Channels);
     }
 
+    [Theory]
+    [InlineData("{\"service\":\"auto\",\"nominal\":\"120/240\"}", false, 120.0)]
+    [InlineData("{\"nominal\":\"120/208\"}", true, 120.0)]
+    [InlineData("{\"nominal\":\"480\"}", true, null)]
+    public void A_service_left_open_is_taken_and_one_nominal_value_waits_for_it(string json, bool mayInfer, double? lineToNeutral)
+    {
+        var readings = ReadingsReader.Read(new InputFile("panel.json", Encoding.UTF8.GetBytes(json)), null, mayInfer).Readings;
+
+        Assert.True(readings.IsServiceOpen);
+        Assert.Equal(lineToNeutral, readings.Nominal?.LineToNeutralVolts);
+        var again = ReadingsReader.Read(new InputFile("again.json", ReadingsWriter.Write(readings))).Readings;
+        Assert.Equal((true, readings.Nominal), (again.IsServiceOpen, again.Nominal));
+    }
+
+    [Theory]
+    [InlineData("VNG", 12)]
+    [InlineData("VGN", -168)]
+    public void A_ground_lead_is_read_either_way_round_and_written(string name, double angle)
+    {
+        var readings = Read("{\"service\":\"wye\",\"channels\":{\"" + name + "\":{\"rms\":1.4,\"angle\":12}}}").Readings;
+
+        Assert.Equal(new ChannelReading(1.4, angle), readings.NeutralToGround);
+        Assert.Empty(readings.Channels);
+        var again = ReadingsReader.Read(new InputFile("again.json", ReadingsWriter.Write(readings))).Readings;
+        Assert.Equal(readings.NeutralToGround, again.NeutralToGround);
+    }
+
     [Fact]
     public void Every_field_case_is_read_and_written_back_the_same()
     {
@@ -122,8 +149,12 @@ public sealed class ReadingsReaderTests
         { "{\"service\":\"wye\",\n\"nominal\":\"mains\"}", "line 2, '$.nominal' (byte 28): expected the nominal voltage of a 'wye' service, such as 230/400, found \"mains\"", 2 },
         { "{\"nominal\":\"120/240\",\"service\":\"wye\"}", "'$.nominal' (byte 11): expected the nominal voltage of a 'wye' service", 1 },
         { "{\"service\":\"wye\",\"nominal\":[1]}", "expected the nominal voltage, such as \"230/400\" or 480, found a list [ … ]", 1 },
-        { "{\"service\":\"wye\",\"frequency\":0}", "'$.frequency' (byte 29): expected a number of hertz above zero, such as 50, found 0", 1 },
-        { "{\"service\":\"wye\",\"frequency\":\"50\"}", "expected a number of hertz above zero, such as 50, found \"50\"", 1 },
+        { "{\"service\":\"wye\",\"told\":[\"arrow:I1=up\"]}", "'$.told[0]' (byte 25): expected an answer such as \"switched:A=I2,up\", found \"arrow:I1=up\"", 1 },
+        { "{\"service\":\"wye\",\"told\":[\"arrow:I1=load\",\"arrow:I1=source\"]}", "expected each action answered once, found arrow:I1 a second time", 1 },
+        { "{\"service\":\"wye\",\"frequency\":0}", "'$.frequency' (byte 29): expected a number of hertz from 40 to 70, such as 50 or 60, found 0", 1 },
+        { "{\"service\":\"wye\",\"frequency\":400}", "expected a number of hertz from 40 to 70, such as 50 or 60, found 400", 1 },
+        { "{\"service\":\"wye\",\"frequency\":1e300}", "expected a number of hertz from 40 to 70, such as 50 or 60, found 1e300", 1 },
+        { "{\"service\":\"wye\",\"frequency\":\"50\"}", "expected a number of hertz from 40 to 70, such as 50 or 60, found \"50\"", 1 },
         { "{\"service\":\"wye\",\"angles\":\"plus\"}", "expected \"lead-positive\" or \"lag-positive\", found \"plus\"", 1 },
         { "{\"service\":\"wye\",\"current_angles\":1}", "expected \"common\" or \"own-voltage\", found 1", 1 },
         { "{\"service\":\"wye\",\"watts\":true}", "expected \"load-positive\" or \"load-negative\", found true", 1 },

@@ -20,9 +20,24 @@ public class CheckJsonTests
 
         Assert.DoesNotContain('\n', line);
         Assert.Equal(
-            ["schema", "file", "service", "verdict", "confidence", "rotation", "hookup", "faults", "alternatives", "evidence",
+            ["schema", "file", "service", "verdict", "confidence", "rotation", "hookup", "faults", "alternatives", "settle", "evidence",
                 "indistinguishable", "notes"],
             Names(JsonDocument.Parse(line).RootElement));
+    }
+
+    [Fact]
+    public void Settle_holds_action_question_answers_and_gain_and_told_what_came_of_it()
+    {
+        var root = Parsed(SampleVerdicts.Undecided());
+        var settle = root.GetProperty("settle");
+        Assert.Equal(["action", "question", "answers", "expected_gain_bits"], Names(settle));
+        Assert.Equal("switched:A", settle.GetProperty("action").GetString());
+        Assert.Equal(["I1,up", "I1,down", "none"], settle.GetProperty("answers").EnumerateArray().Select(answer => answer.GetString()));
+        Assert.Equal(0.71, settle.GetProperty("expected_gain_bits").GetDouble());
+        Assert.Equal(
+            ["arrow:I2=load agrees", "motor=down contradicts", "arrow:IN=load not-used"],
+            root.GetProperty("told").EnumerateArray().Select(told => $"{told.GetProperty("told").GetString()} {told.GetProperty("standing").GetString()}"));
+        Assert.Equal(JsonValueKind.Null, Parsed(SampleVerdicts.Correct()).GetProperty("settle").ValueKind);
     }
 
     [Fact]

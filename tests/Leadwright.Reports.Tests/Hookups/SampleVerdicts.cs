@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Reports.Tests.Hookups;
 
@@ -36,6 +37,11 @@ internal static class SampleVerdicts
                     ],
                     []),
                 new Answer(right, Rotation.Abc, 0.0002, [], []),
+            ],
+            AlternativeSettles =
+            [
+                Settling("motor", 0.86, ("mixed", 0.5, 0.98, 0.02), ("up", 0.5, 0.01, 0.97)),
+                Settling("switched:A", 0.86, ("I1,down", 0.5, 0.98, 0.003), ("I1,up", 0.5, 0.003, 0.98)),
             ],
             Evidence =
             [
@@ -87,7 +93,15 @@ internal static class SampleVerdicts
                         [new TurnClamp(Clamp.I1, Conductor.A), new TurnClamp(Clamp.I2, Conductor.B), new TurnClamp(Clamp.I3, Conductor.C)])],
                     []),
             ],
-            Evidence = [new Evidence(EvidenceKind.Prior, 1.1, allTurned)],
+            Settle = Settling("switched:A", 0.71, ("I1,up", 0.66, 0.98, 0.11), ("I1,down", 0.26, 0.003, 0.66), ("none", 0.08, 0.003, 0.2)),
+            AlternativeSettles = [Settling("switched:A", 0.86, ("I1,up", 0.5, 0.98, 0.003), ("I1,down", 0.5, 0.003, 0.98))],
+            Told =
+            [
+                new WeighedTold(Told("arrow:I2=load"), ToldStanding.Agrees),
+                new WeighedTold(Told("motor=down"), ToldStanding.Contradicts),
+                new WeighedTold(Told("arrow:IN=load"), ToldStanding.NotUsed),
+            ],
+            Evidence = [new Evidence(EvidenceKind.Prior, 1.1, allTurned), new Evidence(EvidenceKind.Told, -0.6, allTurned)],
             Notes =
             [
                 new Note(NoteKind.NoCurrentAngles, [Channel.I1, Channel.I2, Channel.I3], double.NaN),
@@ -121,6 +135,8 @@ internal static class SampleVerdicts
                 []),
             ProbabilityCorrect = 0,
             Alternatives = [new Answer(neutralRight, Rotation.Abc, 0.05, [], [])],
+            Settle = Settling("contact:VN", 0.2, ("no", 0.92, 0.97, 0.03), ("yes", 0.08, 0.03, 0.97)),
+            AlternativeSettles = [Settling("meter:VN-A", 0.7, ("0", 0.5, 0.85, 0.01), ("231", 0.5, 0.01, 0.98))],
             Evidence =
             [
                 new Evidence(EvidenceKind.Magnitudes, 4.0, hookup with { Clamps = hookup.Clamps.SetItem(Clamp.I1, ClampPlace.Right(Conductor.A)) }),
@@ -189,6 +205,16 @@ internal static class SampleVerdicts
         };
     }
 
+    /// <summary>An answer that was told.</summary>
+    public static ToldAnswer Told(string text) => ToldAnswer.TryParse(text, out var told, out var problem)
+        ? told! : throw new ArgumentException(problem, nameof(text));
+
+    /// <summary>A question with what may be found: answer, probability, that when the report and when the rival is true.</summary>
+    public static Settlement Settling(string action, double bits, params (string Answer, double All, double Reported, double Rival)[] outcomes) => new(
+        outcomes.Length > 0 ? Told($"{action}={outcomes[0].Answer}").Action : new SettlingAction(SettlingKind.ReadAgain),
+        [.. outcomes.Select(outcome => new SettlingOutcome(outcome.Answer, outcome.All, outcome.Reported, outcome.Rival))],
+        bits);
+
     /// <summary>All of them by name.</summary>
     public static IReadOnlyDictionary<string, Func<HookupVerdict>> All { get; } = new Dictionary<string, Func<HookupVerdict>>
     {
@@ -221,6 +247,6 @@ internal static class SampleVerdicts
     private static Conductor? Next(Conductor? conductor) =>
         conductor is { } on && on < Conductor.N ? (Conductor)(((int)on + 1) % 3) : conductor;
 
-    private static ImmutableSortedDictionary<Channel, Phasor> Phasors(params (Channel Channel, double Rms, double Degrees)[] read) =>
+    internal static ImmutableSortedDictionary<Channel, Phasor> Phasors(params (Channel Channel, double Rms, double Degrees)[] read) =>
         read.ToImmutableSortedDictionary(item => item.Channel, item => Phasor.FromDegrees(item.Rms, item.Degrees));
 }

@@ -57,6 +57,6 @@ public class SnapshotWordingTests
         var recording = new SampledRecording(
             [new SampledChannel("V1", "", "V", samples)], [new RateSegment(0, samples.Length, 10000, 0)], 50, null);
         var map = ImmutableSortedDictionary<Channel, int>.Empty.Add(Channel.V1, 0);
-        return PanelSnapshot.Measure(recording, map, new SnapshotOptions(), out _)!;
+        return PanelSnapshot.Measure(recording, map, new SnapshotOptions(), out _, TestContext.Current.CancellationToken)!;
     }
 }

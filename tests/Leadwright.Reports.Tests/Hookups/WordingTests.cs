@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Reports.Tests.Hookups;
@@ -94,58 +95,83 @@ public class WordingTests
         Assert.StartsWith("The line currents add up to 1.73 A, 3 % of the largest", says, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Rival_with_all_clamps_turned_is_settled_by_a_known_load() =>
-        Assert.StartsWith("Switch on a known load and watch the power", Settle(SampleVerdicts.Exchanged(), 0), StringComparison.Ordinal);
-
-    [Fact]
-    public void Rival_with_clamps_elsewhere_is_settled_by_a_load_on_one_conductor() =>
-        Assert.Equal(
-            "Switch a single-phase load on conductor C alone and see which clamp moves: I2 as reported, I3 in the other case.",
-            Settle(SampleVerdicts.Exchanged(), 1));
-
-    [Fact]
-    public void Rival_with_a_lead_elsewhere_is_settled_by_a_hand_meter() =>
-        Assert.StartsWith("Measure between lead V1 and conductor B with a hand meter", Settle(SampleVerdicts.ThreeWire(), 0), StringComparison.Ordinal);
-
-    [Fact]
-    public void Rival_with_an_open_neutral_is_settled_between_lead_and_neutral() =>
-        Assert.StartsWith("Measure between lead VN and the neutral", Settle(SampleVerdicts.ManyFaults(), 0), StringComparison.Ordinal);
-
-    [Fact]
-    public void Rival_with_another_ratio_is_settled_by_a_hand_clamp_and_the_two_figures()
+    [Theory]
+    [InlineData("rotation", "abc", "acb", "Look at a rotation indicator on conductors A, B and C: A-B-C as reported, A-C-B in the other case.")]
+    [InlineData("arrow:I1", "source", "load", "Look at the arrow of clamp I1: to the source as reported, to the load in the other case.")]
+    [InlineData("clamp:I3", "C", "none",
+        "Follow the conductor in the jaws of clamp I3 to its label: C as reported, nothing, or not closed in the other case.")]
+    [InlineData("meter:VN-A", "0", "231",
+        "Measure between lead VN and conductor A with a hand meter of low input resistance: about 0 V as reported, about 231 V in the other case.")]
+    [InlineData("hand-clamp:A", "41.2", "412", "Read conductor A with a hand clamp: about 41.2 A as reported, about 412 A in the other case.")]
+    [InlineData("switched:C", "I2,up", "I3,down",
+        "Switch on a known load, such as a heater, on conductor C alone and watch the power of each clamp's phase: I2 rises as reported, I3 falls in the other case.")]
+    [InlineData("switched:A-B", "I1,I2", "none",
+        "Switch on a known load, such as a heater, between conductor A and conductor B and watch the clamps: I1 moves and I2 moves as reported, none moves in the other case.")]
+    [InlineData("motor", "up", "mixed",
+        "Start a three-phase motor and watch the power of each phase: all rise as reported, some rise, some fall in the other case.")]
+    [InlineData("export", "no", "yes", "Ask whether generation runs and the site sends power back now: no as reported, yes in the other case.")]
+    [InlineData("watts", "load-positive", "load-negative",
+        "Look up how the instrument shows power that flows to the load: positive as reported, negative in the other case.")]
+    public void A_rival_is_settled_by_an_action_and_what_is_found_in_either_case(string action, string reported, string rival, string says)
     {
-        var verdict = SampleVerdicts.ManyFaults();
-        var rival = verdict.Best with
+        var settlement = SampleVerdicts.Settling(action, 0.8, (reported, 0.5, 0.98, 0.01), (rival, 0.5, 0.01, 0.98));
+        Assert.Equal(says, SettleWording.Against(settlement, SampleVerdicts.Exchanged(), ConductorNaming.Letters));
+    }
+
+    [Fact]
+    public void Every_action_has_a_question_that_ends_as_one_and_answers_of_their_own()
+    {
+        string[] all =
+        [
+            "rotation=abc", "arrow:I1=load", "clamp:I1=A", "lead:V1=A", "contact:VN=yes", "meter:V2-B=0", "meter:V1-V2=400", "hand-clamp:B=3",
+            "switched:A=none", "motor=up", "export=no", "watts=load-positive", "angles=lead-positive",
+        ];
+        var told = all.Select(SampleVerdicts.Told).ToArray();
+        Assert.Equal(Enum.GetValues<SettlingKind>().Length - 1, told.Select(answer => answer.Action.Kind).Distinct().Count());
+        foreach (var answer in told)
         {
-            Hookup = verdict.Best.Hookup with { Clamps = verdict.Best.Hookup.Clamps.SetItem(Clamp.I1, ClampPlace.Right(Conductor.A)) },
-        };
+            var settlement = new Settlement(answer.Action, [new SettlingOutcome(answer.Answer, 1, 1, 1)], 0);
+            Assert.EndsWith("?", SettleWording.Question(settlement, SampleVerdicts.Exchanged(), ConductorNaming.Iec60445), StringComparison.Ordinal);
+            Assert.NotEmpty(SettleWording.Told(answer));
+            Assert.Equal($"--told {answer}", SettleWording.Example(settlement));
+        }
 
-        Assert.Equal(
-            "Read conductor A with a hand clamp: about 41.2 A as reported, about 412 A in the other case.",
-            SettleWording.Of(verdict, rival, ConductorNaming.Letters));
+        Assert.Equal(told.Length, told.Select(SettleWording.Told).Distinct().Count());
+    }
+
+    [Theory]
+    [InlineData(7.003, "1,100 to 1 for the report")]
+    [InlineData(-3.0, "20 to 1 against the report")]
+    [InlineData(0.6, "1.8 to 1 for the report")]
+    [InlineData(0.0, "even odds")]
+    [InlineData(99, "more than a million to 1 for the report")]
+    public void Odds_are_said_to_two_digits(double logOdds, string words) => Assert.Equal(words, EvidenceWording.Odds(logOdds));
+
+    [Fact]
+    public void Every_kind_of_evidence_has_a_title_and_words()
+    {
+        var verdict = SampleVerdicts.Exchanged();
+        var kinds = Enum.GetValues<EvidenceKind>();
+        Assert.Equal(kinds.Length, kinds.Select(EvidenceWording.Title).Distinct().Count());
+        Assert.All(kinds, kind => Assert.EndsWith(".", EvidenceWording.Of(new Evidence(kind, 2, SampleVerdicts.Wye()), verdict), StringComparison.Ordinal));
     }
 
     [Fact]
-    public void Rival_that_differs_in_rotation_alone_is_settled_by_a_rotation_indicator()
+    public void A_fault_that_is_less_likely_than_not_sends_nobody_to_move_anything()
     {
-        var verdict = SampleVerdicts.Correct();
-
-        Assert.Equal(
-            "Look at a rotation indicator on conductors A, B and C: A-B-C as reported, A-C-B in the other case.",
-            SettleWording.Of(verdict, verdict.Best with { Rotation = Rotation.Acb }, ConductorNaming.Letters));
+        var sure = SampleVerdicts.Exchanged();
+        var document = CheckDocument.Of("x", sure with { Best = sure.Best with { Probability = 0.49 } });
+        Assert.Empty(document.Steps);
+        Assert.StartsWith("Something is wrong, and it is open what: settle that first. Likeliest: ", document.Headline, StringComparison.Ordinal);
+        Assert.DoesNotContain("WHAT TO DO", CheckText.Write(document), StringComparison.Ordinal);
+        Assert.NotEmpty(CheckDocument.Of("x", sure).Steps);
     }
 
     [Fact]
-    public void Rival_with_a_lone_reversed_clamp_is_settled_on_its_own_phase()
-    {
-        var verdict = SampleVerdicts.Split();
-
+    public void All_evidence_together_is_the_sum_of_its_parts() =>
         Assert.Equal(
-            "Switch on a known load on conductor B alone and watch the power of phase 2: it rises if clamp I2 faces the load, "
-            + "and falls if it faces the source.",
-            SettleWording.Of(verdict, verdict.Alternatives[0], ConductorNaming.Letters));
-    }
+            "Together this leaves hardly any room for a hook-up with nothing wrong (540 to 1 for the report).",
+            EvidenceWording.Together(SampleVerdicts.Exchanged()));
 
     [Fact]
     public void Moving_round_together_and_exchanging_two_lines_are_named_as_reading_the_same()
@@ -209,7 +235,4 @@ public class WordingTests
         Assert.Equal(sentences.Length, sentences.Distinct().Count());
         Assert.All(sentences, sentence => Assert.DoesNotContain("NaN", sentence, StringComparison.Ordinal));
     }
-
-    private static string Settle(HookupVerdict verdict, int rival) =>
-        SettleWording.Of(verdict, verdict.Alternatives[rival], ConductorNaming.Letters);
 }

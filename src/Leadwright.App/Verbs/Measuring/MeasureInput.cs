@@ -276,6 +276,8 @@ public static class MeasureInput
         }
 
         if ((choice.Bits & 0b111) == 0) return (0, null);
+        // The high leg reads √3 times what the others do.
+        if (choice.Service == ServiceKind.HighLeg) largest /= Math.Sqrt(3);
         var usual = s_usualVolts.MinBy(volts => Math.Abs((volts / largest) - 1));
         if (largest > 0 && Math.Abs((largest / usual) - 1) < 0.1)
         {

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
@@ -115,7 +114,7 @@ public sealed class MeasureRun : IMeasurementSink
     private MeasureDocument Document(MeasuringEngine engine, ImmutableArray<string> written)
     {
         var total = engine.Total;
-        var phases = _subject.Plan.Service switch { ServiceKind.Single => 1, ServiceKind.Split => 2, _ => 3 };
+        var phases = _subject.Plan.PhaseCount;
         var hasPower = double.IsFinite(total.Of(Scalars.Phase));
         return new MeasureDocument
         {

@@ -7,7 +7,15 @@ namespace Leadwright.Core.Hookups.Answers;
 internal sealed class ConventionSearch
 {
     /// <summary>Arrangements whose logarithm is this far below the best are left out: less than three in a hundred thousand.</summary>
-    private const double Depth = 10.5;
+    public const double UsualDepth = 10.5;
+
+    /// <summary>What a recording of the waves may bring back from below that.</summary>
+    private const double DepthForWaves = 7;
+
+    private const double MostFromHarmonics = 16;
+
+    /// <summary>More than this a wrong ratio on top can't add to the fit of a recording.</summary>
+    private const double MostFromRatio = 60;
 
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;
@@ -15,17 +23,24 @@ internal sealed class ConventionSearch
     /// <summary>More combinations of possible angles than this are mixed clamp by clamp instead of being tried one by one.</summary>
     private const int MostCombinations = 16;
 
+    private readonly double _depth;
     private readonly Observation _observation;
     private readonly Convention _convention;
     private readonly DisplacementGrid _grid;
     private readonly List<(Observation Observation, double LogWeight)> _combinations;
+    private readonly WaveEvidence? _waves;
 
-    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid)
+    // Arrangements that fit so badly that a wrong ratio on top can't help.
+    private readonly HashSet<int> _hopeless = [];
+
+    public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid, WaveEvidence? waves, double depth = UsualDepth)
     {
+        _depth = depth;
         _observation = observation;
         _convention = convention;
         _grid = grid;
         _combinations = Combinations(observation);
+        _waves = waves;
     }
 
     /// <summary>Adds all arrangements worth keeping.</summary>
@@ -40,14 +55,16 @@ internal sealed class ConventionSearch
             .Select(pair => (pair.Orbit, pair.Fit, Log: pair.Orbit.Members.Max(member => member.Map.LogPrior) + pair.Fit.LogLikelihood))
             .ToList();
         var bestLeads = leads.Max(lead => lead.Log);
-        leads.RemoveAll(lead => lead.Log < bestLeads - Depth);
+        leads.RemoveAll(lead => lead.Log < bestLeads - _depth - (_waves is { HasSteps: true } ? DepthForWaves : 0));
         leads.Sort((left, right) => right.Log.CompareTo(left.Log));
         foreach (var (orbit, fit, log) in leads)
         {
-            if (log + _convention.LogPrior + MostFromClamps < best - Depth) continue;
+            if (_waves is not { HasSteps: true } && log + _convention.LogPrior + MostFromClamps + (_waves is null ? 0 : MostFromHarmonics) < best - _depth) continue;
             var likelihoods = Likelihoods(orbit.Representative, fit);
+            var waves = _waves?.For(orbit.Representative, fit);
+            _hopeless.Clear();
             for (var index = 0; index < table.Maps.Count; index++)
-                Collect(orbit, fit, likelihoods, table, index, found, ref best);
+                Collect(orbit, fit, likelihoods, waves, table, index, found, ref best);
         }
     }
 
@@ -55,6 +72,7 @@ internal sealed class ConventionSearch
         LeadOrbit orbit,
         VoltageFit fit,
         List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods,
+        WaveLikelihood? waves,
         ClampMapTable table,
         int index,
         List<Hypothesis> found,
@@ -67,23 +85,48 @@ internal sealed class ConventionSearch
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;
-        if (before + Bound(likelihoods, table.Maps[index]) < best - Depth) return;
+        if (waves is not null)
+        {
+            if (table.Maps[index].OffScale >= 0 && _hopeless.Contains(CodeOf(table.Maps[index]))) return;
+            before += waves.Bound(table.Maps[index]);
+            if (table.Maps[index].OffScale < 0 && before + Bound(likelihoods, table.Maps[index]) < best - _depth - MostFromRatio)
+                _hopeless.Add(CodeOf(table.Maps[index]));
+        }
+
+        if (before + Bound(likelihoods, table.Maps[index]) < best - _depth) return;
         var current = Weigh(likelihoods, table.Maps[index]);
-        if (before + current.Total < best - Depth) return;
+        if (before + current.Total < best - _depth) return;
+        if (waves is not null)
+        {
+            before -= waves.Bound(table.Maps[index]);
+            current = waves.Add(current, table.Maps[index]);
+            if (before + current.Total < best - _depth) return;
+        }
+
         best = Math.Max(best, before + current.Total);
         foreach (var (map, relabelling) in orbit.Members)
         {
             if (table.Relabelled(relabelling, index) is not { } clamps) continue;
             var hypothesis = new Hypothesis(map, clamps, _convention, fit.LogLikelihood, current);
-            if (hypothesis.Log > best - Depth) found.Add(hypothesis);
+            if (hypothesis.Log > best - _depth) found.Add(hypothesis);
         }
+    }
+
+    private static int CodeOf(ClampMap map)
+    {
+        var code = 0;
+        for (var position = 0; position < map.On.Length; position++)
+            code = (code * 10) + (map.On[position] * 2) + (map.Reversed[position] ? 1 : 0);
+        return code;
     }
 
     /// <summary>Weighs one arrangement, however unlikely.</summary>
     public Hypothesis Weigh(LeadMap leads, ClampMap clamps)
     {
         var fit = VoltageFit.Of(_observation, leads);
-        return new Hypothesis(leads, clamps, _convention, fit.LogLikelihood, Weigh(Likelihoods(leads, fit), clamps));
+        var current = Weigh(Likelihoods(leads, fit), clamps);
+        return new Hypothesis(
+            leads, clamps, _convention, fit.LogLikelihood, _waves is null ? current : _waves.For(leads, fit).Add(current, clamps));
     }
 
     private static double Bound(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
@@ -95,7 +138,7 @@ internal sealed class ConventionSearch
 
     private List<(CurrentLikelihood Likelihood, double LogWeight)> Likelihoods(LeadMap map, VoltageFit fit) =>
         _combinations.ConvertAll(
-            part => (new CurrentLikelihood(part.Observation, fit, map.Rotation, _grid), part.LogWeight));
+            part => (new CurrentLikelihood(part.Observation, fit, map, _grid), part.LogWeight));
 
     private static CurrentFit Weigh(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
     {

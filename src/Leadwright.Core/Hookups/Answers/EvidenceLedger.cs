@@ -22,8 +22,11 @@ internal static class EvidenceLedger
             new(EvidenceKind.Displacement, one.Current.Displacement - rival.Current.Displacement, hookup),
             new(EvidenceKind.Kirchhoff, one.Current.Kirchhoff - rival.Current.Kirchhoff, hookup),
             new(EvidenceKind.Magnitudes, one.Current.Sizes - rival.Current.Sizes, hookup),
+            new(EvidenceKind.Steps, one.Current.Steps - rival.Current.Steps, hookup),
+            new(EvidenceKind.Harmonics, one.Current.Harmonics - rival.Current.Harmonics, hookup),
             new(EvidenceKind.Prior, one.LogPrior - rival.LogPrior, hookup),
             new(EvidenceKind.Convention, one.Convention.LogPrior - rival.Convention.LogPrior, hookup),
+            new(EvidenceKind.Told, one.Told - rival.Told, hookup),
         ];
         return [.. ledger.Where(entry => Math.Abs(entry.LogOdds) > 0.05).OrderByDescending(entry => Math.Abs(entry.LogOdds))];
     }

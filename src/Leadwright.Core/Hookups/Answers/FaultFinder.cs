@@ -17,7 +17,9 @@ public static class FaultFinder
         var faults = ImmutableArray.CreateBuilder<Fault>();
         Ratios(hookup, faults);
         Clamps(hookup, faults);
-        Leads(hookup, faults);
+        var leads = ImmutableArray.CreateBuilder<Fault>();
+        Leads(hookup, leads);
+        faults.AddRange(leads.OrderByDescending(MovesNeutralLead));
         if (told != Rotation.Unknown && IsOnePairExchangedThroughout(hookup))
             faults.Insert(0, new Fault(FaultKind.RotationReversed, [], [], []));
         return faults.ToImmutable();
@@ -140,6 +142,8 @@ public static class FaultFinder
             faults.Add(new Fault(kind, [lead], [], [Move(lead, on)]));
         }
     }
+
+    private static bool MovesNeutralLead(Fault fault) => fault.Movements.Any(movement => movement is MoveLead { Lead: Lead.VN });
 
     private static MoveLead Move(Lead lead, Conductor? from) => new(lead, from, Service.HomeOf(lead));
 

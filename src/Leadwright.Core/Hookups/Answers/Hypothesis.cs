@@ -14,5 +14,8 @@ internal sealed record Hypothesis(
 {
     public double LogPrior => Leads.LogPrior + Clamps.LogPrior;
 
-    public double Log => LogPrior + Convention.LogPrior + Voltage + Current.Total;
+    /// <summary>Logarithm of the probability of what was told at the panel; 0 when nothing was.</summary>
+    public double Told { get; init; }
+
+    public double Log => LogPrior + Convention.LogPrior + Voltage + Current.Total + Told;
 }

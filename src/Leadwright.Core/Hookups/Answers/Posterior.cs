@@ -4,15 +4,16 @@ using Leadwright.Core.Hookups.Likelihoods;
 
 namespace Leadwright.Core.Hookups.Answers;
 
-/// <summary>An answer with the strongest arrangement in it.</summary>
-internal sealed record WeighedAnswer(Answer Answer, Hypothesis Strongest);
+/// <summary>An answer with the arrangements in it, likeliest first, and the strongest of its main convention.</summary>
+internal sealed record WeighedAnswer(Answer Answer, Hypothesis Strongest, List<Hypothesis> Members);
 
 /// <summary>The arrangements gathered into answers, with their probabilities.</summary>
 /// <param name="Answers">Likeliest first; at least one.</param>
 /// <param name="ProbabilityCorrect">Probability that every lead and clamp is right.</param>
 /// <param name="ProbabilityOfNone">Probability that the voltages come from no arrangement on this service.</param>
+/// <param name="LogTotal">Natural logarithm of the readings' density, all arrangements and none of them summed.</param>
 internal sealed record Posterior(
-    ImmutableArray<WeighedAnswer> Answers, double ProbabilityCorrect, double ProbabilityOfNone)
+    ImmutableArray<WeighedAnswer> Answers, double ProbabilityCorrect, double ProbabilityOfNone, double LogTotal)
 {
     private const double NoneOfThese = 0.002;
     private const double SmallestShare = 0.002;
@@ -41,7 +42,7 @@ internal sealed record Posterior(
             .OrderByDescending(entry => entry.Answer.Probability)
             .ToImmutableArray();
         var correct = answers.Where(entry => IsRight(entry.Answer)).Sum(entry => entry.Answer.Probability);
-        return new Posterior(answers, correct, none / total);
+        return new Posterior(answers, correct, none / total, top + Math.Log(total));
     }
 
     /// <summary>True when nothing is to be put right.</summary>
@@ -64,7 +65,10 @@ internal sealed record Posterior(
         var mass = classes.Sum(members => members.Sum(member => Math.Exp(member.Log - top)));
         var others = strongest.Skip(1)
             .Select(member => new SameReading(
-                ToHookup(member, leads, clamps), member.Leads.Rotation, Math.Exp(member.Log - top) / mass))
+                ToHookup(member, leads, clamps), member.Leads.Rotation, Math.Exp(member.Log - top) / mass)
+            {
+                HighLeg = member.Leads.HighLegOf(observation.Service),
+            })
             .Where(member => member.Share >= SmallestShare && !member.Hookup.Equals(hookup))
             .Take(MostNamed);
         var rotation = strongest[0].Leads.Rotation;
@@ -72,7 +76,12 @@ internal sealed record Posterior(
         // A voltage replayed in the order A-B-C pairs clamps 2 and 3 with the wrong voltages on a supply that turns A-C-B.
         if (observation.IsReplayed && rotation == Rotation.Acb)
             faults = faults.Insert(0, new Fault(FaultKind.RotationReversed, [], [], []));
-        return new WeighedAnswer(new Answer(hookup, rotation, mass / total, faults, [.. others]), strongest[0]);
+        var answer = new Answer(hookup, rotation, mass / total, faults, [.. others])
+        {
+            HighLeg = strongest[0].Leads.HighLegOf(observation.Service),
+            Corner = strongest[0].Leads.CornerOf(observation.Service),
+        };
+        return new WeighedAnswer(answer, strongest[0], [.. classes.SelectMany(members => members).OrderByDescending(member => member.Log)]);
     }
 
     /// <summary>Voltages of any size and angle at all, with the currents as well explained as by the best arrangement.</summary>
@@ -83,6 +92,7 @@ internal sealed record Posterior(
         foreach (var voltage in observation.Voltages)
             log -= double.IsNaN(voltage.AngleRadians) ? Math.Log(Radius) : Math.Log(Math.PI * Radius * Radius);
         log -= observation.LineToLine.Length * Math.Log(Radius);
-        return log + found.MaxBy(hypothesis => hypothesis.Log)!.Current.Total;
+        var best = found.MaxBy(hypothesis => hypothesis.Log)!;
+        return log + best.Current.Total + best.Told;
     }
 }

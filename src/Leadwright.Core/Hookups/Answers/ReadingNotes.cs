@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Likelihoods;
+using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Hookups.Answers;
 
@@ -10,6 +11,8 @@ internal static class ReadingNotes
     private const double FarFromNominal = 0.12;
     private const double ImpossiblyFarFromNominal = 0.2;
     private const double Dead = 0.05;
+    private const double GroundFraction = 0.04;
+    private const double GroundVolts = 6;
     private const double LittleAmperes = 0.2;
 
     public static ImmutableArray<Note> Complete(
@@ -23,14 +26,16 @@ internal static class ReadingNotes
         if (posterior.ProbabilityOfNone > 0.5) notes.Add(new Note(NoteKind.FitsNothing, [], posterior.ProbabilityOfNone));
         Voltages(notes, readings, best);
         var currents = readings.Channels.Where(entry => entry.Key >= Channel.I1).ToList();
-        var isThreePhase = Hookups.Service.Of(readings.Service).IsThreePhase;
+        var isThreePhase = Hookups.Service.Of(readings.Service).HasRotation;
         if (!readings.IsReplayed && isThreePhase && readings.Channels.Count(entry => entry.Key <= Channel.V31 && entry.Value.AngleDegrees is not null) < 2)
             notes.Add(new Note(NoteKind.NoVoltageAngles, [], double.NaN));
-        Unplaced(notes, readings);
+        Unplaced(notes, readings, options);
+        Ground(notes, readings, best);
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
-        if (options.ToldRotation == Rotation.Unknown && isThreePhase && best.Answer.Rotation == Rotation.Acb)
+        if (options.ToldRotation == Rotation.Unknown && Hookups.Service.Of(readings.Service).IsThreePhase
+            && !options.Told.Any(told => told.Action.Kind == SettlingKind.Rotation) && best.Answer.Rotation == Rotation.Acb)
             notes.Add(new Note(NoteKind.RotationReadsReversed, [], double.NaN));
         if (IsSignOpen(posterior)) notes.Add(new Note(NoteKind.ExportOrAllReversed, [], double.NaN));
         return notes.ToImmutable();
@@ -40,13 +45,22 @@ internal static class ReadingNotes
     public static bool ForbidCorrect(ImmutableArray<Note> notes) => notes.Any(note => note.Kind switch
     {
         NoteKind.PowerImpossible or NoteKind.PowerContradictsAngles or NoteKind.NothingLive or NoteKind.FitsNothing
-            or NoteKind.NotAllRead or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
+            or NoteKind.NotAllRead or NoteKind.NeutralFarFromGround or NoteKind.ServiceInDoubt or NoteKind.NoCurrentAngles or NoteKind.CurrentsDoNotAddUp => true,
         NoteKind.VoltageOffNominal => Math.Abs(note.Value - 1) > ImpossiblyFarFromNominal,
         _ => false,
     });
 
     /// <summary>True when what was noted leaves nothing to judge.</summary>
     public static bool ForbidVerdict(ImmutableArray<Note> notes) => notes.Any(note => note.Kind == NoteKind.NothingLive);
+
+    /// <summary>A neutral that is where it belongs and still far from ground.</summary>
+    private static void Ground(ImmutableArray<Note>.Builder notes, PanelReadings readings, WeighedAnswer best)
+    {
+        if (readings.NeutralToGround is not { Rms: { } volts }) return;
+        var isHome = best.Answer.Hookup.Leads.TryGetValue(Lead.VN, out var place) && place == Conductor.N;
+        if (isHome && volts > Math.Max(GroundFraction * (readings.Nominal?.LineToNeutralVolts ?? 0), GroundVolts))
+            notes.Add(new Note(NoteKind.NeutralFarFromGround, [], volts));
+    }
 
     private static void Live(ImmutableArray<Note>.Builder notes, PanelReadings readings)
     {
@@ -80,7 +94,7 @@ internal static class ReadingNotes
     }
 
     /// <summary>Clamps whose size alone was read.</summary>
-    private static void Unplaced(ImmutableArray<Note>.Builder notes, PanelReadings readings)
+    private static void Unplaced(ImmutableArray<Note>.Builder notes, PanelReadings readings, CheckOptions options)
     {
         var unplaced = ImmutableArray.CreateBuilder<Channel>();
         foreach (var clamp in Hookups.Service.Of(readings.Service).Clamps)
@@ -91,10 +105,26 @@ internal static class ReadingNotes
             var number = readings.Service == ServiceKind.DeltaTwoClamp && clamp == Clamp.I3 && !readings.Phases.ContainsKey(3)
                 ? 2 : (int)clamp + 1;
             var power = readings.Phases.GetValueOrDefault(number);
-            if (power.Watts is null && power.PowerFactor is null) unplaced.Add(channel);
+            if (power.Watts is null && power.PowerFactor is null && !IsTold(clamp, options)) unplaced.Add(channel);
         }
 
         if (unplaced.Count > 0) notes.Add(new Note(NoteKind.NoCurrentAngles, unplaced.ToImmutable(), double.NaN));
+    }
+
+    /// <summary>True when both the conductor and the direction of a clamp were found at the panel.</summary>
+    private static bool IsTold(Clamp clamp, CheckOptions options)
+    {
+        var (isPlaced, isDirected) = (false, false);
+        foreach (var (action, answer) in options.Told)
+        {
+            if (action.Kind == SettlingKind.Switched && ToldAnswer.MovedClamps(answer).TryGetValue(clamp, out var way))
+                (isPlaced, isDirected) = (true, isDirected || way != 0);
+            if (action.AtClamp != clamp) continue;
+            isPlaced |= action.Kind == SettlingKind.Clamp;
+            isDirected |= action.Kind == SettlingKind.Arrow;
+        }
+
+        return isPlaced && isDirected;
     }
 
     private static bool Touches(Channel channel, int lead) => channel switch
@@ -155,6 +185,8 @@ internal static class ReadingNotes
             if (channel > Channel.V31 || reading.Rms is not { } volts) continue;
             if (!AreAtHome(channel, best.Answer.Hookup)) continue;
             var expected = channel >= Channel.V12 ? nominal.LineToLineVolts : nominal.LineToNeutralVolts;
+            if (best.Answer.HighLeg is { } high && channel == Channel.V1 + (int)high) expected *= Math.Sqrt(3);
+            if (best.Answer.Corner is not null && channel <= Channel.V3) continue;
             if (channel <= Channel.V3 && service.IsThreeWire) expected = nominal.LineToNeutralVolts;
             if (Math.Abs((volts / expected) - 1) > FarFromNominal)
                 notes.Add(new Note(NoteKind.VoltageOffNominal, [channel], volts / expected));

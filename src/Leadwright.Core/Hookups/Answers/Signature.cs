@@ -23,8 +23,9 @@ internal static class Signature
     public static string Of(Observation observation, LeadMap leads, ClampMap clamps, bool neutralIsSilent)
     {
         var service = observation.Service;
-        var conductors = LeadPotentials.Conductors(service, leads.Rotation);
+        var conductors = LeadPotentials.Conductors(service, leads);
         var potentials = LeadPotentials.Of(leads, service, conductors);
+        var lineAngles = LeadPotentials.LineAngles(service, leads, conductors);
         var turn = Phasor.Zero;
         var text = new System.Text.StringBuilder(64);
         foreach (var voltage in observation.Voltages) Append(potentials.Between(voltage.Plus, voltage.Minus));
@@ -54,11 +55,13 @@ internal static class Signature
             if (groups[place] < 0) groups[place] = group++;
             text.Append(groups[place]);
             if (place == Place.N) text.Append(reversed ? "n-" : "n+");
-            else AppendTurned(reversed ? -conductors[place] : conductors[place]);
+            else AppendTurned(Phasor.FromRadians(reversed ? -1 : 1, lineAngles[place]));
             // A ratio common to all clamps shows in no reading; what shows is one clamp's against another's.
             if (firstScale == 0) firstScale = clamps.ScaleOf(index);
             var scale = clamps.ScaleOf(index) / firstScale;
             if (Math.Abs(scale - 1) > 1e-9) text.Append('x').Append((int)Math.Round(scale * 1000));
+            // Half a cycle apart, a leg's wrong end and the other leg look alike; when loads switch, each leg moves by itself.
+            if (observation.HasSteps && service.Kind == ServiceKind.Split) text.Append(leads[Lead.V1] == place ? '1' : leads[Lead.V2] == place ? '2' : '0');
             text.Append(';');
         }
 

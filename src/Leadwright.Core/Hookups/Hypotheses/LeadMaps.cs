@@ -6,20 +6,31 @@ namespace Leadwright.Core.Hookups.Hypotheses;
 /// <summary>Every lead on any conductor or in the air, with the prior of each arrangement.</summary>
 internal static class LeadMaps
 {
-    public static List<LeadMap> Enumerate(Service service, IReadOnlyList<Lead> leads, Rotation told, SlipRates slips)
+    /// <summary>The arrangements.</summary>
+    /// <param name="service">The service.</param>
+    /// <param name="leads">The leads that the recorder has.</param>
+    /// <param name="told">What a rotation indicator showed.</param>
+    /// <param name="mayBeToGround">True when three wires may have been read to ground instead of to their star point.</param>
+    /// <param name="slips">How often slips happen.</param>
+    public static List<LeadMap> Enumerate(
+        Service service, IReadOnlyList<Lead> leads, Rotation told, bool mayBeToGround, SlipRates slips)
     {
         int[] places = [.. service.Conductors.Select(conductor => (int)conductor), Place.Air];
         var maps = new List<LeadMap>();
         var arrangements = (int)Math.Pow(places.Length, leads.Count);
         var permutations = Permutations(service.Conductors.Length, leads.Count);
-        (Rotation Rotation, double Probability)[] rotations = !service.IsThreePhase
+        (Rotation Rotation, double Probability)[] rotations = !service.HasRotation
             ? [(Rotation.Abc, 1)]
             : told switch
             {
+                // An indicator on the wye behind it does not say which two of its lines these are.
+                _ when service.Kind == ServiceKind.Network =>
+                    [(Rotation.Abc, 1 - slips.NetworkLegsInReverse), (Rotation.Acb, slips.NetworkLegsInReverse)],
                 Rotation.Abc => [(Rotation.Abc, 1.0)],
                 Rotation.Acb => [(Rotation.Acb, 1.0)],
                 _ => [(Rotation.Abc, 1 - slips.SupplyTurnsAcb), (Rotation.Acb, slips.SupplyTurnsAcb)],
             };
+        var singular = Singular(service, mayBeToGround, slips);
 
         var on = new int[4];
         for (var number = 0; number < arrangements; number++)
@@ -37,10 +48,29 @@ internal static class LeadMaps
                 + (isOrdered ? slips.LeadMuddle / permutations : 0)
                 + (slips.LeadChaos / arrangements);
             foreach (var (rotation, probability) in rotations)
-                maps.Add(new LeadMap((int[])on.Clone(), rotation, Math.Log(prior * probability)));
+            {
+                foreach (var (line, share) in singular)
+                    maps.Add(new LeadMap((int[])on.Clone(), rotation, Math.Log(prior * probability * share), line));
+            }
         }
 
         return maps;
+    }
+
+    private static (int Line, double Share)[] Singular(Service service, bool mayBeToGround, SlipRates slips)
+    {
+        if (service.Kind == ServiceKind.HighLeg)
+        {
+            return
+            [
+                ((int)Conductor.A, slips.HighLegOnA), ((int)Conductor.B, 1 - slips.HighLegOnA - slips.HighLegOnC),
+                ((int)Conductor.C, slips.HighLegOnC),
+            ];
+        }
+
+        if (!service.IsThreeWire || !mayBeToGround) return [(-1, 1)];
+        var corner = slips.ReadToEarthedCorner;
+        return [(-1, 1 - corner), ((int)Conductor.A, 0.2 * corner), ((int)Conductor.B, 0.6 * corner), ((int)Conductor.C, 0.2 * corner)];
     }
 
     private static bool IsOneEach(int[] on)

@@ -9,21 +9,21 @@ internal sealed record LeadOrbit(LeadMap Representative, List<(LeadMap Map, int 
     public static List<LeadOrbit> Group(Service service, List<LeadMap> maps)
     {
         var relabellings = Relabelling.Of(service);
-        var byCode = maps.ToDictionary(map => Code(map.On, map.Rotation));
+        var byCode = maps.ToDictionary(map => Code(map.On, map.Rotation, map.Singular));
         var taken = new HashSet<int>();
         var orbits = new List<LeadOrbit>();
         var on = new int[4];
         foreach (var map in maps)
         {
-            if (taken.Contains(Code(map.On, map.Rotation))) continue;
+            if (taken.Contains(Code(map.On, map.Rotation, map.Singular))) continue;
             var members = new List<(LeadMap, int)>();
             for (var number = 0; number < relabellings.Length; number++)
             {
                 for (var lead = 0; lead < 4; lead++)
                     on[lead] = map.On[lead] < 0 ? -1 : relabellings[number].To[map.On[lead]];
-                var rotation = service.IsThreePhase ? relabellings[number].Apply(map.Rotation) : map.Rotation;
+                var rotation = service.HasRotation ? relabellings[number].Apply(map.Rotation) : map.Rotation;
                 // A rotation that the indicator ruled out has no map; a map that comes back to itself is counted once.
-                var code = Code(on, rotation);
+                var code = Code(on, rotation, map.Singular < 0 ? -1 : relabellings[number].To[map.Singular]);
                 if (byCode.TryGetValue(code, out var member) && taken.Add(code)) members.Add((member, number));
             }
 
@@ -33,9 +33,9 @@ internal sealed record LeadOrbit(LeadMap Representative, List<(LeadMap Map, int 
         return orbits;
     }
 
-    private static int Code(int[] on, Circuits.Rotation rotation)
+    private static int Code(int[] on, Circuits.Rotation rotation, int singular)
     {
-        var code = (int)rotation;
+        var code = ((int)rotation * 4) + singular + 1;
         foreach (var place in on) code = (code * 6) + place + 1;
         return code;
     }

@@ -16,9 +16,17 @@ internal sealed record Relabelling(ImmutableArray<int> To, bool TurnsRotation)
 
     private static readonly ImmutableArray<Relabelling> s_split = [new([0, 1, 2, 3, 4], false), new([1, 0, 2, 3, 4], false)];
 
+    private static readonly ImmutableArray<Relabelling> s_network = [new([0, 1, 2, 3, 4], false), new([1, 0, 2, 3, 4], true)];
+
     /// <summary>All relabellings of a service's lines, the identity first.</summary>
     public static ImmutableArray<Relabelling> Of(Service service) =>
-        service.IsThreePhase ? s_threePhase : service.Kind == ServiceKind.Split ? s_split : [s_split[0]];
+        service switch
+        {
+            { IsThreePhase: true } => s_threePhase,
+            { Kind: ServiceKind.Network } => s_network,
+            { Kind: ServiceKind.Split } => s_split,
+            _ => [s_split[0]],
+        };
 
     public Rotation Apply(Rotation rotation) =>
         !TurnsRotation ? rotation : rotation == Rotation.Abc ? Rotation.Acb : Rotation.Abc;

@@ -19,7 +19,7 @@ internal sealed class AngleProduct
             for (var index = 0; index < densities.Length; index++)
             {
                 if (sixths[index] == Absent) continue;
-                var row = densities[index].Row(level);
+                var row = densities[index].Row(level, sixths[index]);
                 var start = ClampDensity.FirstIndex(sixths[index]);
                 var wrap = DisplacementGrid.Steps - start;
                 for (var step = 0; step < wrap; step++) product[step] *= row[start + step];

@@ -7,7 +7,9 @@ internal sealed class ClampDensity
 {
     private const double Flat = 1 / (2 * Math.PI);
     private const int StepsPerSixth = DisplacementGrid.Steps / 6;
-    private readonly double[][] _density = new double[DisplacementGrid.Independent][];
+    private const int Variants = 3;
+    private readonly double[][] _density = new double[DisplacementGrid.Independent * Variants][];
+    private readonly int[] _firstRow = new int[6];
     private readonly double[] _independent = new double[6];
 
     /// <summary>Makes the table.</summary>
@@ -15,7 +17,10 @@ internal sealed class ClampDensity
     /// radians, with weights.</param>
     /// <param name="deviation">Angle error of the clamp, radians.</param>
     /// <param name="grid">The load prior.</param>
-    public ClampDensity(ReadOnlySpan<AngleCandidate> displacements, double deviation, DisplacementGrid grid)
+    /// <param name="shifts">How far lines may stand off it; null when none does.</param>
+    /// <param name="lineSixths">Where each line stands behind A, in sixths of a turn.</param>
+    public ClampDensity(
+        ReadOnlySpan<AngleCandidate> displacements, double deviation, DisplacementGrid grid, LegShifts? shifts, ReadOnlySpan<int> lineSixths)
     {
         for (var level = 0; level < DisplacementGrid.Independent; level++)
         {
@@ -28,8 +33,10 @@ internal sealed class ClampDensity
 
         for (var sixth = 0; sixth < 6; sixth++)
         {
+            var sign = shifts is null ? 0 : SignOf(shifts, lineSixths, sixth);
+            if (sign != 0) _firstRow[sixth] = ShiftedRows(shifts!, sign);
             foreach (var candidate in displacements)
-                _independent[sixth] += candidate.Weight * grid.Marginal(candidate.AngleRadians + (sixth * Math.PI / 3));
+                _independent[sixth] += candidate.Weight * Marginal(grid, shifts, sign, candidate.AngleRadians + (sixth * Math.PI / 3));
             if (displacements.IsEmpty) _independent[sixth] = Flat;
             Largest = Math.Max(Largest, _independent[sixth]);
         }
@@ -41,10 +48,47 @@ internal sealed class ClampDensity
     /// <summary>Density per radian when phases are independent.</summary>
     public double Independent(int sixths) => _independent[sixths];
 
-    /// <summary>The row of a level, and the index in it that belongs to step 0 after turning by some sixths.</summary>
-    public ReadOnlySpan<double> Row(int level) => _density[level];
+    /// <summary>The row of a level for a clamp turned by some sixths; <see cref="FirstIndex"/> is the index in it that belongs to
+    /// step 0.</summary>
+    public ReadOnlySpan<double> Row(int level, int sixths) => _density[_firstRow[sixths] + level];
 
     public static int FirstIndex(int sixths) => sixths == 0 ? 0 : DisplacementGrid.Steps - (sixths * StepsPerSixth);
+
+    /// <summary>Density of a displacement when phases are independent, over the shifts of its line.</summary>
+    public static double Marginal(DisplacementGrid grid, LegShifts? shifts, int sign, double radians)
+    {
+        if (sign == 0) return grid.Marginal(radians);
+        double sum = 0;
+        for (var number = 0; number < LegShifts.Steps.Length; number++)
+            sum += shifts!.Weights[number] * grid.Marginal(radians - (sign * DisplacementGrid.MeanOf(LegShifts.Steps[number])));
+        return sum;
+    }
+
+    /// <summary>A turned clamp stands three sixths off its line: each sixth belongs to one line.</summary>
+    private static int SignOf(LegShifts shifts, ReadOnlySpan<int> lineSixths, int sixth)
+    {
+        for (var line = 0; line < lineSixths.Length; line++)
+            if (lineSixths[line] == sixth || lineSixths[line] == (sixth + 3) % 6) return shifts.SignOf(line);
+        return 0;
+    }
+
+    private int ShiftedRows(LegShifts shifts, int sign)
+    {
+        var first = sign > 0 ? DisplacementGrid.Independent : 2 * DisplacementGrid.Independent;
+        if (_density[first] is not null) return first;
+        for (var level = 0; level < DisplacementGrid.Independent; level++)
+        {
+            var row = _density[first + level] = new double[DisplacementGrid.Steps];
+            for (var number = 0; number < LegShifts.Steps.Length; number++)
+            {
+                var offset = DisplacementGrid.Steps + (sign * LegShifts.Steps[number]);
+                for (var step = 0; step < row.Length; step++)
+                    row[step] += shifts.Weights[number] * _density[level][(step + offset) % DisplacementGrid.Steps];
+            }
+        }
+
+        return first;
+    }
 
     private static double Density(ReadOnlySpan<AngleCandidate> displacements, double mean, double spread)
     {

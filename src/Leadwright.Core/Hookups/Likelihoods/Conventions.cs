@@ -25,10 +25,18 @@ internal static class Conventions
             CurrentAngleReference.OwnVoltage => 1 - slips.CurrentReferenceNotAsStated,
             _ => slips.CurrentReferenceNotAsTaken,
         };
-        if (!currentAngles || !Hookups.Service.Of(readings.Service).IsThreePhase)
+        if (!currentAngles || !Hookups.Service.Of(readings.Service).HasRotation)
             own = readings.CurrentAngleReference == CurrentAngleReference.OwnVoltage ? 1 : 0;
-        var negative = readings.PowerSign == PowerSign.LoadNegative ? 1 - slips.PowerSignNotAsTaken : slips.PowerSignNotAsTaken;
+        var negative = readings.PowerSign switch
+        {
+            PowerSign.LoadPositive => slips.PowerSignNotAsStated,
+            PowerSign.LoadNegative => 1 - slips.PowerSignNotAsStated,
+            _ => slips.PowerSignNotAsTaken,
+        };
         if (!powerMatters) negative = readings.PowerSign == PowerSign.LoadNegative ? 1 : 0;
+
+        // What was computed from samples is in one convention: ours.
+        if (!readings.Harmonics.IsEmpty) (lag, own) = (0, 0);
 
         var conventions = new List<Convention>();
         foreach (var isLag in new[] { false, true })

@@ -7,5 +7,11 @@ namespace Leadwright.Core.Hookups.Likelihoods;
 /// <remarks>Natural logarithms of densities per radian and per unit of the logarithm of each current read.</remarks>
 internal readonly record struct CurrentFit(double Displacement, double Kirchhoff, double Sizes)
 {
-    public double Total => Displacement + Kirchhoff + Sizes;
+    /// <summary>Changes of voltages and currents when loads are switched.</summary>
+    public double Steps { get; init; }
+
+    /// <summary>Harmonics of the currents against the voltages and against each other.</summary>
+    public double Harmonics { get; init; }
+
+    public double Total => Displacement + Kirchhoff + Sizes + Steps + Harmonics;
 }

@@ -24,6 +24,8 @@ internal sealed class CurrentLikelihood
     private readonly Phasor[] _phasors;
     private readonly double[] _lineAngles;
     private readonly int[] _lineSixths;
+    private readonly LegShifts? _shifts;
+    private readonly int _lines;
     private readonly bool _isPointLike;
     private readonly double _largest;
     private readonly double _sumVariance;
@@ -38,7 +40,7 @@ internal sealed class CurrentLikelihood
     private readonly bool[] _isKnown = new bool[3];
     private readonly double[] _deduced = new double[DisplacementGrid.Levels];
 
-    public CurrentLikelihood(Observation observation, VoltageFit fit, Rotation rotation, DisplacementGrid grid)
+    public CurrentLikelihood(Observation observation, VoltageFit fit, LeadMap leads, DisplacementGrid grid)
     {
         _observation = observation;
         _grid = grid;
@@ -46,7 +48,9 @@ internal sealed class CurrentLikelihood
         _densities = new ClampDensity[currents.Length];
         _phasors = new Phasor[currents.Length];
         _lineAngles = fit.ConductorAngles;
-        _lineSixths = !observation.Service.IsThreePhase ? [0, 3, 0] : rotation == Rotation.Acb ? [0, 2, 4] : [0, 4, 2];
+        _lineSixths = !observation.Service.HasRotation ? [0, 3, 0] : leads.Rotation == Rotation.Acb ? [0, 2, 4] : [0, 4, 2];
+        _lines = observation.Service.LineCount;
+        _shifts = LegShifts.Of(observation.Service, leads);
         _sumVariance = observation.IsMeasured ? PhasorVariance : DisplayVariance;
         _largest = 0.5;
         _isPointLike = true;
@@ -60,7 +64,7 @@ internal sealed class CurrentLikelihood
                 ? Array.ConvertAll(current.Candidates, candidate =>
                     candidate with { AngleRadians = _lineAngles[0] - own - candidate.AngleRadians })
                 : [];
-            _densities[index] = new ClampDensity(displacements, current.AngleDeviation, grid);
+            _densities[index] = new ClampDensity(displacements, current.AngleDeviation, grid, _shifts, _lineSixths.AsSpan(0, _lines));
             var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
             // A current of nothing has no angle, and needs none.
             var isNothing = current.Amperes <= CurrentSizes.Floor * 0.5;
@@ -106,7 +110,6 @@ internal sealed class CurrentLikelihood
     {
         var service = _observation.Service;
         var single = service.Kind == ServiceKind.Single;
-        var lines = service.IsThreePhase ? 3 : single ? 1 : 2;
         double kirchhoff = 0, sizes = 0;
         Array.Clear(_isKnown);
         Span<int> first = stackalloc int[4];
@@ -142,7 +145,7 @@ internal sealed class CurrentLikelihood
         Array.Fill(_deduced, 1);
         var read = known;
         var neutral = first[Place.N];
-        if (neutral >= 0) kirchhoff += Neutral(neutral, map, lines, ref known);
+        if (neutral >= 0) kirchhoff += Neutral(neutral, map, _lines, ref known);
         else if (service.IsThreeWire && _isPointLike) kirchhoff += ThreeWire(ref known);
         var density = known > read ? SizeDensities(known) : RememberedSizes(map, known);
         return Combine(density, kirchhoff, sizes, service.IsThreeWire && _isPointLike && known == 3);
@@ -271,10 +274,23 @@ internal sealed class CurrentLikelihood
         for (var level = 0; level < DisplacementGrid.Independent; level++)
         {
             var sum = angles.Sums[level];
-            _deduced[level] = sum > 0 ? _grid.Weigh(level, angles.Row(level), displacement, noise) / sum : 0;
+            _deduced[level] = sum > 0 ? WeighShifted(level, angles.Row(level), line, displacement, noise) / sum : 0;
         }
 
-        _deduced[DisplacementGrid.Independent] = _grid.Marginal(displacement);
+        _deduced[DisplacementGrid.Independent] = ClampDensity.Marginal(_grid, _shifts, _shifts?.SignOf(line) ?? 0, displacement);
+    }
+
+    private double WeighShifted(int level, ReadOnlySpan<double> weights, int line, double displacement, double noise)
+    {
+        if (_shifts is null || _shifts.SignOf(line) == 0) return _grid.Weigh(level, weights, displacement, noise);
+        double sum = 0;
+        for (var number = 0; number < LegShifts.Steps.Length; number++)
+        {
+            var shift = _shifts.SignOf(line) * DisplacementGrid.MeanOf(LegShifts.Steps[number]);
+            sum += _shifts.Weights[number] * _grid.Weigh(level, weights, displacement - shift, noise);
+        }
+
+        return sum;
     }
 
     /// <summary>Density with which three unrelated line currents of a level would add up to nothing, by their mean square.</summary>

@@ -16,11 +16,13 @@ internal sealed class LeadPotentials
     private readonly int[] _line = [-1, -1, -1, -1];
     private readonly bool _floatsToMean;
     private readonly bool _hasStar;
+    private readonly int _corner = -1;
 
     private LeadPotentials(LeadMap map, Service service, Phasor[] conductors)
     {
         var hasNeutralLead = map[Lead.VN] >= 0;
-        _floatsToMean = service.IsThreeWire || (hasNeutralLead && map[Lead.VN] == Place.Air);
+        if (map.CornerOf(service) is { } earthed) _corner = (int)earthed;
+        _floatsToMean = (service.IsThreeWire && _corner < 0) || (hasNeutralLead && map[Lead.VN] == Place.Air);
         var sum = Phasor.Zero;
         var connected = 0;
         for (var lead = 0; lead < 3; lead++)
@@ -31,7 +33,7 @@ internal sealed class LeadPotentials
         }
 
         _hasStar = connected > 1 || service.IsThreePhase || map[Lead.V2] >= 0;
-        Star = connected > 0 ? sum / connected : Phasor.Zero;
+        Star = _corner >= 0 ? conductors[_corner] : connected > 0 ? sum / connected : Phasor.Zero;
         for (var lead = 0; lead < 4; lead++)
         {
             var place = map.On[lead];
@@ -44,22 +46,40 @@ internal sealed class LeadPotentials
             }
             else
             {
-                _potential[lead] = _floatsToMean || lead == (int)Lead.VN ? Star : NeutralPotential(map, conductors);
+                _potential[lead] = _floatsToMean || lead == (int)Lead.VN ? Star : _corner >= 0 ? Star : NeutralPotential(map, conductors);
             }
         }
     }
 
-    /// <summary>Mean of the connected line leads.</summary>
+    /// <summary>Mean of the connected line leads; the earthed corner where they were read to ground.</summary>
     public Phasor Star { get; }
 
     public static LeadPotentials Of(LeadMap map, Service service, Phasor[] conductors) => new(map, service, conductors);
 
-    /// <summary>The potentials of conductors A, B, C, N for a service and rotation.</summary>
-    public static Phasor[] Conductors(Service service, Rotation rotation)
+    /// <summary>The potentials of conductors A, B, C, N that an arrangement supposes, to neutral, in units of nominal line to neutral;
+    /// the star of the lines has its A at angle zero.</summary>
+    public static Phasor[] Conductors(Service service, LeadMap map)
     {
-        if (!service.IsThreePhase) return [new(1, 0), new(-1, 0), Phasor.Zero, Phasor.Zero];
-        var lag = rotation == Rotation.Acb ? 120 : -120;
-        return [new(1, 0), Phasor.FromDegrees(1, lag), Phasor.FromDegrees(1, -lag), Phasor.Zero];
+        if (!service.HasRotation) return [new(1, 0), new(-1, 0), Phasor.Zero, Phasor.Zero];
+        var lag = map.Rotation == Rotation.Acb ? 120 : -120;
+        if (service.Kind == ServiceKind.Network) return [new(1, 0), Phasor.FromDegrees(1, lag), Phasor.Zero, Phasor.Zero];
+        if (map.HighLegOf(service) is not { } highLeg)
+            return [new(1, 0), Phasor.FromDegrees(1, lag), Phasor.FromDegrees(1, -lag), Phasor.Zero];
+
+        // The neutral is the middle between the two other lines: the centre of the star is off it by half the high leg's star voltage.
+        var size = 2 / Math.Sqrt(3);
+        Phasor[] star = [new(size, 0), Phasor.FromDegrees(size, lag), Phasor.FromDegrees(size, -lag)];
+        var centre = 0.5 * star[(int)highLeg];
+        return [star[0] + centre, star[1] + centre, star[2] + centre, Phasor.Zero];
+    }
+
+    /// <summary>The angles that displacement is weighed against, radians, in the frame of <see cref="Conductors"/>: those of the lines'
+    /// star.</summary>
+    public static double[] LineAngles(Service service, LeadMap map, Phasor[] conductors)
+    {
+        if (service.Kind != ServiceKind.HighLeg) return [.. conductors.Take(3).Select(conductor => conductor.AngleRadians)];
+        var lag = map.Rotation == Rotation.Acb ? 2 * Math.PI / 3 : -2 * Math.PI / 3;
+        return [0, lag, -lag];
     }
 
     /// <summary>What a pair of inputs should read.</summary>
@@ -75,6 +95,7 @@ internal sealed class LeadPotentials
         if (!_hasStar && (plusOpen || minusOpen)) return new(Phasor.Zero, PredictionKind.Lone, 0);
         if (plusOpen || (minusOpen && minus != (int)Lead.VN))
             return new(value, _floatsToMean ? PredictionKind.Floating : PredictionKind.Stray, 0);
+        if (minus < 0 && _corner >= 0) return new(value, PredictionKind.Sure, _line[plus] == _corner ? 0 : 2);
         var lines = minus >= 0 && _line[plus] == _line[minus]
             ? 0
             : (_line[plus] >= 0 ? 1 : 0) + (minus >= 0 ? (_line[minus] >= 0 ? 1 : 0) : 0) + (minus < 0 || minusOpen ? 0.34 : 0);

@@ -20,14 +20,19 @@ internal static class NeutralLead
 
     /// <summary>True when the sum does not tell a neutral lead in the air from one on the neutral.</summary>
     public static bool IsSilent(Observation observation) =>
-        !observation.Leads.Contains(Lead.VN) || Math.Abs(LogFactor(observation)) < Silence;
+        !observation.Leads.Contains(Lead.VN)
+        || (!observation.HasSteps && SumsToNothing(observation.Service) && Math.Abs(LogFactor(observation)) < Silence);
 
     /// <summary>Logarithm of how much likelier an open neutral lead makes the sum.</summary>
     public static double LogFactor(Observation observation, LeadMap map)
     {
+        if (!SumsToNothing(observation.Service)) return 0;
         if (map[Lead.VN] != Place.Air || Enumerable.Range(0, 3).Any(lead => map.On[lead] == Place.Air)) return 0;
         return LogFactor(observation);
     }
+
+    /// <summary>True where the voltages to neutral add up to nothing either way; elsewhere the voltages themselves tell.</summary>
+    private static bool SumsToNothing(Service service) => service.Kind is not (ServiceKind.HighLeg or ServiceKind.Network);
 
     private static double LogFactor(Observation observation)
     {

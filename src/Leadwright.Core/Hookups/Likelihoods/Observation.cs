@@ -49,6 +49,15 @@ internal sealed record Observation(
     double? VoltageSumFraction,
     bool IsMeasured)
 {
+    /// <summary>The voltage from the neutral lead to a ground lead; null when it was not read.</summary>
+    public GroundReading? NeutralToGround { get; init; }
+
+    /// <summary>True when no nominal voltage was stated and the usual ones of the service are expected.</summary>
+    public bool ExpectsStandardVoltages { get; init; }
+
+    /// <summary>True when loads were switched while the readings were taken: then the neutral lead shows in the voltages.</summary>
+    public bool HasSteps { get; init; }
+
     /// <summary>True on a split service where only the first leg's voltage was read: it then stands for both.</summary>
     public bool OnlyFirstLeg =>
         Service.Kind == Circuits.ServiceKind.Split && LineToLine.Length == 0 && !Voltages.Any(voltage => voltage.Plus == 1 || voltage.Minus == 1);

@@ -25,7 +25,13 @@ internal static class ObservationBuilder
             reference,
             readings.Nominal is not null,
             readings.VoltageSumFraction,
-            readings.Channels.Any(entry => entry.Key >= Channel.I1 && entry.Value.Spread is not null));
+            readings.Channels.Any(entry => entry.Key >= Channel.I1 && entry.Value.Spread is not null))
+        {
+            NeutralToGround = readings.NeutralToGround is { Rms: { } volts } ground
+                ? new GroundReading(volts, ground.AngleDegrees is { } degrees ? sign * degrees * Math.PI / 180 : double.NaN)
+                : null,
+            HasSteps = readings.Steps is { Steps.Steps.IsEmpty: false },
+        };
     }
 
     /// <summary>The clamps of the service, read or not; the neutral clamp only where it was read.</summary>

@@ -7,7 +7,8 @@ namespace Leadwright.Core.Hookups.Likelihoods;
 /// <param name="LogLikelihood">Natural logarithm of the marginal likelihood: size and phase of the supply, its unbalance and
 /// the reading errors are integrated over.</param>
 /// <param name="Frame">Volts and phase that one unit of the predicted pattern has in the readings' frame.</param>
-/// <param name="ConductorAngles">Angles of conductors A, B, C to neutral in the readings' frame, radians.</param>
+/// <param name="ConductorAngles">Angles of lines A, B, C in the readings' frame, radians: to neutral, on a high-leg service to the
+/// centre of the lines.</param>
 /// <param name="ClampVoltageAngles">Angle of the voltage that the recorder takes as each clamp's own, radians; NaN where
 /// that voltage is none.</param>
 internal sealed record VoltageFit(
@@ -15,6 +16,9 @@ internal sealed record VoltageFit(
 {
     // Unbalance of the supply, per conductor, as a share of nominal: usual, large, very large.
     private static readonly (double Deviation, double Weight)[] s_unbalance = [(0.010, 0.76), (0.025, 0.19), (0.07, 0.05)];
+
+    // Three-wire and high-leg supplies are often two transformers in open delta, whose unbalance grows with the load.
+    private static readonly (double Deviation, double Weight)[] s_deltaUnbalance = [(0.010, 0.70), (0.025, 0.23), (0.07, 0.07)];
 
     // An open input reads next to nothing on some instruments, a few percent on others, now and then anything.
     private const double QuietInput = 0.004;
@@ -27,7 +31,7 @@ internal sealed record VoltageFit(
 
     public static VoltageFit Of(Observation observation, LeadMap map)
     {
-        var conductors = LeadPotentials.Conductors(observation.Service, map.Rotation);
+        var conductors = LeadPotentials.Conductors(observation.Service, map);
         var potentials = LeadPotentials.Of(map, observation.Service, conductors);
         var unit = observation.ReferenceVolts;
         var predictions = new ChannelPrediction[observation.Voltages.Length];
@@ -38,11 +42,12 @@ internal sealed record VoltageFit(
         }
 
         double best = double.NegativeInfinity;
-        Span<double> levels = stackalloc double[s_unbalance.Length];
+        var unbalance = observation.Service.IsThreeWire || observation.Service.Kind == ServiceKind.HighLeg ? s_deltaUnbalance : s_unbalance;
+        Span<double> levels = stackalloc double[unbalance.Length];
         var frame = new Phasor(1, 0);
-        for (var level = 0; level < s_unbalance.Length; level++)
+        for (var level = 0; level < unbalance.Length; level++)
         {
-            var (deviation, weight) = s_unbalance[level];
+            var (deviation, weight) = unbalance[level];
             var fitted = Fit(observation, predictions, potentials, unit, deviation, out var log);
             levels[level] = Math.Log(weight) + log;
             if (levels[level] > best) (best, frame) = (levels[level], fitted);
@@ -50,11 +55,13 @@ internal sealed record VoltageFit(
 
         double sum = 0;
         foreach (var level in levels) sum += Math.Exp(level - best);
-        var logLikelihood = best + Math.Log(sum) + NeutralLead.LogFactor(observation, map);
+        var logLikelihood = best + Math.Log(sum) + NeutralLead.LogFactor(observation, map)
+            + NeutralToGround.LogDensity(observation, map, conductors, potentials.Star, frame);
         return new VoltageFit(
             logLikelihood,
             unit * frame,
-            [.. conductors.Take(3).Select(conductor => (conductor * frame).AngleRadians)],
+            Array.ConvertAll(
+                LeadPotentials.LineAngles(observation.Service, map, conductors), angle => angle + frame.AngleRadians),
             ClampVoltages(observation, potentials, frame));
     }
 
@@ -95,7 +102,7 @@ internal sealed record VoltageFit(
         if (weightSum + sizeWeight < 1e-6) size = 1;
         var phase = weightSum > 1e-6 ? cross.AngleRadians : ReferencePhase(observation, predictions);
         var frame = Phasor.FromRadians(size, phase);
-        log = LogSizePrior(size, observation.NominalKnown);
+        log = LogSizePrior(size, observation);
         if (weightSum > 1e-6)
             log += Math.Log(1 / (Math.Max(size, 1e-3) * (weightSum + sizeWeight)));
         else if (sizeWeight > 1e-6)
@@ -135,10 +142,23 @@ internal sealed record VoltageFit(
         return 0;
     }
 
-    private static double LogSizePrior(double size, bool nominalKnown)
+    private static double LogSizePrior(double size, Observation observation)
     {
         var log = Math.Log(Math.Max(size, 1e-3));
-        return nominalKnown
+        if (!observation.NominalKnown && observation.ExpectsStandardVoltages)
+        {
+            double sum = 0;
+            var usual = StandardVoltages.Of(observation.Service.Kind);
+            for (var index = 0; index < usual.Length; index++)
+            {
+                sum += StandardVoltages.ShareOf(observation.Service.Kind, index)
+                    * Gauss.Density(log - Math.Log(usual[index].LineToNeutralVolts / observation.ReferenceVolts), 0.04);
+            }
+
+            return Math.Log(sum + (1e-6 * Gauss.Density(log, 1)));
+        }
+
+        return observation.NominalKnown
             ? Math.Log((0.97 * Gauss.Density(log, 0.04)) + (0.03 * Gauss.Density(log, 0.7)))
             : Math.Log(Gauss.Density(log, 1));
     }

@@ -14,7 +14,7 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
     public static LoadPrior For(LoadKind load, bool mayExport)
     {
         var consuming = Consuming(load);
-        return mayExport ? WithGeneration(consuming) : consuming;
+        return mayExport ? new GenerationPrior().On(consuming) : consuming;
     }
 
     private static LoadPrior Consuming(LoadKind load) => load switch
@@ -65,21 +65,6 @@ public sealed record LoadPrior(ImmutableArray<DisplacementComponent> Components,
                 new(0.005, 178, 16, 0.45, 0.38),
             ], 0.008, 0.06),
     };
-
-    private static LoadPrior WithGeneration(LoadPrior consuming)
-    {
-        const double Generating = 0.42;
-        var kept = consuming.Components.Select(part => part with { Weight = part.Weight * (1 - Generating) });
-        ImmutableArray<DisplacementComponent> components =
-        [
-            .. kept,
-            new(0.17, 178, 12, 0.45, 0.36),
-            new(0.06, 150, 20, 0.40, 0.36),
-            new(0.03, -150, 20, 0.40, 0.36),
-            new(0.03, 105, 22, 0.30, 0.40),
-        ];
-        return new LoadPrior(components, 0.05, 0.28).Normalised();
-    }
 
     /// <summary>The same mixture with weights that add up to one.</summary>
     public LoadPrior Normalised()

@@ -81,6 +81,19 @@ public sealed record SlipRates
     /// <summary>The supply turns A-C-B as the conductors are named.</summary>
     public double SupplyTurnsAcb { get; init; } = 0.04;
 
+    /// <summary>The second leg of a network service leads the first, as A and C of the wye behind it do.</summary>
+    public double NetworkLegsInReverse { get; init; } = 0.35;
+
+    /// <summary>The high leg is on A.</summary>
+    public double HighLegOnA { get; init; } = 0.03;
+
+    /// <summary>The high leg is on C, as some metering rules want it.</summary>
+    public double HighLegOnC { get; init; } = 0.12;
+
+    /// <summary>One corner of three wires is earthed, where each line was read to a common point, which then is ground; else that point
+    /// is the star of the inputs.</summary>
+    public double ReadToEarthedCorner { get; init; } = 0.6;
+
     /// <summary>The sign of angles is the other one, when it was not stated.</summary>
     public double AngleSignNotAsTaken { get; init; } = 0.05;
 
@@ -93,6 +106,9 @@ public sealed record SlipRates
     /// <summary>Current angles are from the other reference although it was stated.</summary>
     public double CurrentReferenceNotAsStated { get; init; } = 0.001;
 
-    /// <summary>The sign of power is the other one.</summary>
-    public double PowerSignNotAsTaken { get; init; } = 0.002;
+    /// <summary>The sign of power is the other one, when it was not stated.</summary>
+    public double PowerSignNotAsTaken { get; init; } = 0.02;
+
+    /// <summary>The sign of power is the other one although it was stated.</summary>
+    public double PowerSignNotAsStated { get; init; } = 0.002;
 }

@@ -1,0 +1,47 @@
+namespace Leadwright.Core.Hookups.Steps;
+
+/// <summary>What is believed of the impedances between the supply and the panel.</summary>
+/// <remarks>
+/// <para>A conductor's impedance is a common value times its own factor. The common value has any size, within limits, and an angle
+/// between nought and ninety degrees: resistance is positive, and a cable or transformer is inductive. Most panels have like
+/// impedances on their lines; some have a long feeder or a weak joint on one. The neutral's may be anything from nearly
+/// nothing to several times the lines'.</para>
+/// <para>Common practice, no source, for the shares and spreads; the limits are physics. Derivation:
+/// docs/methods/switching-steps.md.</para>
+/// </remarks>
+internal static class SourceModel
+{
+    /// <summary>Angles that the common impedance is spread around, degrees.</summary>
+    public static ReadOnlySpan<double> AngleDegrees => [22, 58];
+
+    /// <summary>Spread of the common impedance round its size and angle, as a share of it.</summary>
+    public const double CommonSpread = 0.28;
+
+    /// <summary>Neutral impedance over line impedance, its mean.</summary>
+    public const double NeutralFactor = 1.1;
+
+    /// <summary>Lines alike, and lines that differ: share, spread of a line, spread of the neutral, each as a share of the common value.</summary>
+    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.85, 0.12, 0.55), (0.15, 0.8, 1.0)];
+
+    /// <summary>Sizes tried, as multiples of the best fitting one.</summary>
+    public static ReadOnlySpan<double> Sizes => [0.35, 0.6, 0.85, 1.15, 1.6, 2.5];
+
+    /// <summary>The largest share of the voltage that the source drops at the largest current seen; above it no panel runs.</summary>
+    public const double LargestDrop = 0.15;
+
+    /// <summary>Unrest above what the quiet parts show: factor of the variance of each voltage for itself, least spread of what all share
+    /// (as a share of the voltage), and how often. The hour is not always as quiet, and now and then the supply changes just
+    /// while a load is switched.</summary>
+    public static (double OwnFactor, double CommonFloor, double Share)[] Unrest { get; } =
+        [(1, 0, 0.62), (4, 0.001, 0.2), (1, 0.012, 0.1), (16, 0.012, 0.08)];
+
+    /// <summary>Share of steps that follow no rule: a clamp beyond its range, a neighbour's load in the same instant.</summary>
+    public const double StrayShare = 0.02;
+
+    /// <summary>How far such a step's voltages may go, as a share of the voltage.</summary>
+    public const double StrayVoltage = 0.01;
+
+    /// <summary>How much a line that no clamp tells of changes at the steps, as a multiple of what the clamps see, with its share:
+    /// most loads are on one line, so that an unread one mostly stands still while another changes.</summary>
+    public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.02, 0.45), (0.25, 0.2), (1, 0.35)];
+}

@@ -1,0 +1,140 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+
+namespace Leadwright.Core.Hookups.Steps;
+
+/// <summary>How likely the clamps' changes are against each other, whatever the voltages do.</summary>
+/// <remarks>Against a line clamp, whose changes may be anything: a clamp on a conductor that has one already repeats it, a clamp on
+/// nothing stays still, and where every conductor has a clamp the changes add up to nothing.</remarks>
+internal sealed class StepCurrents
+{
+    private const double ClampError = 0.025;
+    private const double PickUp = 0.006;
+    private const double Tail = 0.03;
+
+    private readonly Dictionary<long, double> _sums = [];
+    private readonly Dictionary<(int, int, double), double> _pairs = [];
+    private readonly double[] _open;
+    private readonly double[] _line;
+    private readonly StepTable _table;
+    private readonly int[] _positions;
+
+    public StepCurrents(StepTable table, Clamp[] clamps)
+    {
+        _table = table;
+        _positions = [.. table.Clamps.Select(clamp => Array.IndexOf(clamps, clamp))];
+        _open = new double[table.Clamps.Length];
+        _line = new double[table.Clamps.Length];
+        for (var clamp = 0; clamp < _open.Length; clamp++)
+        {
+            foreach (var step in table.Currents)
+            {
+                _line[clamp] += LogLine(step[clamp], clamp);
+                _open[clamp] += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(PickUp * Largest(step)));
+            }
+
+            // A conductor whose loads are just not switched stays as still as a clamp on nothing.
+            _line[clamp] = LogSum(Math.Log(0.8) + _line[clamp], Math.Log(0.2) + _open[clamp]);
+        }
+    }
+
+    /// <summary>The map that is being weighed.</summary>
+    public ClampMap? Map { get; set; }
+
+    /// <summary>Logarithm of the likelihood of the changes over that of line clamps.</summary>
+    public double LogOf(ConductorCurrents conductors)
+    {
+        var map = Map!;
+        var key = ConductorCurrents.Key(map, _positions);
+        if (_sums.TryGetValue(key, out var known)) return known;
+        double log = 0;
+        for (var clamp = 0; clamp < _positions.Length; clamp++)
+        {
+            var place = map.On[_positions[clamp]];
+            if (place == Place.Air)
+            {
+                log += _open[clamp] - _line[clamp];
+                continue;
+            }
+
+            var first = conductors.First[place];
+            if (first == clamp) continue;
+            var ratio = Weight(map, clamp) / Weight(map, first);
+            log += LogPair(first, clamp, 1 / ratio) - _line[clamp];
+        }
+
+        if (conductors.Closes) log += LogClosure(conductors);
+        return _sums[key] = log;
+    }
+
+    private double Weight(ClampMap map, int clamp) => (map.Reversed[_positions[clamp]] ? -1 : 1) / map.ScaleOf(_positions[clamp]);
+
+    private double LogPair(int first, int second, double ratio)
+    {
+        var key = (first, second, ratio);
+        if (_pairs.TryGetValue(key, out var known)) return known;
+        double log = 0;
+        foreach (var step in _table.Currents)
+        {
+            var expected = ratio * step[first];
+            var variance = Square(ClampError) * (expected.SquaredMagnitude + step[second].SquaredMagnitude)
+                + Square(_table.CurrentNoise[second]) + Square(ratio * _table.CurrentNoise[first]);
+            log += LogTailed(step[second] - expected, variance);
+        }
+
+        return _pairs[key] = log;
+    }
+
+    /// <summary>Every conductor has a clamp: the sum's density over that of sums that need not vanish.</summary>
+    private double LogClosure(ConductorCurrents conductors)
+    {
+        double log = 0;
+        foreach (var step in _table.Currents)
+        {
+            var sum = Phasor.Zero;
+            double variance = 0, broad = 0;
+            for (var conductor = 0; conductor < LeadRows.Conductors; conductor++)
+            {
+                var (clamp, weight) = (conductors.First[conductor], conductors.Scale[conductor]);
+                if (clamp < 0) continue;
+                sum += weight * step[clamp];
+                variance += Square(weight) * ((Square(ClampError) * step[clamp].SquaredMagnitude) + Square(_table.CurrentNoise[clamp]));
+                broad += Square(weight) * (step[clamp].SquaredMagnitude + (0.02 * Square(_table.TypicalAmperes)));
+            }
+
+            log += LogTailed(sum, variance) - Math.Log(Density(sum, broad + variance));
+        }
+
+        return log;
+    }
+
+    private double LogLine(Phasor change, int clamp)
+    {
+        var still = Square(1.5 * _table.CurrentNoise[clamp]);
+        return Math.Log((0.45 * Density(change, still + Square(PickUp * _table.TypicalAmperes)))
+            + (0.4 * Density(change, still + Square(_table.TypicalAmperes)))
+            + (0.15 * Density(change, still + Square(0.2 * _table.TypicalAmperes))));
+    }
+
+    private static double Largest(Phasor[] step)
+    {
+        double largest = 0;
+        foreach (var change in step) largest = Math.Max(largest, change.Magnitude);
+        return largest;
+    }
+
+    private double LogTailed(Phasor residual, double variance) => Math.Log(
+        ((1 - Tail) * Density(residual, variance))
+        + (Tail * 0.7 * Density(residual, 16 * variance))
+        + (Tail * 0.3 * Density(residual, variance + Square(_table.TypicalAmperes))));
+
+    private static double Density(Phasor residual, double variance) => (Math.Exp(-residual.SquaredMagnitude / variance) / (Math.PI * variance)) + 1e-300;
+
+    private static double LogSum(double one, double other)
+    {
+        var top = Math.Max(one, other);
+        return top + Math.Log(Math.Exp(one - top) + Math.Exp(other - top));
+    }
+
+    private static double Square(double value) => value * value;
+}

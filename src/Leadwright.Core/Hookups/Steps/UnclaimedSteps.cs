@@ -1,0 +1,92 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+
+namespace Leadwright.Core.Hookups.Steps;
+
+/// <summary>Voltages that move like under a switched load while no clamp changes: whose line are they on?</summary>
+/// <remarks>A neighbour's loads behind the same transformer do that too, on every line alike, and their share of all steps is not
+/// known; a clamp that surrounds nothing, or sits on the wrong conductor, leaves just its own line's loads unclaimed. So many on
+/// one line speak for that line being unread, the more the fewer there are on the others. Derivation:
+/// docs/methods/switching-steps.md.</remarks>
+internal sealed class UnclaimedSteps
+{
+    /// <summary>Share of what moves that a line must explain to be named.</summary>
+    private const double Explains = 0.7;
+
+    private readonly int[] _count = new int[Place.N];
+    private readonly int _lines;
+    private readonly int _total;
+    private readonly Dictionary<int, double> _logs = [];
+
+    public UnclaimedSteps(StepTable table, LeadRows rows, Service service, VoltageNoise noise)
+    {
+        _lines = service.Conductors.Count(conductor => conductor != Conductor.N);
+        foreach (var step in table.Unclaimed)
+        {
+            double all = Form(step, step, noise).Real, best = 0;
+            var line = -1;
+            foreach (var conductor in service.Conductors)
+            {
+                if (conductor == Conductor.N) continue;
+                var pattern = new Phasor[step.Length];
+                for (var channel = 0; channel < step.Length; channel++)
+                {
+                    var neutral = service.IsThreeWire ? 0 : SourceModel.NeutralFactor * rows.Rows[(channel * LeadRows.Conductors) + Place.N];
+                    pattern[channel] = new Phasor(rows.Rows[(channel * LeadRows.Conductors) + (int)conductor] - neutral, 0);
+                }
+
+                var own = Form(pattern, pattern, noise).Real;
+                var explained = own > 0 ? Form(pattern, step, noise).SquaredMagnitude / own : 0;
+                if (explained > best) (best, line) = (explained, (int)conductor);
+            }
+
+            if (line >= 0 && best > Explains * all) _count[line]++;
+        }
+
+        _total = table.Count + _count.Sum();
+    }
+
+    /// <summary>Logarithm of how much likelier they are with some lines unread than with all read.</summary>
+    /// <param name="unread">The lines without a clamp, as bits.</param>
+    public double LogOf(int unread)
+    {
+        if (unread == 0 || _lines < 2) return 0;
+        if (_logs.TryGetValue(unread, out var known)) return known;
+        var (all, own) = (0, 0);
+        for (var line = 0; line < _count.Length; line++)
+        {
+            all += _count[line];
+            if ((unread & (1 << line)) != 0) own += _count[line];
+        }
+
+        return _logs[unread] = Math.Clamp(LogOutside(all - own) - LogOutside(all), -Most, Most);
+    }
+
+    /// <summary>Logarithm of the probability that so many of all steps are a neighbour's, their share unknown: beta-binomial.</summary>
+    private double LogOutside(int outside)
+    {
+        // Γ(outside + 1)·Γ(inside + Rarity), inside + outside being the same for all.
+        double log = 0;
+        for (var number = 2; number <= outside; number++) log += Math.Log(number);
+        for (var number = 0; number < _total - outside; number++) log += Math.Log(number + Rarity);
+        return log;
+    }
+
+    /// <summary>A neighbour's steps are one in six of all, give or take, before any is seen.</summary>
+    private const double Rarity = 5;
+
+    /// <summary>Neighbours have habits too: not more than this, either way.</summary>
+    private const double Most = 7;
+
+    private static Phasor Form(Phasor[] left, Phasor[] right, VoltageNoise noise)
+    {
+        var sum = Phasor.Zero;
+        for (var one = 0; one < left.Length; one++)
+        {
+            for (var other = 0; other < right.Length; other++)
+                sum += left[one].Conjugate * noise.Inverse[(one * right.Length) + other] * right[other];
+        }
+
+        return sum;
+    }
+}

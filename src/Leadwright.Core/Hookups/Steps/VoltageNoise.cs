@@ -1,0 +1,93 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Hypotheses;
+
+namespace Leadwright.Core.Hookups.Steps;
+
+/// <summary>What moves the voltages at a step besides the known currents, as a covariance.</summary>
+/// <param name="Inverse">Its inverse; channel by channel.</param>
+/// <param name="Rows">The inverse seen by the conductors: rows transposed, inverse, rows.</param>
+/// <param name="Reach">Rows transposed times inverse; conductor, then channel.</param>
+/// <param name="LogDeterminant">Natural logarithm of its determinant.</param>
+internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Reach, double LogDeterminant)
+{
+    /// <summary>The noise of one arrangement of leads with some currents unknown.</summary>
+    /// <param name="table">The steps.</param>
+    /// <param name="rows">The leads.</param>
+    /// <param name="unknown">Lines whose current is unknown, as bits.</param>
+    /// <param name="returnsElsewhere">True when an unknown line's current does not come back through an unread neutral.</param>
+    /// <param name="ownFactor">Factor of the variance of each voltage for itself.</param>
+    /// <param name="commonFloor">Least spread of what all voltages share.</param>
+    /// <param name="openWandering">Spread of a channel with a lead in the air, as a share of the reference.</param>
+    /// <param name="impedance">Usual impedance, reference volts per ampere.</param>
+    public static VoltageNoise Of(
+        StepTable table, LeadRows rows, int unknown, bool returnsElsewhere, double ownFactor, double commonFloor,
+        double openWandering, double impedance)
+    {
+        const int Conductors = LeadRows.Conductors;
+        var channels = table.Voltages.Length;
+        var covariance = Base(table, ownFactor, commonFloor);
+        for (var channel = 0; channel < channels; channel++)
+        {
+            if (rows.IsOpen[channel]) covariance[channel * (channels + 1)] += new Phasor(openWandering * openWandering, 0);
+        }
+
+        var spread = impedance * table.TypicalAmperes;
+        for (var line = 0; line < Place.N; line++)
+        {
+            if ((unknown & (1 << line)) == 0) continue;
+            for (var k = 0; k < channels; k++)
+            {
+                for (var l = 0; l < channels; l++)
+                    covariance[(k * channels) + l] += new Phasor(spread * spread * Reach(k, line) * Reach(l, line), 0);
+            }
+        }
+
+        var logDeterminant = HermitianMatrix.Factor(covariance, channels);
+        var inverse = new Phasor[channels * channels];
+        HermitianMatrix.Invert(covariance, channels, inverse);
+        var reach = new Phasor[Conductors * channels];
+        var seen = new Phasor[Conductors * Conductors];
+        for (var k = 0; k < channels; k++)
+        {
+            for (var l = 0; l < channels; l++)
+            {
+                var value = inverse[(k * channels) + l];
+                for (var one = 0; one < Conductors; one++)
+                {
+                    reach[(one * channels) + l] += rows.Rows[(k * Conductors) + one] * value;
+                    for (var other = 0; other < Conductors; other++)
+                        seen[(one * Conductors) + other] += rows.Rows[(k * Conductors) + one] * rows.Rows[(l * Conductors) + other] * value;
+                }
+            }
+        }
+
+        return new VoltageNoise(inverse, seen, reach, logDeterminant);
+
+        double Reach(int channel, int line) =>
+            rows.Rows[(channel * Conductors) + line]
+            - (returnsElsewhere ? 0 : SourceModel.NeutralFactor * rows.Rows[(channel * Conductors) + Place.N]);
+    }
+
+    /// <summary>Determinant of the noise with all leads on and all currents known.</summary>
+    public static double LogDeterminantWithoutOpen(StepTable table) => HermitianMatrix.Factor(Base(table, 1, 0), table.Voltages.Length);
+
+    private static Phasor[] Base(StepTable table, double ownFactor, double commonFloor)
+    {
+        var channels = table.Voltages.Length;
+        var covariance = new Phasor[channels * channels];
+        var own = ownFactor * table.OwnWandering * table.OwnWandering;
+        var common = (table.CommonWandering * table.CommonWandering) + (commonFloor * commonFloor);
+        double largest = 0;
+        foreach (var voltage in table.MeanVoltages) largest = Math.Max(largest, voltage.SquaredMagnitude);
+        for (var k = 0; k < channels; k++)
+        {
+            for (var l = 0; l < channels; l++)
+            {
+                covariance[(k * channels) + l] = common * (table.MeanVoltages[k] * table.MeanVoltages[l].Conjugate);
+                if (k == l) covariance[(k * channels) + l] += new Phasor(own * largest, 0);
+            }
+        }
+
+        return covariance;
+    }
+}
