@@ -37,6 +37,16 @@ internal sealed record MeasuredSlip(string Name, ImmutableArray<int> From, Immut
                 var turn = index >= 3 && Reversed.Contains(index - 3) ? 180 : 0;
                 return reading with { AngleDegrees = Angle.WrapDegrees(reading.AngleDegrees!.Value - first + turn) };
             }),
+            Harmonics = Enumerable.Range(0, 6).ToImmutableSortedDictionary(index => s_channels[index], index =>
+            {
+                var reading = sound.Harmonics[s_channels[From[index]]];
+                var turn = index >= 3 && Reversed.Contains(index - 3) ? 180 : 0;
+                return reading with
+                {
+                    Phasors = [.. reading.Phasors.Select((phasor, order) => phasor.TurnedByDegrees(turn - ((order + 1) * first)))],
+                };
+            }),
+            Steps = null,
         };
     }
 }

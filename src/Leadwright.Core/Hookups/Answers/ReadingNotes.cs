@@ -62,6 +62,14 @@ internal static class ReadingNotes
             notes.Add(new Note(NoteKind.NeutralFarFromGround, [], volts));
     }
 
+    /// <summary>True on a dead board, or with the leads not plugged in.</summary>
+    public static bool IsNothingLive(PanelReadings readings)
+    {
+        var notes = ImmutableArray.CreateBuilder<Note>();
+        Live(notes, readings);
+        return notes.Count > 0;
+    }
+
     private static void Live(ImmutableArray<Note>.Builder notes, PanelReadings readings)
     {
         var volts = readings.Channels.Where(entry => entry.Key <= Channel.V31 && entry.Value.Rms is not null).ToList();

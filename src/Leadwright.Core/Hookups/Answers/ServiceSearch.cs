@@ -32,6 +32,7 @@ internal static class ServiceSearch
     public static bool IsInDoubt(Weighing stated, PanelReadings readings)
     {
         if (!readings.Channels.Any(entry => entry.Key <= Channel.V31 && entry.Value.Rms > 0)) return false;
+        if (ReadingNotes.IsNothingLive(readings)) return false;
         var hookup = stated.Posterior.Answers[0].Answer.Hookup;
         return stated.Posterior.ProbabilityOfNone > SomeDoubt || IsFarFromNominal(stated, readings)
             || hookup.Leads.Any(lead => lead.Value != Hookups.Service.HomeOf(lead.Key));

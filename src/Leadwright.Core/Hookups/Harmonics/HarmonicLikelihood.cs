@@ -14,8 +14,9 @@ internal sealed class HarmonicLikelihood
     private const double Flat = 1 / (2 * Math.PI);
     private const double ClampAngleError = 1.2 * Degree;
     private const double ClampError = 0.025;
-    private const double Most = 8;
+    private const double Most = 4.5;
     private const double SumWeight = 0.5;
+    private const double MostFromSums = 16;
 
     private readonly HarmonicTable _table;
     private readonly (double Share, HarmonicPattern[] Patterns)[] _kinds;
@@ -31,7 +32,7 @@ internal sealed class HarmonicLikelihood
     }
 
     /// <summary>No larger logarithm than this.</summary>
-    public const double Ceiling = Most + (2 * SumWeight * Most);
+    public const double Ceiling = Most + (SumWeight * MostFromSums);
 
     /// <summary>Logarithm of the likelihood of an arrangement.</summary>
     public double Of(ClampMap map)
@@ -134,7 +135,7 @@ internal sealed class HarmonicLikelihood
             log += Math.Log(density) - Math.Log(Plane(sum, broad));
         }
 
-        return Math.Clamp(log, -2 * Most, 2 * Most);
+        return Math.Clamp(log, -MostFromSums, MostFromSums);
     }
 
     private static double Plane(Phasor value, double variance) => (Math.Exp(-value.SquaredMagnitude / variance) / variance) + 1e-300;

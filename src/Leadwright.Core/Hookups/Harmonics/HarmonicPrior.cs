@@ -21,13 +21,13 @@ internal readonly record struct HarmonicPattern(
 internal static class HarmonicPrior
 {
     private static readonly HarmonicPattern[] s_rectifiers =
-        [new(3, 10, 20, 16, 1), new(5, 15, 32, 24, 0.7), new(7, 25, 50, 32, 0.4), new(11, double.NaN, 0, 40, 0.2), new(13, double.NaN, 0, 40, 0.2)];
+        [new(3, 10, 22, 20, 0.8), new(5, 15, 40, 30, 0.4), new(7, 25, 60, 40, 0.2), new(11, double.NaN, 0, 40, 0.1), new(13, double.NaN, 0, 40, 0.1)];
 
     private static readonly HarmonicPattern[] s_sixPulse =
-        [new(3, double.NaN, 0, 40, 0.3), new(5, 130, 42, 12, 0.8), new(7, double.NaN, 0, 15, 0.5), new(11, double.NaN, 0, 25, 0.3), new(13, double.NaN, 0, 30, 0.3)];
+        [new(3, double.NaN, 0, 40, 0.1), new(5, 130, 45, 15, 0.6), new(7, double.NaN, 0, 20, 0.3), new(11, double.NaN, 0, 30, 0.2), new(13, double.NaN, 0, 35, 0.2)];
 
     private static readonly HarmonicPattern[] s_alike =
-        [new(3, double.NaN, 0, 25, 0.8), new(5, double.NaN, 0, 25, 0.6), new(7, double.NaN, 0, 30, 0.4), new(11, double.NaN, 0, 40, 0.2), new(13, double.NaN, 0, 40, 0.2)];
+        [new(3, double.NaN, 0, 30, 0.4), new(5, double.NaN, 0, 30, 0.4), new(7, double.NaN, 0, 35, 0.2), new(11, double.NaN, 0, 40, 0.1), new(13, double.NaN, 0, 40, 0.1)];
 
     /// <summary>The orders looked at.</summary>
     public static ReadOnlySpan<int> Orders => [3, 5, 7, 11, 13];
@@ -37,11 +37,11 @@ internal static class HarmonicPrior
     {
         var (rectifiers, sixPulse, alike) = load switch
         {
-            LoadKind.Motors => (0.25, 0.15, 0.2),
-            LoadKind.Lighting => (0.50, 0.02, 0.13),
+            LoadKind.Motors => (0.20, 0.12, 0.15),
+            LoadKind.Lighting => (0.45, 0.02, 0.13),
             LoadKind.Drives => (0.20, 0.45, 0.15),
-            LoadKind.Unknown => (0.30, 0.15, 0.15),
-            _ => (0.50, 0.08, 0.12),
+            LoadKind.Unknown => (0.15, 0.08, 0.10),
+            _ => (0.40, 0.06, 0.12),
         };
         // Between lines a rectifier's pulse crests with another voltage than the line's own.
         if (isThreeWire) (rectifiers, alike) = (0.02, alike + 0.1);
