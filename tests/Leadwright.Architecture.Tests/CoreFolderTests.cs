@@ -12,6 +12,8 @@ public sealed class CoreFolderTests
     {
         ["Circuits"] = [],
         ["Signals"] = ["Circuits"],
+        ["Power"] = ["Circuits"],
+        ["Measuring"] = ["Circuits", "Signals", "Power"],
         ["Hookups"] = ["Circuits", "Signals"],
         // The simulation may speak of hook-ups, but must not know the estimator that it is there to test.
         ["Panels"] = ["Circuits", "Signals", "Hookups"],

@@ -36,7 +36,8 @@ public sealed record PanelSnapshot(
         var channels = ordered.Select((pair, index) => KeyValuePair.Create(pair.Key, snapshot.Channels[index])).ToImmutableSortedDictionary();
         return new PanelSnapshot(snapshot, channels, SumFraction(recording, snapshot.Span, channels))
         {
-            Steps = PanelSteps.Find(recording, map, snapshot.FrequencyHertz, cancellation),
+            // A clamp beyond its range shows less of a step than there is.
+            Steps = channels.Any(entry => entry.Value.IsClipped) ? null : PanelSteps.Find(recording, map, snapshot.FrequencyHertz, cancellation),
         };
     }
 

@@ -8,6 +8,7 @@ internal sealed class Inputs
 {
     public const int ChannelCount = 10;
     private readonly Phasor[] _values;
+    private bool _limits;
     private readonly bool[] _exists = new bool[ChannelCount];
 
     private Inputs(PanelSolution solution, Hookup hookup, Instrument instrument)
@@ -44,9 +45,14 @@ internal sealed class Inputs
         for (var index = 0; index < Solution.Orders.Length; index++) FormLineToLine(index);
     }
 
-    public static Inputs Of(PanelSolution solution, Hookup hookup, Instrument instrument, SeededRandom random)
+    /// <param name="solution">What the conductors do.</param>
+    /// <param name="hookup">Where leads and clamps are.</param>
+    /// <param name="instrument">The instrument.</param>
+    /// <param name="random">Makes the stray pick-up.</param>
+    /// <param name="limits">True when a clamp beyond its range shows its range; false when its wave is to be cut afterwards.</param>
+    public static Inputs Of(PanelSolution solution, Hookup hookup, Instrument instrument, SeededRandom random, bool limits = true)
     {
-        var inputs = new Inputs(solution, hookup, instrument);
+        var inputs = new Inputs(solution, hookup, instrument) { _limits = limits };
         inputs.Connect(random);
         return inputs;
     }
@@ -176,7 +182,7 @@ internal sealed class Inputs
             var square = 0.0;
             for (var index = 0; index < Solution.Orders.Length; index++)
                 square += Solution.CurrentAt(index, on).SquaredMagnitude;
-            var limit = Instrument.OverloadFactor * Instrument.ClampRatingAmperes;
+            var limit = _limits ? Instrument.OverloadFactor * Instrument.ClampRatingAmperes : double.MaxValue;
             var scale = place.Scale * Math.Min(1, limit / Math.Sqrt(Math.Max(square, double.Epsilon)));
             if (place.Reversed) scale = -scale;
             for (var index = 0; index < Solution.Orders.Length; index++)

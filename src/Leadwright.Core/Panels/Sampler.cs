@@ -45,7 +45,7 @@ internal static class Sampler
                 nextFlutter += history.FlutterSeconds;
             }
 
-            var inputs = Inputs.Of(panel.Solve(start, rises[0], rises[1], rises[2]), hookup, instrument, root.Fork(1));
+            var inputs = Inputs.Of(panel.Solve(start, rises[0], rises[1], rises[2]), hookup, instrument, root.Fork(1), limits: false);
             if (channels is null)
             {
                 channels = Recorded(inputs);
@@ -59,6 +59,7 @@ internal static class Sampler
 
         for (var index = 0; index < samples.Length; index++)
             AddNoise(samples[index], channels![index], hookup, panel, instrument, root.Fork(16 + (ulong)channels[index]));
+        for (var index = 0; index < samples.Length; index++) Cut(samples[index], channels![index], hookup, instrument);
 
         return new SampledRecording(
             [.. channels!.Select((channel, index) => new SampledChannel(
@@ -131,6 +132,14 @@ internal static class Sampler
                 phasor *= turn;
             }
         }
+    }
+
+    /// <summary>A clamp beyond its range shows flat tops.</summary>
+    private static void Cut(double[] samples, Channel channel, Hookup hookup, Instrument instrument)
+    {
+        if (channel < Channel.I1) return;
+        var limit = Math.Sqrt(2) * instrument.OverloadFactor * instrument.ClampRatingAmperes * hookup.Clamps[(Clamp)(channel - Channel.I1)].Scale;
+        for (var index = 0; index < samples.Length; index++) samples[index] = Math.Clamp(samples[index], -limit, limit);
     }
 
     private static void AddNoise(

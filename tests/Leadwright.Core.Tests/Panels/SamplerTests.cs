@@ -29,8 +29,10 @@ public class SamplerTests
             // On the nominal frequency, so that the window holds whole cycles; without noise; the errors of inputs stay.
             var frequency = drawn.Panel.Source.NominalFrequencyHertz;
             var panel = new VirtualPanel(service, drawn.Panel.Source with { FrequencyHertz = frequency }, drawn.Panel.Loads);
+            // Beyond its range a clamp's wave is cut, which a screen's value does not show.
             var instrument = drawn.Instrument with
             {
+                OverloadFactor = 10,
                 VoltageNoiseFraction = 0,
                 CurrentNoiseFraction = 0,
                 SampleNoiseFraction = 0,

@@ -1,0 +1,83 @@
+using System.CommandLine;
+using System.Diagnostics;
+using System.Globalization;
+using Leadwright.Formats;
+using Leadwright.Reports.Measuring;
+
+namespace Leadwright.App.Verbs.Measuring;
+
+/// <summary>The verb <c>measure</c>: computes the standard parameters from a sampled recording into a table.</summary>
+public sealed class MeasureVerb
+{
+    private readonly MeasureVerbOptions _options = new();
+
+    /// <summary>The command with its options.</summary>
+    /// <param name="output">Receives the answers.</param>
+    /// <param name="error">Receives progress and what can't be used.</param>
+    public Command Command(TextWriter output, TextWriter error)
+    {
+        var command = new Command("measure", "Computes the standard parameters from a sampled recording, into a table with -o.\n"
+            + "Exit codes: 0 measured, 1 an input can't be used, 2 wrong usage.");
+        _options.AddTo(command);
+        command.SetAction((parsed, cancellation) => Task.Run(() => Run(parsed, output, error, cancellation), cancellation));
+        return command;
+    }
+
+    private int Run(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        var request = _options.RequestOf(parsed);
+        var isJson = _options.IsJson(parsed);
+        var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
+        if (paths.Count > 1 && request.Output is not null)
+        {
+            error.WriteLine("-o names one table: measure the files one by one.");
+            return (int)ExitCode.WrongUsage;
+        }
+
+        var codes = new List<ExitCode>();
+        foreach (var path in paths)
+        {
+            try
+            {
+                var document = MeasureRun.Measure(MeasureInput.Open(path, request), request, Progress(path, error), cancellation);
+                if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
+                output.Write(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
+                codes.Add(ExitCode.NothingWrong);
+            }
+            catch (InputRefusedException refusal)
+            {
+                error.WriteLine(refusal.Message);
+                codes.Add(refusal.ExitCode);
+            }
+            catch (FormatReadException failure)
+            {
+                error.WriteLine(failure.Message);
+                codes.Add(ExitCode.InputUnusable);
+            }
+            catch (IOException failure)
+            {
+                error.WriteLine($"Cannot go on with '{path}': {failure.Message}");
+                codes.Add(ExitCode.InputUnusable);
+            }
+        }
+
+        return (int)ExitCodes.WorstOf(codes);
+    }
+
+    // Only work of some seconds shows how far it is, and only to a person at a terminal.
+    private static Action<double> Progress(string path, TextWriter error)
+    {
+        if (Console.IsErrorRedirected || !ReferenceEquals(error, Console.Error)) return _ => { };
+        var clock = Stopwatch.StartNew();
+        var shown = 0L;
+        return share =>
+        {
+            var now = clock.ElapsedMilliseconds;
+            if (now - shown < 500 && share < 1) return;
+            if (share >= 1 && shown == 0) return;
+            shown = now;
+            var left = (now / 1000.0 * (1 - share) / Math.Max(share, 1e-6)).ToString("0", CultureInfo.InvariantCulture);
+            error.Write(share >= 1 ? "\r\u001b[K" : string.Create(CultureInfo.InvariantCulture, $"\r\u001b[K{path}: {100 * share:0} %, {left} s left"));
+        };
+    }
+}

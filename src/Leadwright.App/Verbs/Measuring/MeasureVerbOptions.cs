@@ -1,0 +1,213 @@
+using System.CommandLine;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals.Events;
+using Leadwright.Core.Signals.Flicker;
+using Leadwright.Reports.Measuring;
+
+namespace Leadwright.App.Verbs.Measuring;
+
+/// <summary>The options of <c>measure</c>, each defined once; help and errors derive from it.</summary>
+internal sealed class MeasureVerbOptions
+{
+    private readonly Argument<string[]> _files = new("FILE")
+    {
+        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff) or a table of samples (.csv).",
+        Arity = ArgumentArity.OneOrMore,
+    };
+
+    private readonly Option<string> _service = new("--service")
+    {
+        Description = $"The service: {CheckVerbOptions.ServiceNames}; or auto, by the channels that are there.",
+        HelpName = "SERVICE",
+        DefaultValueFactory = _ => "auto",
+    };
+
+    private readonly Option<string?> _nominal = new("--nominal")
+    {
+        Description = "Nominal voltage as on the nameplate: 230/400, 120/208, 480. Events are counted against it.",
+        HelpName = "VOLTS",
+    };
+
+    private readonly Option<string?> _frequency = Among("--frequency", "Nominal frequency in hertz.", null, "50", "60");
+
+    private readonly Option<string?> _format = Among(
+        "--format", "text for people, or json: one object per file, one per line, nothing else on standard output.", "text", "text", "json");
+
+    private readonly Option<string?> _output = new("--output", "-o")
+    {
+        Description = "Writes one row per interval to a .csv or .parquet table, and events to a second one beside it (…-events).",
+        HelpName = "TABLE",
+    };
+
+    private readonly Option<string> _interval = new("--interval")
+    {
+        Description = "Length of a row: cycles (every 10/12-cycle window), 3s (150/180 cycles), or a time such as 10s, 1min, 10min, 15min, 2h.",
+        HelpName = "TIME",
+        DefaultValueFactory = _ => "10min",
+    };
+
+    private readonly Option<string?> _ticks = Among(
+        "--ticks", "Whether intervals follow the clock, as the standard asks, or the recording's start.", "clock", "clock", "start");
+
+    private readonly Option<string?> _spectra = Among(
+        "--spectra", "What of the spectra goes into the table; all adds interharmonics.", "harmonics", "none", "harmonics", "all");
+
+    private readonly Option<string?> _lamp = Among(
+        "--lamp", "Lamp of the flickermeter; by the nominal voltage when not given.", null, "230", "120");
+
+    private readonly Option<double> _signalling = new("--signalling")
+    {
+        Description = "Measures mains signalling at this frequency.",
+        HelpName = "HERTZ",
+    };
+
+    private readonly Option<double> _demand = new("--demand-current")
+    {
+        Description = "Maximum demand load current, for total demand distortion.",
+        HelpName = "AMPERES",
+    };
+
+    private readonly Option<double> _dip = Threshold("--dip", "A dip begins below this percentage of nominal.", 90);
+    private readonly Option<double> _swell = Threshold("--swell", "A swell begins above this percentage of nominal.", 110);
+    private readonly Option<double> _interruption = Threshold("--interruption", "An interruption begins below this percentage, on all channels.", 5);
+    private readonly Option<double> _change = Threshold("--rapid-change", "A rapid voltage change begins this far from the steady level; 0 for none.", 5);
+    private readonly Option<double> _transient = Threshold("--transient", "A transient deviates from the cycle before by this percentage of the peak; 0 for none.", 15);
+
+    private readonly Option<string?> _waveforms = new("--waveforms")
+    {
+        Description = "Writes the waveform around each event into this folder, as tables of samples.",
+        HelpName = "DIR",
+    };
+
+    private readonly Option<string?> _channels = new("--channels")
+    {
+        Description = "Which channel of a recording is which, where its names don't tell: V1=NAME,I1=NAME,…",
+        HelpName = "MATCH",
+    };
+
+    private readonly Option<string?> _scaling = Among(
+        "--scaling", "Which side of the instrument transformers a COMTRADE recording is read for.",
+        "as-recorded", "as-recorded", "primary", "secondary");
+
+    private readonly Option<double?> _rate = new("--rate")
+    {
+        Description = "Samples per second of a table of samples without a time column.",
+        HelpName = "HERTZ",
+    };
+
+    private readonly Option<string?> _columns = new("--columns")
+    {
+        Description = "Headings of a table of samples that has none: \"V1 (V),I1 (A)\".",
+        HelpName = "HEADINGS",
+    };
+
+    private readonly Option<string?> _decimalMark = Among(
+        "--decimal-mark", "Decimal mark of a table of samples, where it can't be found out.", null, "point", "comma");
+
+    public MeasureVerbOptions()
+    {
+        _service.Validators.Add(result =>
+        {
+            var name = result.GetValueOrDefault<string>();
+            if (!string.Equals(name?.Trim(), "auto", StringComparison.OrdinalIgnoreCase) && Service.Named(name) is null)
+                result.AddError($"--service: no service '{name}'. Services: {CheckVerbOptions.ServiceNames}.");
+        });
+        _interval.Validators.Add(result =>
+        {
+            if (!MeasuringInterval.TryParse(result.GetValueOrDefault<string>(), out _))
+                result.AddError($"--interval: '{result.GetValueOrDefault<string>()}' is none of cycles, 3s, or a time from 10s on that divides a day evenly, such as 1min, 10min, 2h.");
+        });
+        _output.Validators.Add(result =>
+        {
+            var path = result.GetValueOrDefault<string?>();
+            if (path is not null && Path.GetExtension(path).ToLowerInvariant() is not (".csv" or ".parquet"))
+                result.AddError($"-o: '{path}' must end in .csv or .parquet.");
+        });
+        foreach (var option in (Option<double>[])[_signalling, _demand])
+        {
+            option.Validators.Add(result =>
+            {
+                if (!(result.GetValueOrDefault<double>() >= 0)) result.AddError($"{option.Name}: expected a number above zero.");
+            });
+        }
+    }
+
+    public void AddTo(Command command)
+    {
+        _files.Validators.Add(result =>
+        {
+            foreach (var token in result.Tokens)
+            {
+                if (token.Value.StartsWith("--", StringComparison.Ordinal))
+                    result.AddError($"There is no option '{token.Value}'. 'leadwright measure --help' lists them.");
+            }
+        });
+        command.Add(_files);
+        foreach (var option in (Option[])
+            [_service, _nominal, _frequency, _format, _output, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell,
+                _interruption, _change, _transient, _waveforms, _channels, _scaling, _rate, _columns, _decimalMark])
+            command.Add(option);
+    }
+
+    public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
+
+    public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
+
+    public MeasureRequest RequestOf(ParseResult parsed) => new()
+    {
+        Service = Service.Named(parsed.GetValue(_service))?.Kind,
+        Nominal = parsed.GetValue(_nominal),
+        FrequencyHertz = parsed.GetValue(_frequency) switch { "50" => 50, "60" => 60, _ => null },
+        Channels = parsed.GetValue(_channels),
+        Scaling = parsed.GetValue(_scaling) switch
+        {
+            "primary" => Scaling.Primary,
+            "secondary" => Scaling.Secondary,
+            _ => Scaling.AsRecorded,
+        },
+        RateHertz = parsed.GetValue(_rate),
+        DecimalMark = parsed.GetValue(_decimalMark) switch { "point" => '.', "comma" => ',', _ => null },
+        Columns = parsed.GetValue(_columns),
+        Interval = MeasuringInterval.TryParse(parsed.GetValue(_interval), out var interval) ? interval : MeasuringInterval.TenMinutes,
+        IsByClock = parsed.GetValue(_ticks) != "start",
+        Output = parsed.GetValue(_output),
+        Spectra = Enum.Parse<SpectrumDetail>(parsed.GetValue(_spectra)!, ignoreCase: true),
+        Lamp = parsed.GetValue(_lamp) switch { "230" => FlickerLamp.Volts230, "120" => FlickerLamp.Volts120, _ => null },
+        SignallingHertz = parsed.GetValue(_signalling),
+        DemandAmperes = parsed.GetValue(_demand),
+        Events = new EventThresholds
+        {
+            Dip = parsed.GetValue(_dip) / 100,
+            Swell = parsed.GetValue(_swell) / 100,
+            Interruption = parsed.GetValue(_interruption) / 100,
+            RapidChange = parsed.GetValue(_change) / 100,
+            Transient = parsed.GetValue(_transient) / 100,
+        },
+        Waveforms = parsed.GetValue(_waveforms),
+    };
+
+    private static Option<double> Threshold(string name, string description, double standard)
+    {
+        var option = new Option<double>(name) { Description = description, HelpName = "PERCENT", DefaultValueFactory = _ => standard };
+        option.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<double>() is not (>= 0 and <= 1000)) result.AddError($"{name}: expected a percentage.");
+        });
+        return option;
+    }
+
+    private static Option<string?> Among(string name, string description, string? standard, params string[] values)
+    {
+        var option = new Option<string?>(name) { Description = description, HelpName = string.Join('|', values) };
+        if (standard is not null) option.DefaultValueFactory = _ => standard;
+        option.CompletionSources.Add(values);
+        option.Validators.Add(result =>
+        {
+            var value = result.GetValueOrDefault<string?>();
+            if (value is not null && !values.Contains(value, StringComparer.Ordinal))
+                result.AddError($"{name}: '{value}' is not one of {string.Join(", ", values)}.");
+        });
+        return option;
+    }
+}

@@ -1,0 +1,77 @@
+using System.Collections.Immutable;
+
+namespace Leadwright.Formats.Tables;
+
+/// <summary>Writes a table row by row at bounded memory.</summary>
+/// <remarks>Set the cells of a row, then call <see cref="EndRowAsync"/>. A cell that is not set is empty; so is a NaN.</remarks>
+public abstract class TableWriter : IAsyncDisposable
+{
+    private readonly double[] _numbers;
+    private readonly string?[] _texts;
+    private readonly DateTime?[] _times;
+
+    /// <summary>Makes a writer.</summary>
+    /// <param name="columns">The columns.</param>
+    protected TableWriter(ImmutableArray<TableColumn> columns)
+    {
+        Columns = columns;
+        _numbers = new double[columns.Length];
+        _texts = new string?[columns.Length];
+        _times = new DateTime?[columns.Length];
+        ClearCells();
+    }
+
+    /// <summary>The columns.</summary>
+    public ImmutableArray<TableColumn> Columns { get; }
+
+    /// <summary>The numbers of the row at hand; NaN where a cell is empty.</summary>
+    protected ReadOnlySpan<double> Numbers => _numbers;
+
+    /// <summary>The texts of the row at hand.</summary>
+    protected ReadOnlySpan<string?> Texts => _texts;
+
+    /// <summary>The times of the row at hand.</summary>
+    protected ReadOnlySpan<DateTime?> Times => _times;
+
+    /// <summary>Sets a number.</summary>
+    /// <param name="column">Index of the column.</param>
+    /// <param name="value">The number; NaN leaves the cell empty.</param>
+    public void Set(int column, double value) => _numbers[column] = value;
+
+    /// <summary>Sets a text.</summary>
+    /// <param name="column">Index of the column.</param>
+    /// <param name="value">The text.</param>
+    public void Set(int column, string? value) => _texts[column] = value;
+
+    /// <summary>Sets a time.</summary>
+    /// <param name="column">Index of the column.</param>
+    /// <param name="value">The time.</param>
+    public void Set(int column, DateTime value) => _times[column] = value;
+
+    /// <summary>Ends the row.</summary>
+    public async ValueTask EndRowAsync()
+    {
+        await WriteRowAsync().ConfigureAwait(false);
+        ClearCells();
+    }
+
+    /// <summary>Writes what is held back and what closes the table; the stream stays open.</summary>
+    public abstract ValueTask CompleteAsync();
+
+    /// <inheritdoc/>
+    public virtual ValueTask DisposeAsync()
+    {
+        GC.SuppressFinalize(this);
+        return ValueTask.CompletedTask;
+    }
+
+    /// <summary>Takes the row at hand.</summary>
+    protected abstract ValueTask WriteRowAsync();
+
+    private void ClearCells()
+    {
+        Array.Fill(_numbers, double.NaN);
+        Array.Clear(_texts);
+        Array.Clear(_times);
+    }
+}

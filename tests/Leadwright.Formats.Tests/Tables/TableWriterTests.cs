@@ -1,0 +1,62 @@
+using System.Collections.Immutable;
+using System.Text;
+using Leadwright.Formats.Tables;
+using Parquet;
+
+namespace Leadwright.Formats.Tests.Tables;
+
+public sealed class TableWriterTests
+{
+    private static readonly ImmutableArray<TableColumn> s_columns =
+    [
+        new("start", TableColumnKind.Time), new("start_s", TableColumnKind.Number), new("V1_rms_V", TableColumnKind.Single), new("flags", TableColumnKind.Text),
+    ];
+
+    [Fact]
+    public async Task Csv_quotes_what_needs_it_and_leaves_nothing_as_nothing()
+    {
+        using var stream = new MemoryStream();
+        await using var writer = new CsvTableWriter(stream, s_columns);
+        writer.Set(0, new DateTime(2026, 3, 2, 10, 0, 0, 250, DateTimeKind.Unspecified));
+        writer.Set(1, 0.1 + 0.2);
+        writer.Set(2, 230.04);
+        writer.Set(3, "dip, \"deep\"");
+        await writer.EndRowAsync();
+        await writer.EndRowAsync();
+        await writer.CompleteAsync();
+        Assert.Equal(
+            "start,start_s,V1_rms_V,flags\n2026-03-02T10:00:00.250000,0.30000000000000004,230.04,\"dip, \"\"deep\"\"\"\n,,,\n",
+            Encoding.UTF8.GetString(stream.ToArray()));
+    }
+
+    [Fact]
+    public async Task Parquet_gives_back_what_was_written_over_several_groups()
+    {
+        const int Rows = 45000;
+        using var stream = new MemoryStream();
+        var writer = await ParquetTableWriter.StartAsync(stream, s_columns, new Dictionary<string, string> { ["schema"] = "test" });
+        for (var row = 0; row < Rows; row++)
+        {
+            writer.Set(0, new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).AddSeconds(row));
+            writer.Set(1, row * 0.2);
+            if (row % 3 != 0) writer.Set(2, row);
+            writer.Set(3, row % 2 == 0 ? "dip" : null);
+            await writer.EndRowAsync();
+        }
+
+        await writer.CompleteAsync();
+        stream.Position = 0;
+        await using var reader = await ParquetReader.CreateAsync(stream, cancellationToken: TestContext.Current.CancellationToken);
+        Assert.True(reader.RowGroupCount > 1);
+        Assert.Equal(["start", "start_s", "V1_rms_V", "flags"], reader.Schema.GetDataFields().Select(field => field.Name));
+        Assert.Equal("test", reader.CustomMetadata["schema"]);
+        long rows = 0;
+        for (var group = 0; group < reader.RowGroupCount; group++)
+        {
+            using var part = reader.OpenRowGroupReader(group);
+            rows += part.RowCount;
+        }
+
+        Assert.Equal(Rows, rows);
+    }
+}
