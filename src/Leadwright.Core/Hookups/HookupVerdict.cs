@@ -227,6 +227,10 @@ public enum NoteKind
     /// <summary>The currents are so small that their angles say little.</summary>
     LittleCurrent,
 
+    /// <summary>The voltages changed several times while next to no current was read and none changed: a clamp on nothing, or a
+    /// neighbour's loads.</summary>
+    CurrentsStandStill,
+
     /// <summary>All currents could also be turned together while the site sends power back.</summary>
     ExportOrAllReversed,
 

@@ -14,6 +14,8 @@ internal static class ReadingNotes
     private const double GroundFraction = 0.04;
     private const double GroundVolts = 6;
     private const double LittleAmperes = 0.2;
+    private const double HardlyLoadedAmperes = 2;
+    private const int SeveralChanges = 3;
 
     public static ImmutableArray<Note> Complete(
         ImmutableArray<Note>.Builder notes, PanelReadings readings, CheckOptions options, Posterior posterior)
@@ -33,6 +35,8 @@ internal static class ReadingNotes
         Ground(notes, readings, best);
         CurrentSum.Note(notes, readings, best);
         var largest = currents.Max(entry => entry.Value.Rms);
+        if (largest < HardlyLoadedAmperes && readings.Steps is { Steps: { Steps.IsEmpty: true, VoltageChanges: >= SeveralChanges } quiet })
+            notes.Add(new Note(NoteKind.CurrentsStandStill, [.. currents.Select(entry => entry.Key)], quiet.VoltageChanges));
         if (largest < LittleAmperes) notes.Add(new Note(NoteKind.LittleCurrent, [.. currents.Select(entry => entry.Key)], largest.Value));
         if (options.ToldRotation == Rotation.Unknown && Hookups.Service.Of(readings.Service).IsThreePhase
             && !options.Told.Any(told => told.Action.Kind == SettlingKind.Rotation) && best.Answer.Rotation == Rotation.Acb)

@@ -11,6 +11,7 @@ internal sealed class StepCurrents
     private const double ClampError = 0.025;
     private const double PickUp = 0.006;
     private const double Tail = 0.03;
+    private const double BetweenLines = 0.4;
 
     private readonly Dictionary<long, double> _sums = [];
     private readonly Dictionary<(int, int, double), double> _pairs = [];
@@ -85,7 +86,7 @@ internal sealed class StepCurrents
         return _pairs[key] = log;
     }
 
-    /// <summary>Every conductor has a clamp: the sum's density over that of sums that need not vanish.</summary>
+    /// <summary>Every conductor has a clamp: the sum's density over that of sums that need not vanish but may.</summary>
     private double LogClosure(ConductorCurrents conductors)
     {
         double log = 0;
@@ -102,7 +103,9 @@ internal sealed class StepCurrents
                 broad += Square(weight) * (step[clamp].SquaredMagnitude + (0.02 * Square(_table.TypicalAmperes)));
             }
 
-            log += LogTailed(sum, variance) - Math.Log(Density(sum, broad + variance));
+            // Where nothing makes them, loads between lines add up to nothing all the same.
+            var closed = LogTailed(sum, variance);
+            log += closed - Math.Log((BetweenLines * Math.Exp(closed)) + ((1 - BetweenLines) * Density(sum, broad + variance)));
         }
 
         return log;

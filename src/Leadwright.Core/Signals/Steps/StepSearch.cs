@@ -33,6 +33,8 @@ public static class StepSearch
     /// <summary>Voltage change over current change, each as a share: a switched load stays below, a supply change is near 1.</summary>
     private const double SupplyRatio = 0.25;
 
+    private const double CountedVoltageShare = 0.001;
+
     /// <summary>A voltage's own change counts as a load's when it is this many times its wandering.</summary>
     private const double UnclaimedFactor = 8;
 
@@ -63,7 +65,7 @@ public static class StepSearch
         var (own, common) = Wandering(changes, quiet, kinds, means);
         var steps = ImmutableArray.CreateBuilder<SwitchingStep>();
         var unclaimed = ImmutableArray.CreateBuilder<SwitchingStep>();
-        var supply = 0;
+        var (supply, voltageChanges) = (0, 0);
         for (var number = 0; number < peaks.Count; number++)
         {
             var (at, isCurrent) = peaks[number];
@@ -73,6 +75,7 @@ public static class StepSearch
             if (before < 1 || after < 1 || !means.Change(at, before, after, change, frame)) continue;
             if (!isCurrent)
             {
+                if (LargestVoltageShare(change, frame, kinds) > CountedVoltageShare) voltageChanges++;
                 if (OwnShare(change, frame, kinds) > UnclaimedFactor * own)
                     unclaimed.Add(new SwitchingStep(phasors.StartSeconds + ((at + 1) / phasors.Hertz), [.. change], [.. frame]));
                 continue;
@@ -88,6 +91,7 @@ public static class StepSearch
             Steps = steps.ToImmutable(),
             Unclaimed = unclaimed.ToImmutable(),
             SupplyChanges = supply,
+            VoltageChanges = voltageChanges,
             OwnWandering = own,
             CommonWandering = common,
             Noise = [.. noise],
@@ -212,6 +216,18 @@ public static class StepSearch
 
     private static double Blend(double squares, double count, double usual) =>
         Math.Max(LeastWandering, Math.Sqrt((squares + (UsualWeight * usual * usual)) / (count + UsualWeight)));
+
+    private static double LargestVoltageShare(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds)
+    {
+        double largest = 0;
+        for (var channel = 0; channel < kinds.Length; channel++)
+        {
+            if (kinds[channel] == SignalKind.Voltage && double.IsFinite(change[channel].Real) && before[channel].Magnitude > 0)
+                largest = Math.Max(largest, LiveShare(change[channel].Magnitude / before[channel].Magnitude, before[channel].Magnitude, before, kinds));
+        }
+
+        return largest;
+    }
 
     /// <summary>The largest change of a voltage after what all share is taken off, as a share of it.</summary>
     private static double OwnShare(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds)

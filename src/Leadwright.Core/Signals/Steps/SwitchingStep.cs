@@ -24,6 +24,9 @@ public sealed record SwitchingSteps
     /// <summary>Changes of the voltages that came from the supply and took the load along; they are left out of <see cref="Steps"/>.</summary>
     public required int SupplyChanges { get; init; }
 
+    /// <summary>Changes of a voltage by a thousandth and more at which no current changed, the unclaimed ones among them.</summary>
+    public required int VoltageChanges { get; init; }
+
     /// <summary>How far two means of a voltage differ where nothing is switched, each for itself, what all voltages share taken
     /// off: standard deviation of real and imaginary part together, as a fraction of the largest voltage.</summary>
     public required double OwnWandering { get; init; }
