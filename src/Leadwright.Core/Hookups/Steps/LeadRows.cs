@@ -38,7 +38,8 @@ internal sealed record LeadRows(double[] Rows, bool[] IsOpen)
                 var name => ((int)name, service.IsThreeWire ? -1 : (int)Lead.VN),
             };
             var row = rows.AsSpan(channel * Conductors, Conductors);
-            isOpen[channel] = !Add(row, map, star, plus, 1) | !Add(row, map, star, minus, -1);
+            var floats = service.IsThreeWire && connected > 1;
+            isOpen[channel] = !Add(row, map, star, plus, 1, floats) | !Add(row, map, star, minus, -1, floats);
             // With the neutral lead in the air the inputs' star point stands at the mean of the others.
             if (isOpen[channel] && minus == (int)Lead.VN && map[Lead.VN] == Place.Air && map.On[plus] is >= 0 and not Place.Air && connected > 1)
             {
@@ -54,9 +55,10 @@ internal sealed record LeadRows(double[] Rows, bool[] IsOpen)
         return new LeadRows(rows, isOpen);
     }
 
-    private static bool Add(Span<double> row, LeadMap map, ReadOnlySpan<double> star, int lead, double sign)
+    // On three wires an open lead drifts to the inputs' star point, the mean of the others.
+    private static bool Add(Span<double> row, LeadMap map, ReadOnlySpan<double> star, int lead, double sign, bool floats)
     {
-        if (lead < 0)
+        if (lead < 0 || (floats && map.On[lead] == Place.Air))
         {
             for (var conductor = 0; conductor < Conductors; conductor++) row[conductor] += sign * star[conductor];
             return true;

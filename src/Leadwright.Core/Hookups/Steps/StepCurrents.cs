@@ -11,7 +11,7 @@ internal sealed class StepCurrents
     private const double ClampError = 0.025;
     private const double PickUp = 0.006;
     private const double Tail = 0.03;
-    private const double BetweenLines = 0.4;
+    private const double BetweenLines = 0.2;
 
     private readonly Dictionary<long, double> _sums = [];
     private readonly Dictionary<(int, int, double), double> _pairs = [];
@@ -64,7 +64,8 @@ internal sealed class StepCurrents
             log += LogPair(first, clamp, 1 / ratio) - _line[clamp];
         }
 
-        if (conductors.Closes) log += LogClosure(conductors);
+        if (conductors.Closes) log += LogClosure(conductors, 1);
+        else if (conductors is { Rest: Place.N, Unknown: 0, KnowsNeutral: false }) log += LogClosure(conductors, BetweenLines);
         return _sums[key] = log;
     }
 
@@ -86,8 +87,10 @@ internal sealed class StepCurrents
         return _pairs[key] = log;
     }
 
-    /// <summary>Every conductor has a clamp: the sum's density over that of sums that need not vanish but may.</summary>
-    private double LogClosure(ConductorCurrents conductors)
+    /// <summary>The density of the lines' sum over that of sums that need not vanish.</summary>
+    /// <param name="conductors">The clamps' conductors.</param>
+    /// <param name="share">Share of steps whose sum vanishes: all where every conductor has a clamp, loads between lines otherwise.</param>
+    private double LogClosure(ConductorCurrents conductors, double share)
     {
         double log = 0;
         foreach (var step in _table.Currents)
@@ -103,9 +106,8 @@ internal sealed class StepCurrents
                 broad += Square(weight) * (step[clamp].SquaredMagnitude + (0.02 * Square(_table.TypicalAmperes)));
             }
 
-            // Where nothing makes them, loads between lines add up to nothing all the same.
-            var closed = LogTailed(sum, variance);
-            log += closed - Math.Log((BetweenLines * Math.Exp(closed)) + ((1 - BetweenLines) * Density(sum, broad + variance)));
+            var ratio = LogTailed(sum, variance) - Math.Log(Density(sum, broad + variance));
+            log += share < 1 ? Math.Log((share * Math.Exp(ratio)) + (1 - share)) : ratio;
         }
 
         return log;
