@@ -38,7 +38,7 @@ public static class NoteWording
             NoteKind.NothingLive => $"No voltage to speak of{channels}: the board is dead, or the leads are not plugged in at the recorder. "
                 + "There is nothing to judge.",
             NoteKind.LittleCurrent => $"The currents{channels} are so small that their angles say little. Check again under more load.",
-            NoteKind.CurrentsStandStill => $"The voltages changed {note.Value.ToString("0", CultureInfo.InvariantCulture)} times while no clamp showed any of it{channels}: a clamp surrounds nothing, or a "
+            NoteKind.CurrentsStandStill => $"The voltages changed {Count(note.Value)} times while no clamp showed any of it{channels}: a clamp surrounds nothing, or a "
                 + "neighbour's loads were switched. Have a load in this board switched and check again.",
             NoteKind.ExportOrAllReversed =>
                 "All clamps the wrong way round, and a site that sends power back, read the same: know which way the power flows.",
@@ -47,6 +47,8 @@ public static class NoteWording
             _ => throw new ArgumentOutOfRangeException(nameof(note), note.Kind, "This is a bug in Leadwright: a note without words."),
         };
     }
+
+    private static string Count(double count) => double.IsFinite(count) ? count.ToString("0", CultureInfo.InvariantCulture) : "several";
 
     private static string Volts(double volts) => double.IsFinite(volts) ? $" {Phrases.Size(volts, "V")}" : "";
 
