@@ -47,10 +47,9 @@ internal sealed class HarmonicLikelihood
 
     private double Angles(ClampMap map)
     {
-        double total = 1, shares = 0;
+        double total = 1;
         foreach (var (share, patterns) in _kinds)
         {
-            shares += share;
             double log = 0;
             foreach (var pattern in patterns) log += pattern.Weight * LogPattern(pattern, map);
             total += share * (Math.Exp(log) - 1);
