@@ -58,28 +58,14 @@ public static class MeasureInput
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             source?.Dispose();
-            var why = failure switch
-            {
-                FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
-                UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
-                _ => failure.Message,
-            };
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+            throw InputRefusedException.CannotRead(path, failure);
         }
     }
 
     private static Func<SampleSource> Opener(string path, MeasureRequest request)
     {
         var ending = Path.GetExtension(path).ToLowerInvariant();
-        var scaling = new ComtradeReadOptions
-        {
-            Scaling = request.Scaling switch
-            {
-                Scaling.Primary => ComtradeScaling.Primary,
-                Scaling.Secondary => ComtradeScaling.Secondary,
-                _ => ComtradeScaling.AsRecorded,
-            },
-        };
+        var scaling = request.ToComtradeOptions();
         switch (ending)
         {
             case ".cfg" or ".dat":
@@ -90,12 +76,7 @@ public static class MeasureInput
                 var combined = ComtradeReader.ReadCombined(InputOf(path), scaling);
                 return () => new RecordingSource(path, combined.Recording, combined.Warnings);
             case ".csv" or ".txt":
-                var table = CsvSampleReader.Read(InputOf(path), new CsvSampleOptions
-                {
-                    RateHertz = request.RateHertz,
-                    DecimalMark = request.DecimalMark,
-                    Columns = [.. (request.Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
-                });
+                var table = CsvSampleReader.Read(InputOf(path), request.ToCsvOptions());
                 return () => new RecordingSource(path, table.Recording, table.Warnings);
             default:
                 throw new InputRefusedException(
@@ -134,9 +115,9 @@ public static class MeasureInput
     private static Choice ChooseLanes(SampleSource source, string path, MeasureRequest request)
     {
         var recording = new SampledRecording(source.Channels, [], source.LineFrequencyHertz, source.Start);
-        var matching = ChannelMatcher.Match(recording, request.Service ?? ServiceKind.Wye, request.Channels, path);
+        var matching = ChannelMatcher.Match(recording, request.Service?.Kind ?? ServiceKind.Wye, request.Channels, path);
         var matches = matching.Matches.ToDictionary(match => match.Channel);
-        var service = request.Service ?? ServiceOf(matches);
+        var service = request.Service?.Kind ?? ServiceOf(matches);
         var notes = request.Service is null ? [] : matching.Notes.ToList();
         // Leads against the star point of the inputs measure a three-wire service as they measure a four-wire one.
         var isLineToLine = service is ServiceKind.Delta or ServiceKind.DeltaTwoClamp && !matches.ContainsKey(Channel.V1);
@@ -228,7 +209,7 @@ public static class MeasureInput
             IsParallel = true,
         };
         return new MeasureSubject(
-            path, source, plan, choice.Names, choice.Derived, Service.Of(request.Service ?? choice.Service).Name, nominal, [.. notes]);
+            path, source, plan, choice.Names, choice.Derived, (request.Service ?? Service.Of(choice.Service)).Name, nominal, [.. notes]);
     }
 
     private static double NominalHertz(SampleSource source, Choice choice, ReadOnlySpan<float> preview, List<string> notes)
