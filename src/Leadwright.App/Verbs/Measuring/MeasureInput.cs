@@ -8,7 +8,6 @@ using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
-using Leadwright.Formats.Csv;
 using Leadwright.Formats.Matching;
 using Leadwright.Formats.Sampling;
 
@@ -73,11 +72,11 @@ public static class MeasureInput
                 var data = ending == ".cfg" ? Beside(path, ".dat") : path;
                 return () => OpenComtrade(configuration, data, scaling);
             case ".cff":
-                var combined = ComtradeReader.ReadCombined(InputOf(path), scaling);
-                return () => new RecordingSource(path, combined.Recording, combined.Warnings);
+                return () => OpenCombined(path, scaling);
             case ".csv" or ".txt":
-                var table = CsvSampleReader.Read(InputOf(path), request.ToCsvOptions());
-                return () => new RecordingSource(path, table.Recording, table.Warnings);
+                CsvLayout layout;
+                using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions());
+                return () => new CsvSampleSource(layout, StreamOf(path));
             default:
                 throw new InputRefusedException(
                     ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'.");
@@ -87,21 +86,33 @@ public static class MeasureInput
     private static SampleSource OpenComtrade(string configuration, string data, ComtradeReadOptions options)
     {
         var cfg = InputOf(configuration);
-        var stream = new FileStream(data, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
-        try
-        {
-            if (ComtradeSource.TryOpen(cfg, data, stream, stream.Length, options) is { } source) return source;
-        }
-        catch
-        {
-            stream.Dispose();
-            throw;
-        }
-
-        stream.Dispose();
+        if (OpenOr(StreamOf(data), stream => ComtradeFiles.TryOpen(cfg, data, stream, options)) is { } source) return source;
         var record = ComtradeReader.Read(cfg, InputOf(data), options);
         return new RecordingSource(configuration, record.Recording, record.Warnings);
     }
+
+    private static SampleSource OpenCombined(string path, ComtradeReadOptions options)
+    {
+        if (OpenOr(StreamOf(path), stream => ComtradeFiles.TryOpenCombined(path, stream, options)) is { } source) return source;
+        var record = ComtradeReader.ReadCombined(InputOf(path), options);
+        return new RecordingSource(path, record.Recording, record.Warnings);
+    }
+
+    // A stream that no source took over is closed.
+    private static SampleSource? OpenOr(FileStream stream, Func<Stream, SampleSource?> open)
+    {
+        SampleSource? source = null;
+        try
+        {
+            return source = open(stream);
+        }
+        finally
+        {
+            if (source is null) stream.Dispose();
+        }
+    }
+
+    private static FileStream StreamOf(string path) => new(path, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
 
