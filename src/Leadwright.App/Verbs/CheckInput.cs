@@ -72,36 +72,21 @@ public sealed class CheckInput : ICheckInput
 
     private static CheckSubject FromComtrade(InputFile configuration, InputFile data, CheckRequest request)
     {
-        var read = ComtradeReader.Read(configuration, data, OptionsOf(request));
+        var read = ComtradeReader.Read(configuration, data, request.ToComtradeOptions());
         return FromRecording(configuration.Name, (read.Recording, read.Warnings), request);
     }
 
     private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadCombined(InputFile file, CheckRequest request)
     {
-        var read = ComtradeReader.ReadCombined(file, OptionsOf(request));
+        var read = ComtradeReader.ReadCombined(file, request.ToComtradeOptions());
         return (read.Recording, read.Warnings);
     }
 
     private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadTable(InputFile file, CheckRequest request)
     {
-        var read = CsvSampleReader.Read(file, new CsvSampleOptions
-        {
-            RateHertz = request.RateHertz,
-            DecimalMark = request.DecimalMark,
-            Columns = [.. (request.Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
-        });
+        var read = CsvSampleReader.Read(file, request.ToCsvOptions());
         return (read.Recording, read.Warnings);
     }
-
-    private static ComtradeReadOptions OptionsOf(CheckRequest request) => new()
-    {
-        Scaling = request.Scaling switch
-        {
-            Scaling.Primary => ComtradeScaling.Primary,
-            Scaling.Secondary => ComtradeScaling.Secondary,
-            _ => ComtradeScaling.AsRecorded,
-        },
-    };
 
     private static CheckSubject FromRecording(
         string path, (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) read, CheckRequest request)
@@ -180,13 +165,7 @@ public sealed class CheckInput : ICheckInput
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            var why = failure switch
-            {
-                FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
-                UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
-                _ => failure.Message,
-            };
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+            throw InputRefusedException.CannotRead(path, failure);
         }
     }
 }
