@@ -66,6 +66,10 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
     [GeneratedRegex(@"^(h|hd|hu|hi|hv)0*(?<order>[0-9]{1,2})$|^(?<order>[0-9]{1,2})(st|nd|rd|th)$", Options)]
     private static partial Regex OrderOnly();
 
+    // IEEE 1459's non-active, non-fundamental and distortion powers.
+    [GeneratedRegex(@"^(n|sn|di)[0-9]$|^(sen|sa|su)$", Options)]
+    private static partial Regex NonActive();
+
     [GeneratedRegex(@"(?<=\p{Ll})(?=\p{Lu})|(?<=\p{Lu})(?=\p{Lu}\p{Ll})", RegexOptions.CultureInvariant)]
     private static partial Regex Camel();
 
@@ -112,13 +116,15 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
         {
             var plain = LogWords.Plain(chunk);
             if (plain.Length == 1 && TryLetter(plain[0])) return true;
+            // IN is the neutral's current where a heading begins with it, not the word in.
+            if (chunk is "IN" or "In" && _words == LogWord.None) return Add(LogWord.Current | LogWord.Neutral);
+            if (NonActive().IsMatch(plain)) return Add(LogWord.Derived);
             if (plain is "va" && naming.UsesVab) return Add(LogWord.Voltage) && TakePlace("a", "");
             if (plain is "va") return Add(LogWord.Power | LogWord.Apparent);
             if (LogWords.Of(plain) is var meaning and not LogWord.None) return Add(meaning);
             if (OrderOnly().Match(plain) is { Success: true } order) return TakeOrder(order.Groups["order"].Value) && Add(LogWord.Harmonic);
             if (PlaceOnly().Match(plain) is { Success: true } place) return TakePlaceOrOrder(place);
             if (Symbol().Match(plain) is { Success: true } symbol) return TakeSymbol(symbol);
-            if (plain.Length == 2 && plain[0] == 'n' && char.IsAsciiDigit(plain[1])) return Add(LogWord.Derived);
             if (WordWithNumber().Match(plain) is { Success: true } word && LogWords.Of(word.Groups["word"].Value) is var stem and not LogWord.None)
             {
                 Add(stem);

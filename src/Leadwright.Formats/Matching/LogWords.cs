@@ -180,7 +180,7 @@ internal static class LogWords
         Add(LogWord.Phase, "phase ph fase phases line leiter linea ligne linha lijn leg l aussenleiter lead");
         Add(LogWord.Neutral, "neutral neutre neutro neutralleiter n nul nulleiter nulgeleider");
         Add(LogWord.Leading, "leading lead capacitive kapazitiv capacitif capacitiva capacitivo capacitief cap");
-        Add(LogWord.Derived, "deviation abweichung dc peak crestpeak fundamental ratio count cost price tariff co2 target limit setpoint tdd sn di sen sa su interharmonic signalling group positive negative ih spitze grundschwingung ecart desviacion status events event number temperature temp alarm");
+        Add(LogWord.Derived, "deviation abweichung dc peak crestpeak fundamental ratio count cost price tariff co2 target limit setpoint tdd sn sen interharmonic signalling group positive negative ih spitze grundschwingung ecart desviacion status events event number temperature temp alarm");
         Add(LogWord.Zero, "zero null homopolar residual");
         Add(LogWord.LetterK, "k");
         Add(LogWord.Counter, "counter zahler zahlerstand compteur contador contatore teller tellerstand meterstand register cumulative cumulated cumulatif kumuliert acumulada acumulado");

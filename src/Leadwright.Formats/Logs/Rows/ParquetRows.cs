@@ -33,6 +33,12 @@ internal sealed class ParquetRows : TableRows
     /// <param name="stream">The file; stays open.</param>
     public static ParquetRows Start(string source, Stream stream)
     {
+        if (!ParquetFooter.IsSound(stream))
+        {
+            throw new FormatReadException(
+                source, "a whole Parquet file", "one that is cut short or damaged: its list of columns does not end", "Copy the file again from where it was written.");
+        }
+
         stream.Position = 0;
         return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)));
     }
@@ -113,10 +119,10 @@ internal sealed class ParquetRows : TableRows
         for (var column = 0; column < _fields.Length; column++) _columns[column] = await ReadColumn(rows, _fields[column]).ConfigureAwait(false);
     }
 
-    private async ValueTask<Array?> ReadColumn(ParquetRowGroupReader rows, DataField field)
+    private async ValueTask<Array> ReadColumn(ParquetRowGroupReader rows, DataField field)
     {
-        if (field.IsArray || field.MaxRepetitionLevel > 0) return null;
         var type = field.ClrType;
+        if (field.IsArray || field.MaxRepetitionLevel > 0) return Unread("a list");
         if (type == typeof(double)) return await Numbers<double>(rows, field, value => value).ConfigureAwait(false);
         if (type == typeof(float)) return await Numbers<float>(rows, field, Widened).ConfigureAwait(false);
         if (type == typeof(int)) return await Numbers<int>(rows, field, value => value).ConfigureAwait(false);
@@ -133,9 +139,17 @@ internal sealed class ParquetRows : TableRows
         if (type == typeof(DateOnly)) return await Dates<DateOnly>(rows, field, value => value.ToDateTime(default)).ConfigureAwait(false);
         if (type == typeof(TimeSpan)) return await Dates<TimeSpan>(rows, field, value => new DateTime(Math.Clamp(value.Ticks, 0, TimeSpan.TicksPerDay))).ConfigureAwait(false);
         if (type == typeof(TimeOnly)) return await Dates<TimeOnly>(rows, field, value => new DateTime(value.Ticks)).ConfigureAwait(false);
-        if (type != typeof(string)) return null;
+        if (type != typeof(string) && type != typeof(ReadOnlyMemory<char>)) return Unread($"of type {type.Name}");
         var texts = new string?[_rows];
         await rows.ReadAsync(field, texts.AsMemory()!).ConfigureAwait(false);
+        return texts;
+    }
+
+    // Its column is told with the words that a log has no use for.
+    private string[] Unread(string what)
+    {
+        var texts = new string[_rows];
+        Array.Fill(texts, $"({what})");
         return texts;
     }
 
