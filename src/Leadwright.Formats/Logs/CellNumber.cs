@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Globalization;
 using Leadwright.Formats.Text;
 
@@ -26,6 +27,7 @@ internal enum MarkUse : byte
 internal static class CellNumber
 {
     private const int MostCharacters = 64;
+    private static readonly SearchValues<char> s_dashes = SearchValues.Create("-–—.*?_~/ ");
 
     /// <summary>Reads a cell: sign, digits in groups or not, decimal mark, exponent, and a unit after it.</summary>
     /// <param name="cell">The cell without blanks around it.</param>
@@ -57,7 +59,7 @@ internal static class CellNumber
     public static bool IsMissing(ReadOnlySpan<char> cell, out bool isOverRange)
     {
         isOverRange = false;
-        if (cell.IsEmpty || cell.IndexOfAnyExcept("-–—.*?_~/ ") < 0) return true;
+        if (cell.IsEmpty || !cell.ContainsAnyExcept(s_dashes)) return true;
         if (cell.Length > 14) return false;
         Span<char> lower = stackalloc char[14];
         var length = cell.ToLowerInvariant(lower);

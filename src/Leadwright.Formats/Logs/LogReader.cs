@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Runtime.InteropServices;
-using System.Text;
 using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs.Layout;
 using Leadwright.Formats.Logs.Rows;
@@ -229,10 +228,12 @@ public static class LogReader
         var columns = ImmutableArray.CreateBuilder<LogColumn>();
         var values = new List<double[]>();
         var standings = ImmutableDictionary.CreateBuilder<int, ReadOnlyMemory<Standing>>();
+        var isWhole = IsWhole(timeline.Rows, scan);
         foreach (var proposal in proposals.Where(proposal => proposal.Role == ColumnRole.Value))
         {
             var numbers = scan.Columns[proposal.Index].Numbers!;
-            var picked = new double[timeline.Rows.Length];
+            // In place where every row is taken in its order.
+            var picked = isWhole ? numbers : new double[timeline.Rows.Length];
             for (var row = 0; row < picked.Length; row++) picked[row] = Scaled(numbers[timeline.Rows[row]], proposal.Factor);
             values.Add(picked);
             var isOther = proposal.Quantity == LogQuantity.Other;
@@ -245,6 +246,17 @@ public static class LogReader
         }
 
         return (new IntervalLog(columns.ToImmutable(), timeline.Starts, [.. values], timeline.IntervalSeconds), standings.ToImmutable());
+    }
+
+    private static bool IsWhole(int[] rows, ValueScan scan)
+    {
+        if (scan.Columns.FirstOrDefault(column => column.Numbers is not null)?.Numbers is not { } numbers || numbers.Length != rows.Length) return false;
+        for (var row = 0; row < rows.Length; row++)
+        {
+            if (rows[row] != row) return false;
+        }
+
+        return true;
     }
 
     // By a division where that is exact: 0.1 % is 0.001, and not a bit beside it.

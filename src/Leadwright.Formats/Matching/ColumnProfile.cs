@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 
 namespace Leadwright.Formats.Matching;

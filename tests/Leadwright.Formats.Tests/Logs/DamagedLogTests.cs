@@ -10,10 +10,10 @@ public sealed class DamagedLogTests
     private const string Text = "Invented recorder\n\nDate;Time;U L1 [V];I L1 [A];P L1 [kW]\n02.03.2026;10:00;230,1;5,25;\"1,2\"\n02.03.2026;10:15;231,0;6,1;1,3\n02.03.2026;10:30;229,5;4,5;1,0\n02.03.2026;10:45;OL;4,5;1,0\n";
 
     [Fact(Timeout = 120_000)]
-    public async Task Damaged_text_gives_a_log_or_a_refusal() => await Damage(Encoding.UTF8.GetBytes(Text), "log.csv", 3000);
+    public async Task Damaged_text_gives_a_log_or_a_refusal() => await Damage(Encoding.UTF8.GetBytes(Text), "log.csv", 3000, TestContext.Current.CancellationToken);
 
     [Fact(Timeout = 120_000)]
-    public async Task Damaged_wide_text_gives_a_log_or_a_refusal() => await Damage([.. Encoding.Unicode.Preamble, .. Encoding.Unicode.GetBytes(Text)], "log.csv", 500);
+    public async Task Damaged_wide_text_gives_a_log_or_a_refusal() => await Damage([.. Encoding.Unicode.Preamble, .. Encoding.Unicode.GetBytes(Text)], "log.csv", 500, TestContext.Current.CancellationToken);
 
     [Fact(Timeout = 120_000)]
     public async Task Damaged_workbooks_give_a_log_or_a_refusal()
@@ -28,7 +28,7 @@ public sealed class DamagedLogTests
             await book.FinishAsync(TestContext.Current.CancellationToken);
         }
 
-        await Damage(stream.ToArray(), "log.xlsx", 400);
+        await Damage(stream.ToArray(), "log.xlsx", 400, TestContext.Current.CancellationToken);
     }
 
     [Fact(Timeout = 120_000)]
@@ -38,7 +38,7 @@ public sealed class DamagedLogTests
         var starts = Enumerable.Range(0, 20).Select(row => new DateTime(2026, 3, 2, 0, row, 0).Ticks).ToArray();
         var log = new IntervalLog([new("V", LogQuantity.Voltage, LogPlace.Phase1)], starts, [[.. Enumerable.Range(0, 20).Select(row => 230.0 + row)]], 60);
         await LogWriter.WriteParquetAsync(log, stream, cancellation: TestContext.Current.CancellationToken);
-        await Damage(stream.ToArray(), "log.parquet", 400);
+        await Damage(stream.ToArray(), "log.parquet", 400, TestContext.Current.CancellationToken);
     }
 
     [Theory(Timeout = 60_000)]
@@ -55,13 +55,14 @@ public sealed class DamagedLogTests
         Assert.NotEmpty(text);
     }
 
-    private static Task Damage(byte[] sound, string name, int tries) => Task.Run(() =>
+    private static Task Damage(byte[] sound, string name, int tries, CancellationToken cancellation) => Task.Run(() =>
     {
         Assert.True(Try(new InputFile(name, sound)));
         var random = new Random(20261125);
         var refused = 0;
         for (var one = 0; one < tries; one++)
         {
+            cancellation.ThrowIfCancellationRequested();
             var bytes = sound.ToArray();
             switch (random.Next(4))
             {
@@ -74,14 +75,14 @@ public sealed class DamagedLogTests
         }
 
         Assert.True(refused > 0, "no damage was ever noticed");
-    });
+    }, cancellation);
 
     private static bool Try(InputFile file)
     {
         try
         {
             _ = InputSniffer.KindOf(file);
-            var log = LogReader.Read(file).Log;
+            var log = ReadLog.Of(file).Log;
             Assert.NotEmpty(log.Columns);
             return true;
         }

@@ -57,6 +57,39 @@ public sealed class LogColumnMatchTests
     }
 
     [Fact]
+    public void A_table_that_measure_writes_is_known()
+    {
+        // Headings of docs/formats/measured-tables.md.
+        const string Heading = "start,start_s,end_s,windows,flagged_windows,flags,frequency_Hz,u2_percent,u0_percent,P1_W,P1_fundamental_W,Q1_fundamental_var,S1_VA,N1_var,PF1,DPF1,P_W,PF,import_Wh,export_Wh,"
+            + "V1_standing,V1_rms_V,V1_min_V,V1_max_V,V1_peak_V,V1_dc_V,V1_crest,V1_fundamental_V,V1_thd_percent,V1_thd_group_percent,V1_pst,V1_h5_V,I1_standing,I1_rms_A,I1_k_factor";
+        var text = new StringBuilder(Heading).Append('\n');
+        for (var row = 0; row < 20; row++)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"{new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).AddMinutes(10 * row):yyyy-MM-ddTHH:mm:ss.ffffff},{600 * row},{600 * (row + 1)},3000,0,dip,50.01,0.3,0.2,");
+            text.Append(CultureInfo.InvariantCulture, $"2000,1990,500,{2070 + row},100,0.96,0.97,6000,0.96,{1000 + (row % 3)},0,measured,230.1,229,231,325,0.1,1.41,230,2.2,2.3,0.4,5,measured,9,1.2\n");
+        }
+
+        var log = ReadLog.Of(TestData.Text("m.csv", text.ToString())).Log;
+
+        Assert.Equal((20, 600.0), (log.Count, log.IntervalSeconds));
+        (string, LogQuantity, LogPlace, LogStatistic)[] wanted =
+        [
+            ("frequency_Hz", LogQuantity.Frequency, LogPlace.Whole, LogStatistic.Mean), ("u2_percent", LogQuantity.VoltageUnbalance, LogPlace.Whole, LogStatistic.Mean),
+            ("u0_percent", LogQuantity.ZeroSequenceUnbalance, LogPlace.Whole, LogStatistic.Mean), ("P1_W", LogQuantity.ActivePower, LogPlace.Phase1, LogStatistic.Mean),
+            ("Q1_fundamental_var", LogQuantity.ReactivePower, LogPlace.Phase1, LogStatistic.Mean), ("S1_VA", LogQuantity.ApparentPower, LogPlace.Phase1, LogStatistic.Mean),
+            ("PF1", LogQuantity.PowerFactor, LogPlace.Phase1, LogStatistic.Mean), ("DPF1", LogQuantity.DisplacementFactor, LogPlace.Phase1, LogStatistic.Mean),
+            ("P_W", LogQuantity.ActivePower, LogPlace.Whole, LogStatistic.Mean), ("import_Wh", LogQuantity.ActiveEnergy, LogPlace.Whole, LogStatistic.Amount),
+            ("V1_rms_V", LogQuantity.Voltage, LogPlace.Phase1, LogStatistic.Mean), ("V1_min_V", LogQuantity.Voltage, LogPlace.Phase1, LogStatistic.Minimum),
+            ("V1_max_V", LogQuantity.Voltage, LogPlace.Phase1, LogStatistic.Maximum), ("V1_crest", LogQuantity.VoltageCrest, LogPlace.Phase1, LogStatistic.Mean),
+            ("V1_thd_percent", LogQuantity.VoltageDistortion, LogPlace.Phase1, LogStatistic.Mean), ("V1_pst", LogQuantity.ShortTermFlicker, LogPlace.Phase1, LogStatistic.Mean),
+            ("I1_rms_A", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Mean), ("I1_k_factor", LogQuantity.KFactor, LogPlace.Phase1, LogStatistic.Mean),
+        ];
+        Assert.Equal(wanted, log.Columns.Where(column => column.Quantity != LogQuantity.Other && !column.IsExport).Select(column => (column.Name, column.Quantity, column.Place, column.Statistic)));
+        Assert.Equal("export_Wh", log.Columns.Single(column => column.IsExport).Name);
+        Assert.All(log.Columns.Where(column => column.Name is "P1_fundamental_W" or "N1_var" or "V1_peak_V" or "V1_dc_V" or "V1_h5_V"), column => Assert.Equal(LogQuantity.Other, column.Quantity));
+    }
+
+    [Fact]
     public void Phases_R_S_T_are_told_from_totals_by_the_other_headings()
     {
         var rst = Read(["PR (kW)", "PS (kW)", "PT (kW)"], 20, (column, row) => column + row % 3);
@@ -157,7 +190,7 @@ public sealed class LogColumnMatchTests
         Assert.Equal((profile.DateOrder, profile.Stamps, profile.DecimalMark), (again.DateOrder, again.Stamps, again.DecimalMark));
         Assert.Equal(bytes, ColumnProfileWriter.Write(again));
 
-        var file = LogReader.Read(TestData.Text("a.csv", "time;x;P1 [kW]\n03/02/2026 10:15;500;1.5\n03/02/2026 10:30;600;2.5\n"), new LogReadOptions { Profiles = [again] });
+        var file = ReadLog.Of(TestData.Text("a.csv", "time;x;P1 [kW]\n03/02/2026 10:15;500;1.5\n03/02/2026 10:30;600;2.5\n"), new LogReadOptions { Profiles = [again] });
         Assert.Equal(new DateTime(2026, 3, 2, 10, 0, 0), file.Log.From);
         Assert.Equal([0.5, 0.6], file.Log.Values(file.Log.IndexOf(LogQuantity.Current, LogPlace.Neutral)).ToArray());
         Assert.True(file.Log.Columns[1].IsExport);
@@ -185,6 +218,6 @@ public sealed class LogColumnMatchTests
             text.Append('\n');
         }
 
-        return LogReader.Read(TestData.Text("log.csv", text.ToString()));
+        return ReadLog.Of(TestData.Text("log.csv", text.ToString()));
     }
 }

@@ -135,6 +135,18 @@ public sealed class LogReaderTests
     }
 
     [Fact]
+    public void The_order_of_dates_is_told_by_a_day_that_changes_late()
+    {
+        // A day of seconds and one hour more: only the step at midnight tells.
+        var start = new DateTime(2026, 3, 1);
+        var rows = Enumerable.Range(0, 25 * 360).Select(row => start.AddSeconds(10 * row).ToString("MM/dd/yyyy HH:mm:ss", CultureInfo.InvariantCulture) + ";230\n");
+        var file = Read(string.Concat(rows));
+
+        Assert.Equal(DateOrder.MonthDayYear, file.DateOrder);
+        Assert.Empty(file.Clock);
+    }
+
+    [Fact]
     public void The_order_of_dates_can_stand_in_the_heading()
     {
         var file = Read("03/02/2026 10:00;1\n03/02/2026 10:15;2\n", "Time (mm/dd/yyyy hh:mm);V1 (V)\n");
@@ -166,8 +178,8 @@ public sealed class LogReaderTests
     public void Elapsed_times_need_a_start_and_say_so()
     {
         const string Text = "time (s),V1 (V)\n0,230\n1,231\n2,229\n3,230\n";
-        var open = LogReader.Read(TestData.Text("a.csv", Text));
-        var stated = LogReader.Read(TestData.Text("a.csv", Text), new LogReadOptions { Start = new DateTime(2026, 3, 2, 10, 0, 0) });
+        var open = ReadLog.Of(TestData.Text("a.csv", Text));
+        var stated = ReadLog.Of(TestData.Text("a.csv", Text), new LogReadOptions { Start = new DateTime(2026, 3, 2, 10, 0, 0) });
 
         Assert.Equal(1, open.Log.IntervalSeconds);
         Assert.Contains("When did the log start?", open.Questions);
@@ -204,7 +216,7 @@ public sealed class LogReaderTests
     [InlineData("time;state\n2026-03-02 10:00;on\n2026-03-02 10:15;off\n", "none")]
     public void A_table_that_is_no_log_is_refused(string text, string found)
     {
-        var failure = Assert.Throws<FormatReadException>(() => LogReader.Read(TestData.Text("x.csv", text)));
+        var failure = Assert.Throws<FormatReadException>(() => ReadLog.Of(TestData.Text("x.csv", text)));
         Assert.Equal(found, failure.Found);
         Assert.False(string.IsNullOrEmpty(failure.Hint));
     }
@@ -212,7 +224,7 @@ public sealed class LogReaderTests
     [Fact]
     public void A_person_may_state_what_a_column_is()
     {
-        var file = LogReader.Read(
+        var file = ReadLog.Of(
             TestData.Text("a.csv", "time;x;y;z\n2026-03-02 10:00;1;2;3\n2026-03-02 10:15;2;3;4\n"),
             new LogReadOptions
             {
@@ -228,7 +240,7 @@ public sealed class LogReaderTests
         Assert.Equal([2, 3], file.Log.Values(file.Log.IndexOf(LogQuantity.Voltage, LogPlace.Pair23, LogStatistic.Maximum)).ToArray());
         Assert.Equal(2, file.Log.Columns.Length);
         Assert.All(file.Columns[1..], column => Assert.Equal((1.0, true), (column.Confidence, column.IsStated)));
-        var failure = Assert.Throws<FormatReadException>(() => LogReader.Read(
+        var failure = Assert.Throws<FormatReadException>(() => ReadLog.Of(
             TestData.Text("a.csv", "time;x\n2026-03-02 10:00;1\n2026-03-02 10:15;2\n"), new LogReadOptions { Columns = [new ColumnStatement("w", LogQuantity.Voltage)] }));
         Assert.Contains("2 'x'", failure.Hint, StringComparison.Ordinal);
     }
@@ -247,7 +259,7 @@ public sealed class LogReaderTests
     }
 
     private static LogFile Read(string rows, string heading = "time;V1 (V)\n", LogReadOptions? options = null) =>
-        LogReader.Read(TestData.Text("log.csv", heading + rows), options);
+        ReadLog.Of(TestData.Text("log.csv", heading + rows), options);
 
     private static string Rows(string first, int count, int minutes)
     {

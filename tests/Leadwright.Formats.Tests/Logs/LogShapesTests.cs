@@ -1,6 +1,5 @@
 using System.Text;
 using Leadwright.Core.Logs;
-using Leadwright.Formats.Logs;
 
 namespace Leadwright.Formats.Tests.Logs;
 
@@ -47,7 +46,7 @@ public sealed class LogShapesTests
     [MemberData(nameof(Shapes))]
     public void A_shape_gives_the_same_log(string what, string text)
     {
-        var log = LogReader.Read(TestData.Text(what + ".csv", text)).Log;
+        var log = ReadLog.Of(TestData.Text(what + ".csv", text)).Log;
 
         Assert.Equal(3, log.Count);
         Assert.Equal(900, log.IntervalSeconds);
@@ -76,7 +75,7 @@ public sealed class LogShapesTests
         };
         if (encoding == "windows-1252") bytes = Encoding.Latin1.GetBytes(Text.Replace("Übertemperatur", "\u0080 Kosten", StringComparison.Ordinal));
 
-        var file = LogReader.Read(new InputFile("log.csv", bytes));
+        var file = ReadLog.Of(new InputFile("log.csv", bytes));
 
         Assert.Equal("Spannung L1 [V]", file.Columns[1].Heading);
         Assert.Equal("Ströme L1 [A]", file.Columns[2].Heading);

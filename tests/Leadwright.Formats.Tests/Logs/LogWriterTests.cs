@@ -31,7 +31,7 @@ public sealed class LogWriterTests
         Assert.Equal(names.Count, names.Distinct(StringComparer.Ordinal).Count());
         var log = Log(columns.ToImmutable(), 40, 60, (column, row) => 0.5 + (0.001 * ((column * 7) + (row % 5))));
 
-        var read = LogReader.Read(new InputFile("log.csv", Csv(log))).Log;
+        var read = ReadLog.Of(new InputFile("log.csv", Csv(log))).Log;
 
         Assert.Equal(columns.Select(column => column with { Name = LogNames.Of(column) }), read.Columns);
         Assert.Equal(log.Starts.ToArray(), read.Starts.ToArray());
@@ -52,7 +52,7 @@ public sealed class LogWriterTests
         var standings = new Dictionary<int, ReadOnlyMemory<Standing>> { [0] = words, [3] = words };
 
         var first = isParquet ? Parquet(log, standings) : Csv(log, standings);
-        var read = LogReader.Read(new InputFile("log", first));
+        var read = ReadLog.Of(new InputFile("log", first));
         var second = isParquet ? Parquet(read.Log, read.Standings) : Csv(read.Log, read.Standings);
 
         Assert.Equal(first, second);
@@ -84,7 +84,7 @@ public sealed class LogWriterTests
         var (log, headings) = RandomLog(random, dialect);
         var bytes = dialect.Write(log, headings);
 
-        var read = LogReader.Read(new InputFile("log.txt", bytes), new LogReadOptions { DateOrder = dialect.Order, Stamps = StampPlace.Start });
+        var read = ReadLog.Of(new InputFile("log.txt", bytes), new LogReadOptions { DateOrder = dialect.Order, Stamps = StampPlace.Start });
 
         Assert.True(log.Columns.Select(Key).SequenceEqual(read.Log.Columns.Select(Key)), $"seed {seed}: {string.Join("; ", read.Log.Columns)}\n{Encoding.UTF8.GetString(bytes)[..400]}");
         Assert.Equal(log.IntervalSeconds, read.Log.IntervalSeconds);
@@ -143,7 +143,7 @@ public sealed class LogWriterTests
         return (new IntervalLog(columns.ToImmutable(), starts, values, interval), headings);
     }
 
-    private static IEnumerable<LogPlace> PlacesOf(LogQuantity quantity) => quantity switch
+    private static LogPlace[] PlacesOf(LogQuantity quantity) => quantity switch
     {
         LogQuantity.Frequency or LogQuantity.VoltageUnbalance or LogQuantity.CurrentUnbalance or LogQuantity.ZeroSequenceUnbalance => [LogPlace.Whole],
         LogQuantity.Voltage => Enum.GetValues<LogPlace>(),
@@ -151,7 +151,7 @@ public sealed class LogWriterTests
         _ => [LogPlace.Whole, LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3],
     };
 
-    private static IEnumerable<LogStatistic> StatisticsOf(LogQuantity quantity) => quantity is LogQuantity.ActiveEnergy or LogQuantity.ReactiveEnergy or LogQuantity.ApparentEnergy
+    private static LogStatistic[] StatisticsOf(LogQuantity quantity) => quantity is LogQuantity.ActiveEnergy or LogQuantity.ReactiveEnergy or LogQuantity.ApparentEnergy
         ? [LogStatistic.Amount, LogStatistic.Counter]
         : [LogStatistic.Mean, LogStatistic.Minimum, LogStatistic.Maximum, LogStatistic.Instant];
 

@@ -7,8 +7,8 @@ namespace Leadwright.Formats.Tests.Logs;
 /// <summary>Logs that others published, against figures worked out by an independent reader (tests/data/README.md).</summary>
 public sealed class PublishedLogTests
 {
-    private static readonly LogFile s_steel = LogReader.Read(TestData.File("interval/steel-15min-2018-jan-jun.csv"));
-    private static readonly LogFile s_house = LogReader.Read(TestData.File("interval/household-1min-2007-02-01.csv"));
+    private static readonly LogFile s_steel = ReadLog.Of(TestData.File("interval/steel-15min-2018-jan-jun.csv"));
+    private static readonly LogFile s_house = ReadLog.Of(TestData.File("interval/household-1min-2007-02-01.csv"));
 
     [Fact]
     public void The_works_has_every_quarter_of_an_hour_of_half_a_year()
@@ -114,7 +114,7 @@ public sealed class PublishedLogTests
     {
         Assert.Contains(s_house.Questions, question => question == "Do the dates stand as day, month, year?");
         Assert.Equal(new DateTime(2007, 2, 1), s_house.Log.From);
-        var stated = LogReader.Read(TestData.File("interval/household-1min-2007-02-01.csv"), new LogReadOptions { DateOrder = DateOrder.MonthDayYear });
+        var stated = ReadLog.Of(TestData.File("interval/household-1min-2007-02-01.csv"), new LogReadOptions { DateOrder = DateOrder.MonthDayYear });
         Assert.Equal(new DateTime(2007, 1, 2), stated.Log.From);
         Assert.DoesNotContain(stated.Questions, question => question.StartsWith("Do the dates", StringComparison.Ordinal));
     }
@@ -133,7 +133,7 @@ public sealed class PublishedLogTests
     {
         var profile = ColumnProfile.Of(s_steel);
         Assert.True(profile.Fits(s_steel.Columns.Select(column => column.Heading).Reverse()));
-        var again = LogReader.Read(TestData.File("interval/steel-15min-2018-jan-jun.csv"), new LogReadOptions { Profiles = [profile] });
+        var again = ReadLog.Of(TestData.File("interval/steel-15min-2018-jan-jun.csv"), new LogReadOptions { Profiles = [profile] });
         Assert.All(again.Columns.Where(column => column.Role == ColumnRole.Value), column => Assert.True(column.IsStated));
         Assert.Equal(s_steel.Log.Columns, again.Log.Columns);
     }

@@ -31,7 +31,7 @@ public sealed class WorkbookTests
         var file = new InputFile("week.xlsx", bytes);
 
         Assert.Equal(InputKind.Workbook, InputSniffer.KindOf(file));
-        var read = LogReader.Read(file);
+        var read = ReadLog.Of(file);
         var log = read.Log;
         Assert.Equal((1000, 900.0, start), (log.Count, log.IntervalSeconds, log.From));
         Assert.Equal(start.AddMinutes(15 * 999), new DateTime(log.Starts.Span[^1]));
@@ -61,7 +61,7 @@ public sealed class WorkbookTests
                     [new Cell(at.Date, dateId), new Cell(at.TimeOfDay.TotalDays, timeId), row % 2 == 0 ? new Cell("230,5") : new Cell(231)], TestContext.Current.CancellationToken);
             }
         });
-        var log = LogReader.Read(new InputFile("log.xlsx", bytes)).Log;
+        var log = ReadLog.Of(new InputFile("log.xlsx", bytes)).Log;
 
         Assert.Equal((200, 900.0), (log.Count, log.IntervalSeconds));
         Assert.Equal([230.5, 231, 230.5], log.Values(log.IndexOf(LogQuantity.Voltage, LogPlace.Phase2))[..3].ToArray());
@@ -81,8 +81,8 @@ public sealed class WorkbookTests
             }
         });
 
-        Assert.Equal(400, LogReader.Read(new InputFile("a.xlsx", bytes), new LogReadOptions { Sheet = "second" }).Log.Values(0)[0]);
-        var failure = Assert.Throws<FormatReadException>(() => LogReader.Read(new InputFile("a.xlsx", bytes), new LogReadOptions { Sheet = "third" }));
+        Assert.Equal(400, ReadLog.Of(new InputFile("a.xlsx", bytes), new LogReadOptions { Sheet = "second" }).Log.Values(0)[0]);
+        var failure = Assert.Throws<FormatReadException>(() => ReadLog.Of(new InputFile("a.xlsx", bytes), new LogReadOptions { Sheet = "third" }));
         Assert.Equal("\"First\", \"Second\"", failure.Found);
     }
 
@@ -91,7 +91,7 @@ public sealed class WorkbookTests
     {
         var file = TestData.File("logged/quarters.parquet");
         Assert.Equal(InputKind.Parquet, InputSniffer.KindOf(file with { Name = "download" }));
-        var read = LogReader.Read(file);
+        var read = ReadLog.Of(file);
         var log = read.Log;
 
         Assert.Equal((96, 900.0, new DateTime(2026, 3, 2)), (log.Count, log.IntervalSeconds, log.From));

@@ -100,6 +100,7 @@ internal sealed class ParquetRows : TableRows
     protected override void Dispose(bool isDisposing)
     {
         if (isDisposing) Wait(_reader.DisposeAsync());
+        base.Dispose(isDisposing);
     }
 
     private static T Wait<T>(Task<T> task) => task.ConfigureAwait(false).GetAwaiter().GetResult();

@@ -72,6 +72,7 @@ internal sealed class SheetRows : TableRows
     protected override void Dispose(bool isDisposing)
     {
         if (isDisposing) _reader.Dispose();
+        base.Dispose(isDisposing);
     }
 
     private static IExcelDataReader Open(Stream stream)

@@ -80,6 +80,7 @@ internal sealed class TextRows : TableRows
     protected override void Dispose(bool isDisposing)
     {
         if (isDisposing) _reader.Dispose();
+        base.Dispose(isDisposing);
     }
 
     private bool OpensACell()

@@ -9,8 +9,6 @@ internal readonly record struct FoundDateOrder(DateOrder Order, bool IsOpen, str
 /// <summary>Decides in which order the parts of dates stand, from all rows.</summary>
 internal static class DateOrderSearch
 {
-    private const int MostRows = 20_000;
-
     /// <summary>Decides; null when no date leaves a choice.</summary>
     /// <param name="stamps">All stamps.</param>
     public static FoundDateOrder? Of(List<StampParts> stamps)
@@ -41,25 +39,46 @@ internal static class DateOrderSearch
         }
 
         if (candidates.Count == 1) return new(candidates[0], false, "no other order gives dates in every row");
-        var scores = candidates.Select(order => (Order: order, Score: Regularity(stamps, order))).OrderByDescending(entry => entry.Score).ToList();
+        var shared = StepsWithinDays(stamps);
+        var scores = candidates.Select(order => (Order: order, Score: Regularity(stamps, order, shared))).OrderByDescending(entry => entry.Score).ToList();
         if (scores[0].Score > scores[1].Score) return new(scores[0].Order, false, "only so do the rows follow each other evenly");
         var tied = scores.Where(entry => entry.Score == scores[0].Score).Select(entry => entry.Order).ToList();
         var custom = hasHalf && !hasPoints && tied.Contains(DateOrder.MonthDayYear) ? DateOrder.MonthDayYear : tied.Contains(DateOrder.DayMonthYear) ? DateOrder.DayMonthYear : tied[0];
         return new(custom, true, hasHalf && custom == DateOrder.MonthDayYear ? "AM and PM go with it" : "it is the commoner one");
     }
 
-    // How many rows follow the row before by the commonest step.
-    private static int Regularity(List<StampParts> stamps, DateOrder order)
+    // Steps between rows of one date are the same in any order.
+    private static Dictionary<long, int> StepsWithinDays(List<StampParts> stamps)
     {
         var steps = new Dictionary<long, int>();
-        long? last = null;
-        for (var row = 0; row < Math.Min(stamps.Count, MostRows); row++)
+        for (var row = 1; row < stamps.Count; row++)
         {
-            if (stamps[row].Ticks(order) is not { } ticks) continue;
-            if (last is { } before) steps[ticks - before] = steps.GetValueOrDefault(ticks - before) + 1;
-            last = ticks;
+            if (IsSameDate(stamps[row], stamps[row - 1])) Count(steps, stamps[row].TimeTicks - stamps[row - 1].TimeTicks);
         }
 
-        return steps.Count == 0 ? 0 : steps.Values.Max();
+        return steps;
+    }
+
+    // How many rows follow the row before by the commonest step.
+    private static int Regularity(List<StampParts> stamps, DateOrder order, Dictionary<long, int> shared)
+    {
+        var steps = new Dictionary<long, int>();
+        for (var row = 1; row < stamps.Count; row++)
+        {
+            if (IsSameDate(stamps[row], stamps[row - 1])) continue;
+            if (stamps[row].Ticks(order) is { } now && stamps[row - 1].Ticks(order) is { } before) Count(steps, now - before);
+        }
+
+        var most = shared.Values.DefaultIfEmpty(0).Max();
+        foreach (var (step, count) in steps) most = Math.Max(most, count + shared.GetValueOrDefault(step));
+        return most;
+    }
+
+    private static bool IsSameDate(StampParts one, StampParts other) => one.A == other.A && one.B == other.B && one.C == other.C;
+
+    private static void Count(Dictionary<long, int> steps, long step)
+    {
+        // A clock that never ticks evenly must not fill the memory.
+        if (steps.Count < 100_000 || steps.ContainsKey(step)) steps[step] = steps.GetValueOrDefault(step) + 1;
     }
 }
