@@ -78,7 +78,7 @@ public sealed class LogColumnMatchTests
             ("u0_percent", LogQuantity.ZeroSequenceUnbalance, LogPlace.Whole, LogStatistic.Mean), ("P1_W", LogQuantity.ActivePower, LogPlace.Phase1, LogStatistic.Mean),
             ("Q1_fundamental_var", LogQuantity.ReactivePower, LogPlace.Phase1, LogStatistic.Mean), ("S1_VA", LogQuantity.ApparentPower, LogPlace.Phase1, LogStatistic.Mean),
             ("PF1", LogQuantity.PowerFactor, LogPlace.Phase1, LogStatistic.Mean), ("DPF1", LogQuantity.DisplacementFactor, LogPlace.Phase1, LogStatistic.Mean),
-            ("P_W", LogQuantity.ActivePower, LogPlace.Whole, LogStatistic.Mean), ("import_Wh", LogQuantity.ActiveEnergy, LogPlace.Whole, LogStatistic.Amount),
+            ("P_W", LogQuantity.ActivePower, LogPlace.Whole, LogStatistic.Mean), ("PF", LogQuantity.PowerFactor, LogPlace.Whole, LogStatistic.Mean), ("import_Wh", LogQuantity.ActiveEnergy, LogPlace.Whole, LogStatistic.Amount),
             ("V1_rms_V", LogQuantity.Voltage, LogPlace.Phase1, LogStatistic.Mean), ("V1_min_V", LogQuantity.Voltage, LogPlace.Phase1, LogStatistic.Minimum),
             ("V1_max_V", LogQuantity.Voltage, LogPlace.Phase1, LogStatistic.Maximum), ("V1_crest", LogQuantity.VoltageCrest, LogPlace.Phase1, LogStatistic.Mean),
             ("V1_thd_percent", LogQuantity.VoltageDistortion, LogPlace.Phase1, LogStatistic.Mean), ("V1_pst", LogQuantity.ShortTermFlicker, LogPlace.Phase1, LogStatistic.Mean),
