@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Logs;
 using Leadwright.Formats.Readings;
 
 namespace Leadwright.Formats;
@@ -53,6 +54,9 @@ public static class InputReader
                 case InputKind.Table:
                     var table = CsvSampleReader.Read(file, options.Csv);
                     records.Add(new SampledInput(file.Name, table.Warnings, table.Recording, null));
+                    break;
+                case InputKind.LogTable or InputKind.Workbook or InputKind.Parquet:
+                    records.Add(new LogInput(file.Name, LogReader.Read(file, options.Log)));
                     break;
                 case InputKind.Unknown: throw Unknown(file);
                 default: RequireConfiguration(file, files, kinds); break;
@@ -109,7 +113,7 @@ public static class InputReader
     }
 
     private static FormatReadException Unknown(InputFile file) => new(
-        file.Name, "a COMTRADE record (.cfg with .dat, or .cff), a table of samples (.csv) or readings (.json)",
+        file.Name, "a COMTRADE record (.cfg with .dat, or .cff), a table of samples (.csv), a log of intervals (.csv, .xlsx, .parquet) or readings (.json)",
         file.Bytes.IsEmpty ? "an empty file" : "something else",
         "Export the recording in one of these open formats.");
 }

@@ -30,6 +30,9 @@ public sealed class CheckInput : ICheckInput
                 ".cfg" => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
                 ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
                 ".cff" => FromRecording(path, ReadCombined(file, request), request),
+                ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet" when InputSniffer.IsLog(InputSniffer.KindOf(file)) => throw new InputRefusedException(
+                    ExitCode.InputUnusable,
+                    $"Cannot check '{path}': it is a log of intervals, and a check of logged values is not there yet. Give readings (.json) or a recording of samples."),
                 ".csv" or ".txt" => FromRecording(path, ReadTable(file, request), request),
                 var ending => throw new InputRefusedException(
                     ExitCode.InputUnusable,
