@@ -26,4 +26,7 @@ public enum InputKind
 
     /// <summary>A table of text: samples by column.</summary>
     Table,
+
+    /// <summary>PQDIF (.pqd).</summary>
+    Pqdif,
 }

@@ -1,6 +1,7 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Pqdif;
 
 namespace Leadwright.Formats;
 
@@ -12,6 +13,9 @@ public sealed record InputReadOptions
 
     /// <summary>For tables of samples.</summary>
     public CsvSampleOptions Csv { get; init; } = new();
+
+    /// <summary>For PQDIF files.</summary>
+    public PqdifReadOptions Pqdif { get; init; } = new();
 
     /// <summary>The service of readings that state none; null when they must.</summary>
     public ServiceKind? Service { get; init; }

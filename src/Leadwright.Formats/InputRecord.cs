@@ -1,11 +1,12 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Readings;
 
 namespace Leadwright.Formats;
 
-/// <summary>What was read from one input: a recording or readings.</summary>
+/// <summary>What was read from one input: a recording, a log or readings.</summary>
 /// <param name="Name">Display name: of the file, of a pair the configuration's.</param>
 /// <param name="Warnings">What was met and put up with.</param>
 public abstract record InputRecord(string Name, ImmutableArray<ReadWarning> Warnings);
@@ -18,6 +19,12 @@ public abstract record InputRecord(string Name, ImmutableArray<ReadWarning> Warn
 public sealed record SampledInput(
     string Name, ImmutableArray<ReadWarning> Warnings, SampledRecording Recording, ComtradeRecording? Comtrade)
     : InputRecord(Name, Warnings);
+
+/// <summary>A log of intervals.</summary>
+/// <param name="Name">Display name.</param>
+/// <param name="Warnings">What was met and put up with.</param>
+/// <param name="Log">The log.</param>
+public sealed record LogInput(string Name, ImmutableArray<ReadWarning> Warnings, IntervalLog Log) : InputRecord(Name, Warnings);
 
 /// <summary>Readings typed from a screen.</summary>
 /// <param name="Name">Display name.</param>

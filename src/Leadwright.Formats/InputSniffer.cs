@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.RegularExpressions;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats;
@@ -14,6 +15,7 @@ public static partial class InputSniffer
     {
         ArgumentNullException.ThrowIfNull(file);
         var bytes = file.Bytes.Span;
+        if (PqdifReader.IsPqdif(bytes)) return InputKind.Pqdif;
         var start = SourceText.MarkLength(bytes);
         var head = Encoding.Latin1.GetString(bytes[start..Math.Min(bytes.Length, start + HeadLength)]);
         if (Combined().IsMatch(head)) return InputKind.ComtradeCombined;
@@ -24,6 +26,7 @@ public static partial class InputSniffer
             case ".cff": return InputKind.ComtradeCombined;
             case ".hdr": return InputKind.ComtradeHeader;
             case ".inf": return InputKind.ComtradeInformation;
+            case ".pqd" or ".pqdif": return InputKind.Pqdif;
         }
 
         if (Configuration().IsMatch(head)) return InputKind.ComtradeConfiguration;

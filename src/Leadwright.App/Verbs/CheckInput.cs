@@ -6,6 +6,7 @@ using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Readings;
 using Leadwright.Reports.Hookups;
 
@@ -30,10 +31,12 @@ public sealed class CheckInput : ICheckInput
                 ".cfg" => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
                 ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
                 ".cff" => FromRecording(path, ReadCombined(file, request), request),
+                ".pqd" or ".pqdif" => FromRecording(path, ReadPqdif(file), request),
+                _ when PqdifReader.IsPqdif(file.Bytes.Span) => FromRecording(path, ReadPqdif(file), request),
                 ".csv" or ".txt" => FromRecording(path, ReadTable(file, request), request),
                 var ending => throw new InputRefusedException(
                     ExitCode.InputUnusable,
-                    $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'."),
+                    $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'."),
             };
         }
         catch (FormatReadException failure)
@@ -91,6 +94,20 @@ public sealed class CheckInput : ICheckInput
             Columns = [.. (request.Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
         });
         return (read.Recording, read.Warnings);
+    }
+
+    private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadPqdif(InputFile file)
+    {
+        var recordings = PqdifReader.ReadInputs(file).OfType<SampledInput>().ToList();
+        if (recordings.Count == 0)
+        {
+            throw new InputRefusedException(
+                ExitCode.InputUnusable, $"Cannot check '{file.Name}': it holds logged values and no waveform. Export it with its waveforms, or type the readings.");
+        }
+
+        var warnings = recordings[0].Warnings;
+        if (recordings.Count > 1) warnings = warnings.Add(new ReadWarning(PqdifWording.OtherRecordings(recordings.Count)));
+        return (recordings[0].Recording, warnings);
     }
 
     private static ComtradeReadOptions OptionsOf(CheckRequest request) => new()

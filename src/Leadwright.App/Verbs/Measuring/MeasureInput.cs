@@ -10,6 +10,7 @@ using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Sampling;
 
 namespace Leadwright.App.Verbs.Measuring;
@@ -89,6 +90,11 @@ public static class MeasureInput
             case ".cff":
                 var combined = ComtradeReader.ReadCombined(InputOf(path), scaling);
                 return () => new RecordingSource(path, combined.Recording, combined.Warnings);
+            case ".pqd" or ".pqdif":
+                var recordings = ReadPqdif(path);
+                var warnings = recordings[0].Warnings;
+                if (recordings.Count > 1) warnings = warnings.Add(new ReadWarning(PqdifWording.OtherRecordings(recordings.Count)));
+                return () => new RecordingSource(path, recordings[0].Recording, warnings);
             case ".csv" or ".txt":
                 var table = CsvSampleReader.Read(InputOf(path), new CsvSampleOptions
                 {
@@ -99,7 +105,7 @@ public static class MeasureInput
                 return () => new RecordingSource(path, table.Recording, table.Warnings);
             default:
                 throw new InputRefusedException(
-                    ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'.");
+                    ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'.");
         }
     }
 
@@ -120,6 +126,13 @@ public static class MeasureInput
         stream.Dispose();
         var record = ComtradeReader.Read(cfg, InputOf(data), options);
         return new RecordingSource(configuration, record.Recording, record.Warnings);
+    }
+
+    private static List<SampledInput> ReadPqdif(string path)
+    {
+        var recordings = PqdifReader.ReadInputs(InputOf(path)).OfType<SampledInput>().ToList();
+        return recordings.Count > 0 ? recordings : throw new InputRefusedException(
+            ExitCode.InputUnusable, $"Cannot measure '{path}': it holds logged values and no waveform. What a recorder logged is measured already.");
     }
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
