@@ -95,7 +95,7 @@ internal readonly record struct PqdifElement(
     public Guid AsGuid() =>
         Physical == PqdifPhysicalType.Guid ? new Guid(ScalarBytes()) : throw Body.Bad("an identifier", $"{Physical}", Field);
 
-    /// <summary>A time; null when it is day 0 or a day that no calendar has.</summary>
+    /// <summary>A time; null when no calendar has it.</summary>
     public DateTime? AsTime()
     {
         if (Physical != PqdifPhysicalType.Timestamp) throw Body.Bad("a time stamp", $"{Physical}", Field);

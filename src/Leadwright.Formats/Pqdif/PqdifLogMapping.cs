@@ -149,6 +149,9 @@ internal static class PqdifLogMapping
             title, title, PqdifQuantityType.Valuelog, PqdifUnit.MeasuredNone, PqdifCharacteristic.None, PqdifPhase.Of(place, PqdifPhase.None), code ?? PqdifUnit.None, valueType);
     }
 
+    /// <summary>True for energy back to the supply, where the standard has words for it.</summary>
+    public static bool IsExportedEnergy(LogColumn column) => column.IsExport && EnergyOf(column, hasExport: true) is not null;
+
     /// <summary>True for angles.</summary>
     public static bool IsAngle(Guid valueType) => valueType == PqdifValueType.Phaseangle || valueType == PqdifValueType.PhaseangleAvg
         || valueType == PqdifValueType.PhaseangleMin || valueType == PqdifValueType.PhaseangleMax;

@@ -103,7 +103,7 @@ internal sealed class PqdifLogs
 
     private static long[]? TicksOf(PqdifObservation observation, PqdifTimeAxis axis, int count)
     {
-        var start = observation.Start?.Ticks ?? 0;
+        var start = observation.Start?.Ticks ?? observation.UndatedTicks;
         var seconds = axis.Seconds(count);
         var ticks = new long[count];
         for (var index = 0; index < count; index++)

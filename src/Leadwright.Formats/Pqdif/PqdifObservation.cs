@@ -44,7 +44,8 @@ internal sealed class PqdifObservation
     {
         (_record, _settings, _budget, _warn) = (record, settings, budget, warn);
         Name = record.Text(PqdifTag.ObservationName);
-        Start = record.Find(PqdifTag.TimeStart)?.AsTime();
+        Start = PqdifTime.DateOf(record.Find(PqdifTag.TimeStart)?.AsTime(), out var undated);
+        UndatedTicks = undated;
         Source = source;
         var channels = new List<PqdifChannel>();
         foreach (var channel in record.Need(PqdifTag.ChannelInstances).AsCollection().All(PqdifTag.OneChannelInst))
@@ -57,6 +58,9 @@ internal sealed class PqdifObservation
 
     /// <summary>Zero of its times; null when it is not stated.</summary>
     public DateTime? Start { get; }
+
+    /// <summary>Zero of its times where no date is known, ticks; 0 where one is.</summary>
+    public long UndatedTicks { get; }
 
     /// <summary>The data source it belongs to.</summary>
     public PqdifDataSource Source { get; }

@@ -6,6 +6,14 @@ namespace Leadwright.Formats.Pqdif;
 /// <summary>Lays out a recording as waveform observations.</summary>
 internal static class PqdifWaveformRecords
 {
+    /// <summary>Time of the first sample; null when it is not known.</summary>
+    public static DateTime? FirstTimeOf(SampledRecording recording)
+    {
+        if (recording.Start is not { } start || recording.Segments.IsEmpty || recording.Channels.IsEmpty) return recording.Start;
+        var first = recording.Segments[0];
+        return start.AddTicks(TicksOf(first, ShiftOf(recording, first)));
+    }
+
     /// <summary>Adds the records.</summary>
     /// <param name="records">Receives them.</param>
     /// <param name="recording">The recording.</param>
@@ -61,10 +69,19 @@ internal static class PqdifWaveformRecords
         if (hint != 0) values.Add(PqdifTag.HintGreekPrefixID, hint);
     }
 
+    // Skews are kept within one sample, as a converter has them; what is beyond belongs to the start.
+    private static double ShiftOf(SampledRecording recording, RateSegment part)
+    {
+        var least = recording.Channels.Min(channel => channel.SkewSeconds);
+        return least >= 0 && least < 1 / part.RateHertz ? 0 : least;
+    }
+
+    private static long TicksOf(RateSegment part, double shift) => (long)Math.Round((part.StartSeconds + shift) * TimeSpan.TicksPerSecond);
+
     private static PqdifRecordBuilder Settings(SampledRecording recording, double hertz, PqdifWriteOptions options)
     {
         var settings = new PqdifRecordBuilder();
-        DateTime? start = recording.Start is { } known ? known - options.UtcOffset : null;
+        DateTime? start = FirstTimeOf(recording) is { } known ? known - options.UtcOffset : null;
         settings.Add(PqdifTag.Effective, start);
         settings.Add(PqdifTag.TimeInstalled, start);
         settings.Add(PqdifTag.UseCalibration, false);
@@ -78,13 +95,10 @@ internal static class PqdifWaveformRecords
 
     private static PqdifRecordBuilder Observation(SampledRecording recording, RateSegment part, PqdifWriteOptions options)
     {
-        // Skews are kept within one sample, as a converter has them; what is beyond belongs to the start.
         var step = 1 / part.RateHertz;
-        var least = recording.Channels.Min(channel => channel.SkewSeconds);
-        var shift = least >= 0 && least < step ? 0 : least;
-        var ticks = (long)Math.Round((part.StartSeconds + shift) * TimeSpan.TicksPerSecond);
-        DateTime? start = recording.Start?.AddTicks(ticks);
-        var offset = start is null ? ticks / (double)TimeSpan.TicksPerSecond : 0;
+        var shift = ShiftOf(recording, part);
+        var ticks = TicksOf(part, shift);
+        var start = recording.Start?.AddTicks(ticks) ?? PqdifTime.Undated(ticks);
         var observation = PqdifWriter.ObservationRecord("Waveform", start, 0, options);
         var instances = observation.Collection(PqdifTag.ChannelInstances);
         var timesOf = new Dictionary<double, uint>();
@@ -105,7 +119,7 @@ internal static class PqdifWaveformRecords
             {
                 timesOf[skew] = (uint)index;
                 time.Add(PqdifTag.SeriesScale, 1.0);
-                time.Add(PqdifTag.SeriesOffset, offset + skew);
+                time.Add(PqdifTag.SeriesOffset, skew);
                 time.AddDoubles(PqdifTag.SeriesValues, 1, part.Length, step);
             }
 

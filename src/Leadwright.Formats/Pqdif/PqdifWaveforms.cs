@@ -69,7 +69,7 @@ internal sealed class PqdifWaveforms
 
             var isDated = observation.Start is { } start && start.Year is > 200 and < 9800;
             _pieces.Add(new Piece(
-                observation.Source.Index, observation.Name ?? "", isDated ? observation.Start : null, zero, observation.NominalHertz,
+                observation.Source.Index, observation.Name ?? "", isDated ? observation.Start : null, observation.UndatedTicks, zero, observation.NominalHertz,
                 [.. channels.Select(channel => channel.Item1.DefinitionIndex)],
                 [.. channels.Select(channel => channel.Item2 with { SkewSeconds = channel.Item3 - zero })], segments, count));
         }
@@ -114,7 +114,8 @@ internal sealed class PqdifWaveforms
         var last = earlier.Segments[^1];
         var rate = last.RateHertz;
         var gap = ((later.StartTicks - earlier.StartTicks) / (double)TimeSpan.TicksPerSecond) - last.StartSeconds - (last.Length / rate);
-        if (gap < -0.5 / rate) return false;
+        // Where the rate follows the network, stamps of recorders in the field overlap by a sample.
+        if (gap < -2.5 / rate || later.StartTicks <= earlier.StartTicks) return false;
         return gap <= 0.5 / rate || Math.Abs((later.Segments[0].RateHertz / rate) - 1) <= RateTolerance;
     }
 
@@ -153,9 +154,9 @@ internal sealed class PqdifWaveforms
     }
 
     private sealed record Piece(
-        int Source, string Name, DateTime? Start, double Zero, double? NominalHertz, ImmutableArray<uint> Definitions,
+        int Source, string Name, DateTime? Start, long UndatedTicks, double Zero, double? NominalHertz, ImmutableArray<uint> Definitions,
         ImmutableArray<SampledChannel> Channels, List<RateSegment> Segments, int Count)
     {
-        public long StartTicks => (Start?.Ticks ?? 0) + (long)Math.Round(Zero * TimeSpan.TicksPerSecond);
+        public long StartTicks => (Start?.Ticks ?? UndatedTicks) + (long)Math.Round(Zero * TimeSpan.TicksPerSecond);
     }
 }

@@ -53,7 +53,7 @@ public sealed class PqdifWriter
     public void Add(SampledRecording recording)
     {
         ArgumentNullException.ThrowIfNull(recording);
-        Open(recording.Start);
+        Open(PqdifWaveformRecords.FirstTimeOf(recording));
         PqdifWaveformRecords.Add(_records, recording, _options, MostValues);
     }
 
@@ -62,7 +62,7 @@ public sealed class PqdifWriter
     public void Add(IntervalLog log)
     {
         ArgumentNullException.ThrowIfNull(log);
-        var exports = log.Columns.Where(column => column.IsExport).Select(column => (column.Quantity, column.Place)).ToHashSet();
+        var exports = log.Columns.Where(PqdifLogMapping.IsExportedEnergy).Select(column => (column.Quantity, column.Place)).ToHashSet();
         var layout = new PqdifLogLayout([.. log.Columns.Select(column => PqdifLogMapping.SeriesOf(column, exports.Contains((column.Quantity, column.Place))))]);
         Open(log.Count > 0 ? log.From : null);
         if (log.Columns.IsEmpty) return;
@@ -145,5 +145,5 @@ public sealed class PqdifWriter
         return observation;
     }
 
-    private static DateTime? UtcOf(DateTime? time, PqdifWriteOptions options) => time is { } known ? known - options.UtcOffset : null;
+    private static DateTime? UtcOf(DateTime? time, PqdifWriteOptions options) => time is { } known && known.Ticks >= PqdifTime.FirstTicks ? known - options.UtcOffset : time;
 }
