@@ -35,4 +35,7 @@ public enum InputKind
 
     /// <summary>Parquet: values logged by interval.</summary>
     Parquet,
+
+    /// <summary>PQDIF (.pqd).</summary>
+    Pqdif,
 }

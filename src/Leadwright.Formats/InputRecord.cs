@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Logs;

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.RegularExpressions;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Logs.Rows;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats;
@@ -20,6 +21,7 @@ public static partial class InputSniffer
     {
         ArgumentNullException.ThrowIfNull(file);
         var bytes = file.Bytes.Span;
+        if (PqdifReader.IsPqdif(bytes)) return InputKind.Pqdif;
         var start = SourceText.MarkLength(bytes);
         var head = Encoding.Latin1.GetString(bytes[start..Math.Min(bytes.Length, start + HeadLength)]);
         if (Combined().IsMatch(head)) return InputKind.ComtradeCombined;
@@ -30,6 +32,7 @@ public static partial class InputSniffer
             case ".cff": return InputKind.ComtradeCombined;
             case ".hdr": return InputKind.ComtradeHeader;
             case ".inf": return InputKind.ComtradeInformation;
+            case ".pqd" or ".pqdif": return InputKind.Pqdif;
         }
 
         if (TableMagic.IsParquet(bytes)) return InputKind.Parquet;

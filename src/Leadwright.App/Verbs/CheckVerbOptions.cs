@@ -12,7 +12,7 @@ internal sealed class CheckVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff, or .csv). "
+        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff; PQDIF .pqd; .csv). "
             + "A .cfg finds its .dat beside it, and the other way round.",
         Arity = ArgumentArity.ZeroOrMore,
     };
@@ -92,7 +92,7 @@ internal sealed class CheckVerbOptions
         command.Validators.Add(result =>
         {
             if (result.GetResult(_files) is not { Tokens.Count: > 0 } && !result.GetValue(_showPriors))
-                result.AddError("Name a file: readings (.json) or a recording (.cfg with .dat, .cff, .csv).");
+                result.AddError("Name a file: readings (.json) or a recording (.cfg with .dat, .cff, .pqd, .csv).");
         });
 
         VerbOptions.RefuseUnknownOptions(_files, "check");

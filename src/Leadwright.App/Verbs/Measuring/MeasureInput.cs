@@ -9,6 +9,7 @@ using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Sampling;
 
 namespace Leadwright.App.Verbs.Measuring;
@@ -73,13 +74,18 @@ public static class MeasureInput
                 return () => OpenComtrade(configuration, data, scaling);
             case ".cff":
                 return () => OpenCombined(path, scaling);
+            case ".pqd" or ".pqdif":
+                var recordings = ReadPqdif(path);
+                var warnings = recordings[0].Warnings;
+                if (recordings.Count > 1) warnings = warnings.Add(new ReadWarning(PqdifWording.OtherRecordings(recordings.Count)));
+                return () => new RecordingSource(path, recordings[0].Recording, warnings);
             case ".csv" or ".txt":
                 CsvLayout layout;
                 using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions());
                 return () => new CsvSampleSource(layout, StreamOf(path));
             default:
                 throw new InputRefusedException(
-                    ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'.");
+                    ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'.");
         }
     }
 
@@ -113,6 +119,13 @@ public static class MeasureInput
     }
 
     private static FileStream StreamOf(string path) => new(path, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
+
+    private static List<SampledInput> ReadPqdif(string path)
+    {
+        var recordings = PqdifReader.ReadInputs(InputOf(path)).OfType<SampledInput>().ToList();
+        return recordings.Count > 0 ? recordings : throw new InputRefusedException(
+            ExitCode.InputUnusable, $"Cannot measure '{path}': it holds logged values and no waveform. What a recorder logged is measured already.");
+    }
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
 

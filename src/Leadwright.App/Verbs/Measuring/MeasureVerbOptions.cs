@@ -11,7 +11,7 @@ internal sealed class MeasureVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff) or a table of samples (.csv).",
+        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff), PQDIF (.pqd) or a table of samples (.csv).",
         Arity = ArgumentArity.OneOrMore,
     };
 
@@ -21,7 +21,7 @@ internal sealed class MeasureVerbOptions
 
     private readonly Option<string?> _output = new("--output", "-o")
     {
-        Description = "Writes one row per interval to a .csv or .parquet table, and events to a second one beside it (…-events).",
+        Description = "Writes one row per interval to a .csv or .parquet table or a PQDIF value log (.pqd), and events to a table beside it (…-events).",
         HelpName = "TABLE",
     };
 
@@ -75,8 +75,8 @@ internal sealed class MeasureVerbOptions
         _output.Validators.Add(result =>
         {
             var path = result.GetValueOrDefault<string?>();
-            if (path is not null && Path.GetExtension(path).ToLowerInvariant() is not (".csv" or ".parquet"))
-                result.AddError($"-o: '{path}' must end in .csv or .parquet.");
+            if (path is not null && Path.GetExtension(path).ToLowerInvariant() is not (".csv" or ".parquet" or ".pqd"))
+                result.AddError($"-o: '{path}' must end in .csv, .parquet or .pqd.");
         });
         foreach (var option in (Option<double>[])[_signalling, _demand])
         {
