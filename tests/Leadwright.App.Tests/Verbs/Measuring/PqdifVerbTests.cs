@@ -82,8 +82,7 @@ public sealed class PqdifVerbTests : IDisposable
     {
         using var output = new StringWriter { NewLine = "\n" };
         using var error = new StringWriter { NewLine = "\n" };
-        var root = LeadwrightCommand.Root(output, error);
-        var code = await LeadwrightCommand.RunAsync(root, args, output, error, TestContext.Current.CancellationToken);
+        var code = await LeadwrightCommand.RunAsync(args, output, error, TestContext.Current.CancellationToken);
         return (code, output.ToString(), error.ToString());
     }
 }
