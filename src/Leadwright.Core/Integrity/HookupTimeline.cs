@@ -13,8 +13,13 @@ namespace Leadwright.Core.Integrity;
 public sealed record HookupPiece(DateTime From, DateTime To, Hookup Hookup, Rotation Rotation, double Confidence)
 {
     /// <summary>Other hook-ups that may have been, likeliest first, with their probabilities; empty when the hook-up is sure.</summary>
-    public ImmutableArray<(Hookup Hookup, double Probability)> Alternatives { get; init; } = [];
+    public ImmutableArray<HookupChance> Alternatives { get; init; } = [];
 }
+
+/// <summary>A hook-up that may have been.</summary>
+/// <param name="Hookup">Where every lead and clamp would have been.</param>
+/// <param name="Probability">Its probability.</param>
+public sealed record HookupChance(Hookup Hookup, double Probability);
 
 /// <summary>The history of a hook-up: pieces without overlap, in order, that cover the recording from the first to the last interval.</summary>
 /// <remarks>Time without rows and time without supply belongs to the piece before it, unless the hook-up changed meanwhile.</remarks>

@@ -1,0 +1,155 @@
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>What a key means.</summary>
+/// <param name="Arrangement">Where leads and clamps were.</param>
+/// <param name="Odds">Log-odds against the strongest other arrangement.</param>
+/// <param name="Rival">That other arrangement; null when there is none.</param>
+internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrangement? Rival);
+
+/// <summary>Finds the fewest movements of leads and clamps that turn the hook-up of one key into that of another, held against every relation
+/// that the rows show.</summary>
+internal sealed class KeyExplainer
+{
+    private const double Broken = -14;
+    private const double VoltageAlikeSpread = 4e-4;
+    private readonly Chained _chained;
+    private readonly GuardFrame _frame;
+    private readonly RowKey _anchorKey;
+    private readonly Arrangement _anchor;
+    private readonly double _currentAlikeSpread;
+
+    public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor)
+    {
+        (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
+        _currentAlikeSpread = 0.006;
+    }
+
+    /// <summary>Explains the rows of one key.</summary>
+    public Explanation Explain(RowKey key, List<RowPiece> pieces)
+    {
+        if (key == _anchorKey) return new Explanation(_anchor, 20, null);
+        var observed = Observed(key);
+        var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread);
+        var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
+        (Arrangement? best, Arrangement? second) = (null, null);
+        double top = double.NegativeInfinity, next = double.NegativeInfinity;
+        var origin = _anchor with { LogPrior = 0 };
+        foreach (var leads in Movements.OfLeads(_frame, origin))
+        {
+            if (!FitsVoltages(leads, key)) continue;
+            Weigh(leads);
+            foreach (var clamps in Movements.OfClamps(_frame, leads)) Weigh(clamps);
+        }
+
+        if (best is null || top < -12)
+        {
+            // Two movements of clamps at once.
+            foreach (var leads in Movements.OfLeads(_frame, origin))
+            {
+                if (!FitsVoltages(leads, key) || !leads.Leads.AsSpan().SequenceEqual(origin.Leads)) continue;
+                foreach (var first in Movements.OfClamps(_frame, leads))
+                {
+                    foreach (var both in Movements.OfClamps(_frame, first)) Weigh(both);
+                }
+            }
+        }
+
+        best ??= origin;
+        return new Explanation(best, second is null ? 10 : top - next, second);
+
+        void Weigh(Arrangement arrangement)
+        {
+            var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
+            if (best is not null && arrangement.IsLike(best))
+            {
+                top = Math.Max(top, score);
+                return;
+            }
+
+            if (score > top)
+            {
+                (second, next) = (best, top);
+                (best, top) = (arrangement, score);
+            }
+            else if (score > next)
+            {
+                (second, next) = (arrangement, score);
+            }
+        }
+    }
+
+    private double?[] Observed(RowKey key)
+    {
+        var observed = new double?[3];
+        for (var channel = 0; channel < 3; channel++)
+        {
+            if (_chained.Angles[channel] is not { } angles || key.Turn(channel) == 15 || _anchorKey.Turn(channel) == 15) continue;
+            observed[channel] = Circuits.Angle.WrapDegrees(angles.Turns[key.Turn(channel)] - angles.Turns[_anchorKey.Turn(channel)]);
+        }
+
+        return observed;
+    }
+
+    private bool FitsVoltages(Arrangement arrangement, RowKey key)
+    {
+        if (!_frame.HasVolts) return arrangement.Leads.AsSpan().SequenceEqual(_anchor.Leads);
+        var state = _chained.Voltages.States[key.Voltage];
+        if (state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads)) return arrangement.Leads.AsSpan().SequenceEqual(_anchor.Leads);
+        var pattern = VoltageStates.Pattern(_frame, arrangement.Leads);
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            var (expected, found) = (pattern[index], state.Pattern[index]);
+            if (double.IsNaN(expected) != double.IsNaN(found)) return false;
+            if (!double.IsNaN(expected) && Math.Abs(expected - found) > 0.03) return false;
+        }
+
+        return true;
+    }
+
+    private double Score(Arrangement arrangement, RowKey key, double?[] observed, double[,] voltsAlike, double[,] ampsAlike)
+    {
+        var score = arrangement.LogPrior;
+        for (var channel = 0; channel < _frame.Lines; channel++)
+        {
+            var isOff = arrangement.Clamps[channel] < 0;
+            if (_chained.Currents[channel] is { } currents && isOff != (currents.Scales[key.Scale(channel)] == 0)) score += Broken;
+            if (observed[channel] is not { } turn || isOff) continue;
+            if (arrangement.Turn(_frame, _anchor, channel) is { } expected)
+            {
+                if (Math.Abs(Circuits.Angle.WrapDegrees(turn - expected)) > 12) score += Broken;
+            }
+            else if (arrangement.Clamps[channel] == 3)
+            {
+                score -= Math.Log(_chained.Angles[channel]!.Turns.Length);
+            }
+        }
+
+        for (var one = 0; one < _frame.Lines; one++)
+        {
+            for (var other = one + 1; other < _frame.Lines; other++)
+            {
+                if (arrangement.Leads[one] >= 0 && arrangement.Leads[one] == arrangement.Leads[other]) score += voltsAlike[one, other];
+                if (arrangement.Clamps[one] >= 0 && arrangement.Clamps[one] == arrangement.Clamps[other]) score += ampsAlike[one, other];
+            }
+
+            if (arrangement.Clamps[one] == 3 && _frame.Amperes[3] is not null) score += ampsAlike[one, 3];
+        }
+
+        return score;
+    }
+
+    private static double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread)
+    {
+        var odds = new double[4, 4];
+        for (var one = 0; one < columns.Length; one++)
+        {
+            for (var other = one + 1; other < columns.Length; other++) odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread);
+        }
+
+        return odds;
+    }
+}

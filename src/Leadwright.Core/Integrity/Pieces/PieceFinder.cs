@@ -1,0 +1,97 @@
+using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>The chains of a recording, joined.</summary>
+internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents)
+{
+    public GuardFrame Frame { get; } = frame;
+
+    public VoltageHistory Voltages { get; } = voltages;
+
+    public AngleHistory?[] Angles { get; } = angles;
+
+    public CurrentHistory?[] Currents { get; } = currents;
+
+    public static Chained Of(GuardFrame frame, CancellationToken cancellation)
+    {
+        var voltages = VoltageChain.Find(frame, cancellation);
+        var angles = new AngleHistory?[3];
+        var currents = new CurrentHistory?[4];
+        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
+        for (var index = 0; index < 4; index++) currents[index] = CurrentChain.Find(frame, voltages, index, cancellation);
+        return new Chained(frame, voltages, angles, currents);
+    }
+
+    /// <summary>The pieces in which no chain changes.</summary>
+    public List<RowPiece> Pieces()
+    {
+        var keys = Keys();
+        var pieces = new List<RowPiece>();
+        for (var row = 0; row < keys.Length;)
+        {
+            var last = row;
+            while (last + 1 < keys.Length && keys[last + 1] == keys[row]) last++;
+            pieces.Add(new RowPiece(row, last, keys[row]));
+            row = last + 1;
+        }
+
+        // An interval in which the change fell belongs to what comes after it, unless that is the sound state again.
+        for (var index = pieces.Count - 2; index > 0; index--)
+        {
+            var (left, middle, right) = (pieces[index - 1], pieces[index], pieces[index + 1]);
+            if (middle.Length > 2 || middle.Key == left.Key || left.Key == right.Key || !middle.Key.IsBetween(left.Key, right.Key)) continue;
+            var toLeft = IsSound(right.Key) && !IsSound(left.Key);
+            if (toLeft) pieces[index - 1] = left with { To = middle.To };
+            else pieces[index + 1] = right with { From = middle.From };
+            pieces.RemoveAt(index);
+        }
+
+        return pieces;
+    }
+
+    private static bool IsSound(RowKey key) => key is { Voltage: 0, Scales: 0 } && Enumerable.Range(0, 3).All(index => key.Turn(index) is 0 or 15);
+
+    private RowKey[] Keys()
+    {
+        var keys = new RowKey[Frame.Count];
+        var turns = new int[3][];
+        for (var channel = 0; channel < 3; channel++) turns[channel] = Filled(Angles[channel]);
+        for (var row = 0; row < keys.Length; row++)
+        {
+            int turn = 0, scale = 0;
+            for (var index = 0; index < 3; index++) turn |= turns[index][row] << (4 * index);
+            for (var index = 0; index < 4; index++) scale |= (Currents[index] is { } current ? current.Rows[row] : 0) << (4 * index);
+            keys[row] = new RowKey(Voltages.Rows[row], (ushort)turn, (ushort)scale);
+        }
+
+        return keys;
+    }
+
+    /// <summary>Rows that do not tell go with those around them; with what came before where these differ.</summary>
+    private int[] Filled(AngleHistory? history)
+    {
+        var filled = new int[Frame.Count];
+        if (history is null)
+        {
+            Array.Fill(filled, 15);
+            return filled;
+        }
+
+        var last = -1;
+        for (var row = 0; row < filled.Length; row++)
+        {
+            if (history.Rows[row] >= 0)
+            {
+                if (last < 0) Array.Fill(filled, history.Rows[row], 0, row);
+                last = history.Rows[row];
+            }
+
+            filled[row] = last;
+        }
+
+        if (last < 0) Array.Fill(filled, 15);
+        return filled;
+    }
+}
