@@ -33,13 +33,15 @@ public static class IntervalGuard
 
         var frame = GuardFrame.Of(log, options);
         var spans = GapFinder.Find(frame);
+        var firstStuck = spans.Count;
+        StuckFinder.Find(frame, spans);
+        frame.Blank(spans.Skip(firstStuck));
         var chained = Chained.Of(frame, cancellation);
         var pieces = chained.Pieces();
         var maker = new TimelineMaker(chained, cancellation);
         var judged = maker.Judge(pieces);
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
-        StuckFinder.Find(frame, spans);
         FlatTopFinder.Find(frame, spans);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];
         return new GuardReport(log.From, log.To, ordered, maker.Timeline(judged), UsableShares.Of(frame, ordered), Notes(frame, maker));

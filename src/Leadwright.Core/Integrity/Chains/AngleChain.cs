@@ -111,7 +111,7 @@ internal sealed class AngleChain
             says.Clear();
             if (!double.IsNaN(_degrees[row]))
             {
-                for (var turn = 0; turn < _turns.Length; turn++) says[turn] = Say(_degrees[row], usual, _turns[turn], spread, hasVars);
+                for (var turn = 0; turn < _turns.Length; turn++) says[turn] = Say(row, usual, _turns[turn], spread, hasVars);
             }
 
             chain.Take();
@@ -123,32 +123,34 @@ internal sealed class AngleChain
         {
             rows[row] = double.IsNaN(_degrees[row]) ? (sbyte)-1 : (sbyte)history[row];
             if (rows[row] > 0)
-                odds[row] = Say(_degrees[row], usual, _turns[history[row]], spread, hasVars) - Say(_degrees[row], usual, 0, spread, hasVars);
+                odds[row] = Say(row, usual, _turns[history[row]], spread, hasVars) - Say(row, usual, 0, spread, hasVars);
         }
 
         return new AngleHistory(_turns, rows, usual, odds) { HasVars = hasVars };
     }
 
-    private double Say(double degrees, double usual, double turn, double spread, bool hasVars)
+    private double Say(int row, double usual, double turn, double spread, bool hasVars)
     {
-        double density;
+        double degrees = _degrees[row], density;
         if (hasVars)
         {
-            var off = Angle.WrapDegrees(degrees - usual - turn);
-            density = Normal(off, spread);
-            // Where power may flow back, watts turn sign while vars stay.
-            if (_frame.Options.Check.MayExport && off is > -25 and < 175) density = (0.6 * density) + (0.4 / 200);
+            density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
+
+            // Where power may flow back, watts turn sign while vars stay: by day such angles tell nothing.
+            if (MayExport(row) && Angle.WrapDegrees(degrees - usual) is > -30 and < 178 && turn != 180) density = 0.01;
         }
         else
         {
             // The size of the angle only; a lagging load as usual.
-            var expected = Math.Abs(Angle.WrapDegrees(usual + turn));
-            density = Normal(degrees - expected, spread);
-            if (_frame.Options.Check.MayExport) density = (0.6 * density) + (0.4 / 180);
+            density = Normal(degrees - Math.Abs(Angle.WrapDegrees(usual + turn)), spread);
+            if (MayExport(row)) density = 0.01;
         }
 
         return Math.Log(((1 - Wild) * density) + (Wild / 360));
     }
+
+    /// <summary>Generation is mostly sun.</summary>
+    private bool MayExport(int row) => _frame.Options.Check.MayExport && _frame.From(row).Hour is >= 5 and < 21;
 
     private static double Normal(double off, double spread) => Math.Exp(-off * off / (2 * spread * spread)) / (spread * 2.5066);
 

@@ -13,7 +13,7 @@ internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswe
 internal sealed class CurrentChain
 {
     private static readonly double[] s_scales = [1, 0, 10, 0.1, 2, 0.5, 5, 0.2];
-    private static readonly double[] s_enter = [4, 11, 11, 11, 13, 13, 14, 14];
+    private static readonly double[] s_enter = [5, 10, 10, 10, 13, 13, 14, 14];
     private const double LevelWeight = 0.12;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
@@ -23,13 +23,17 @@ internal sealed class CurrentChain
     private readonly double[] _middles = new double[48];
     private readonly double[] _spreads = new double[48];
     private readonly double _floor;
+    private readonly double[] _enter;
     private double _jumpSpread = 0.1;
+    private double _leapShare = 0.02;
     private bool _isOftenIdle;
 
     private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, int clamp)
     {
         (_frame, _voltages, _clamp, _answer) = (frame, voltages, clamp, answer);
         _amperes = frame.Amperes[clamp]!;
+        var more = Math.Max(0, Math.Log(frame.Count / 1000.0));
+        _enter = Array.ConvertAll(s_enter, cost => cost + more);
         _floor = Math.Max(1e-6, voltages.Floors[clamp]);
         Learn();
     }
@@ -63,6 +67,7 @@ internal sealed class CurrentChain
         _isOftenIdle = idle > 0.5 * (all.Count + idle);
         _jumpSpread = Math.Clamp(Robust.Deviation([.. jumps]), 0.01, 1);
         if (double.IsNaN(_jumpSpread)) _jumpSpread = 0.2;
+        _leapShare = Math.Clamp((double)jumps.Count(jump => Math.Abs(jump) > 8 * _jumpSpread) / Math.Max(1, jumps.Count), 0.003, 0.3);
         var middle = Robust.Median([.. all]);
         var spread = Math.Max(0.3, Robust.Deviation([.. all]));
         for (var bin = 0; bin < 48; bin++)
@@ -87,7 +92,7 @@ internal sealed class CurrentChain
         var from = new byte[rows * count];
         var scores = new double[count];
         var next = new double[count];
-        for (var state = 0; state < count; state++) scores[state] = -s_enter[state] * 0.7;
+        for (var state = 0; state < count; state++) scores[state] = -_enter[state];
         for (var row = 0; row < rows; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
@@ -101,7 +106,7 @@ internal sealed class CurrentChain
                 var best = double.NegativeInfinity;
                 for (var before = 0; before < count; before++)
                 {
-                    var score = scores[before] - (before == state ? 0 : s_enter[state]);
+                    var score = scores[before] - (before == state ? 0 : _enter[state]);
                     if (isLinked) score += Link(row, before, state, answers);
                     if (score <= best) continue;
                     best = score;
@@ -157,10 +162,12 @@ internal sealed class CurrentChain
         return JumpDensity(jump) + _answer.Say(answers, change);
     }
 
-    /// <summary>Jumps of a load: mostly small, at times of any size (Student's t with two degrees of freedom).</summary>
+    /// <summary>Jumps of a load: mostly small; now and then of any size, as often as this load makes them.</summary>
     private double JumpDensity(double jump)
     {
-        var scaled = jump / (1.5 * _jumpSpread);
-        return -1.5 * Math.Log(1 + (scaled * scaled / 2));
+        var small = jump / (1.5 * _jumpSpread);
+        var large = jump / 0.7;
+        var often = (1 - _leapShare) * 0.375 / (1.5 * _jumpSpread) / Math.Pow(1 + (small * small / 4), 2.5);
+        return Math.Log(often + (_leapShare * 0.375 / 0.7 / Math.Pow(1 + (large * large / 4), 2.5)));
     }
 }

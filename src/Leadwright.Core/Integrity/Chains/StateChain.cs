@@ -17,11 +17,13 @@ internal sealed class StateChain
     /// <param name="rows">Number of rows.</param>
     public StateChain(double[] enter, int rows)
     {
-        (_enter, _count) = (enter, enter.Length);
+        // Costs are for a thousand rows: more rows are more chances for the same few events.
+        var more = Math.Max(0, Math.Log(rows / 1000.0));
+        (_enter, _count) = (Array.ConvertAll(enter, cost => cost + more), enter.Length);
         _scores = new double[_count];
         _says = new double[_count];
         _from = new byte[rows * _count];
-        for (var state = 0; state < _count; state++) _scores[state] = -enter[state];
+        for (var state = 0; state < _count; state++) _scores[state] = -_enter[state] + (state == 0 ? _enter[0] : 0);
     }
 
     /// <summary>Where the next row's log-likelihoods go, one a state.</summary>

@@ -18,7 +18,6 @@ internal sealed class VoltageChain
 {
     private const double CommonSpread = 0.04;
     private const double PatternSpread = 0.02;
-    private const double WildShare = 1e-4;
     private readonly GuardFrame _frame;
     private readonly VoltageState[] _states;
     private readonly double[] _base = new double[3];
@@ -153,11 +152,11 @@ internal sealed class VoltageChain
         if (state.Kind == VoltageStateKind.LineLost && _frame.IsPairs) log += Normal(Math.Log(Math.Max(volts[state.Line], 1e-4) / Math.Max(volts[(state.Line + 2) % 3], 1e-4)), 0.03);
         if (live == 0) return log;
         var common = sum / live;
-        log += Wild(Normal(common, CommonSpread), -3);
+        log += Student(common * common, CommonSpread, 1);
         if (live == 1) return log;
         var spread = state.Kind is VoltageStateKind.Sound or VoltageStateKind.LineLost || state.Leads[3] == 3 ? _spread : PatternSpread;
         var rest = Math.Max(0, square - (live * common * common));
-        return log + Wild(((live - 1) * -(Math.Log(spread) + 0.919)) - (rest / (2 * spread * spread)), -3 * (live - 1));
+        return log + Student(rest, spread, live - 1);
     }
 
     private double SayUpstream(VoltageState state, ReadOnlySpan<double> volts)
@@ -214,7 +213,8 @@ internal sealed class VoltageChain
 
     private double SayCurrents(VoltageState state, int row)
     {
-        double log = 0;
+        // Without a clamp on it nothing tells a lost line from a lost lead: the lead is likelier.
+        double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -3 : 0;
         for (var index = 0; index < _frame.Lines; index++)
         {
             if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;
@@ -238,6 +238,7 @@ internal sealed class VoltageChain
     private static double Normal(double deviation, double spread) =>
         -Math.Log(spread) - 0.919 - (deviation * deviation / (2 * spread * spread));
 
-    /// <summary>A few rows fit nothing: a dip, an edge within the interval.</summary>
-    private static double Wild(double log, double floor) => Math.Max(log, Math.Log(WildShare) + floor + 3);
+    /// <summary>Natural logarithm of Student's density in some dimensions, three degrees of freedom: a dip in the interval is no fault of a lead.</summary>
+    private static double Student(double square, double spread, int dimensions) =>
+        (dimensions * (-Math.Log(spread) - 0.95)) - (0.5 * (3 + dimensions) * Math.Log(1 + (square / (3 * spread * spread))));
 }

@@ -32,7 +32,7 @@ internal sealed class KeyExplainer
     public Explanation Explain(RowKey key, List<RowPiece> pieces)
     {
         if (key == _anchorKey) return new Explanation(_anchor, 20, null);
-        var observed = Observed(key);
+        var observed = Observed(key, pieces);
         var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread);
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
         (Arrangement? best, Arrangement? second) = (null, null);
@@ -58,7 +58,8 @@ internal sealed class KeyExplainer
             }
         }
 
-        best ??= origin;
+        // What no movement explains is no movement.
+        if (best is null || top < -13) return new Explanation(_anchor, 0, best);
         return new Explanation(best, second is null ? 10 : top - next, second);
 
         void Weigh(Arrangement arrangement)
@@ -82,16 +83,32 @@ internal sealed class KeyExplainer
         }
     }
 
-    private double?[] Observed(RowKey key)
+    private double?[] Observed(RowKey key, List<RowPiece> pieces)
     {
         var observed = new double?[3];
         for (var channel = 0; channel < 3; channel++)
         {
             if (_chained.Angles[channel] is not { } angles || key.Turn(channel) == 15 || _anchorKey.Turn(channel) == 15) continue;
+            if (!Tells(angles, pieces)) continue;
             observed[channel] = Circuits.Angle.WrapDegrees(angles.Turns[key.Turn(channel)] - angles.Turns[_anchorKey.Turn(channel)]);
         }
 
         return observed;
+    }
+
+    private static bool Tells(AngleHistory angles, List<RowPiece> pieces)
+    {
+        int rows = 0, known = 0;
+        foreach (var piece in pieces)
+        {
+            rows += piece.Length;
+            for (var row = piece.From; row <= piece.To; row++)
+            {
+                if (angles.Rows[row] >= 0) known++;
+            }
+        }
+
+        return 5 * known > rows;
     }
 
     private bool FitsVoltages(Arrangement arrangement, RowKey key)

@@ -41,7 +41,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         for (var index = pieces.Count - 2; index > 0; index--)
         {
             var (left, middle, right) = (pieces[index - 1], pieces[index], pieces[index + 1]);
-            if (middle.Length > 2 || middle.Key == left.Key || left.Key == right.Key || !middle.Key.IsBetween(left.Key, right.Key)) continue;
+            if (left.Key == right.Key || middle.Length > 2 || (middle.Length == 2 && !middle.Key.IsBetween(left.Key, right.Key))) continue;
             var toLeft = IsSound(right.Key) && !IsSound(left.Key);
             if (toLeft) pieces[index - 1] = left with { To = middle.To };
             else pieces[index + 1] = right with { From = middle.From };

@@ -77,11 +77,11 @@ internal sealed class GapFinder
         if (interval > TimeSpan.TicksPerSecond)
         {
             var isOffGrid = Off(_frame.Starts[row], interval) != Off(_frame.Starts[row - 1], interval);
-            odds += isOffGrid ? 3.5 : -0.7;
+            odds += isOffGrid ? 3.5 : isSummerTime ? 0 : -2.5;
         }
 
         var lag = (int)Math.Min(int.MaxValue, 1 + Math.Round(seconds / _frame.Log.IntervalSeconds));
-        foreach (var witness in _witnesses) odds += Witness(witness, row, lag);
+        foreach (var witness in _witnesses) odds += 0.35 * Witness(witness, row, lag);
         odds = Math.Clamp(odds, -12, 12);
         var probability = 1 / (1 + Math.Exp(-odds));
         return odds > 0

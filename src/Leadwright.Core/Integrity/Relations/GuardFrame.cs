@@ -73,6 +73,31 @@ internal sealed class GuardFrame
     /// <summary>The time of a row's end.</summary>
     public DateTime To(int row) => new(Starts[row] + Log.IntervalTicks);
 
+    /// <summary>Leaves out what was found to repeat.</summary>
+    public void Blank(IEnumerable<GuardSpan> stuck)
+    {
+        foreach (var span in stuck)
+        {
+            foreach (var lead in span.Leads) Blank(Volts[(int)lead], span);
+            foreach (var clamp in span.Clamps)
+            {
+                Blank(Amperes[(int)clamp], span);
+                if (clamp == Clamp.IN) continue;
+                Blank(Watts[(int)clamp], span);
+                Blank(Vars[(int)clamp], span);
+            }
+        }
+    }
+
+    private void Blank(double[]? column, GuardSpan span)
+    {
+        if (column is null) return;
+        for (var row = 0; row < column.Length; row++)
+        {
+            if (Starts[row] >= span.From.Ticks && Starts[row] < span.To.Ticks) column[row] = double.NaN;
+        }
+    }
+
     public static GuardFrame Of(IntervalLog log, GuardOptions options)
     {
         var frame = new GuardFrame(log, options);
