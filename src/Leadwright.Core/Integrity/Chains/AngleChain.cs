@@ -10,6 +10,9 @@ namespace Leadwright.Core.Integrity.Chains;
 /// <param name="Odds">Mean gain a row of the turn found over none, natural logarithm, in each row.</param>
 internal sealed record AngleHistory(double[] Turns, sbyte[] Rows, double UsualDegrees, double[] Odds)
 {
+    /// <summary>Angle of the power in each row, degrees; NaN where the row does not tell.</summary>
+    public required double[] Degrees { get; init; }
+
     /// <summary>True when the angle is known from watts and vars, not from watts alone.</summary>
     public bool HasVars { get; init; }
 }
@@ -102,19 +105,38 @@ internal sealed class AngleChain
         var hasVars = _frame.Vars[_channel] is not null;
         var usual = Usual(hasVars);
         var spread = Spread(usual, hasVars);
-        var chain = new StateChain(_enter, _frame.Count);
+        var chain = new LinkedChain(_enter, _frame.Count);
+        var changes = Robust.Changes(_degrees);
+        for (var row = 1; row < changes.Length; row++) changes[row] = Angle.WrapDegrees(changes[row]);
+        var stepSpread = Math.Clamp(1.5 * Robust.Deviation(changes), 1, 15);
+        if (double.IsNaN(stepSpread)) stepSpread = 10;
+        var count = _turns.Length;
+        var last = -1;
         var odds = new double[_frame.Count];
         for (var row = 0; row < _frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
             var says = chain.Says;
-            says.Clear();
+            Array.Clear(says);
             if (!double.IsNaN(_degrees[row]))
             {
                 for (var turn = 0; turn < _turns.Length; turn++) says[turn] = Say(row, usual, _turns[turn], spread, hasVars);
             }
 
-            chain.Take();
+            // A change is where the angle leaps by as much: rows that tell nothing for themselves so still tell when.
+            var isLinked = hasVars && last >= 0 && !double.IsNaN(_degrees[row]);
+            if (isLinked)
+            {
+                var change = Angle.WrapDegrees(_degrees[row] - _degrees[last]);
+                for (var before = 0; before < count; before++)
+                {
+                    for (var state = 0; state < count; state++)
+                        chain.Links[(before * count) + state] = Step(Angle.WrapDegrees(change - _turns[state] + _turns[before]), stepSpread);
+                }
+            }
+
+            if (!double.IsNaN(_degrees[row])) last = row;
+            chain.Take(isLinked);
         }
 
         var history = chain.History();
@@ -126,7 +148,7 @@ internal sealed class AngleChain
                 odds[row] = Say(row, usual, _turns[history[row]], spread, hasVars) - Say(row, usual, 0, spread, hasVars);
         }
 
-        return new AngleHistory(_turns, rows, usual, odds) { HasVars = hasVars };
+        return new AngleHistory(_turns, rows, usual, odds) { HasVars = hasVars, Degrees = _degrees };
     }
 
     private double Say(int row, double usual, double turn, double spread, bool hasVars)
@@ -137,7 +159,7 @@ internal sealed class AngleChain
             density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
 
             // Where power may flow back, watts turn sign while vars stay: by day such angles tell nothing.
-            if (MayExport(row) && Angle.WrapDegrees(degrees - usual) is > -30 and < 178 && turn != 180) density = 0.01;
+            if (MayExport(row)) density = Angle.WrapDegrees(degrees - usual - turn) is > -30 and < 178 ? 0.01 : 0;
         }
         else
         {
@@ -147,6 +169,12 @@ internal sealed class AngleChain
         }
 
         return Math.Log(((1 - Wild) * density) + (Wild / 360));
+    }
+
+    private static double Step(double off, double spread)
+    {
+        double small = off / spread, large = off / 40;
+        return Math.Log((0.95 * 0.375 / spread / Math.Pow(1 + (small * small / 4), 2.5)) + (0.05 * 0.375 / 40 / Math.Pow(1 + (large * large / 4), 2.5)));
     }
 
     /// <summary>Generation is mostly sun.</summary>

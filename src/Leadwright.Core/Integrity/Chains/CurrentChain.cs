@@ -20,26 +20,34 @@ internal sealed class CurrentChain
     private readonly int _clamp;
     private readonly double[] _amperes;
     private readonly VoltageAnswer _answer;
+    private readonly AngleHistory? _angles;
+    private readonly double _turnSpread;
+    private readonly double[] _otherSpreads = new double[3];
     private readonly double[] _middles = new double[48];
     private readonly double[] _spreads = new double[48];
     private readonly double _floor;
-    private readonly double[] _enter;
     private double _jumpSpread = 0.1;
     private double _leapShare = 0.02;
     private bool _isOftenIdle;
 
-    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, int clamp)
+    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory? angles, int clamp)
     {
-        (_frame, _voltages, _clamp, _answer) = (frame, voltages, clamp, answer);
+        (_frame, _voltages, _clamp, _answer, _angles) = (frame, voltages, clamp, answer, angles);
         _amperes = frame.Amperes[clamp]!;
-        var more = Math.Max(0, Math.Log(frame.Count / 1000.0));
-        _enter = Array.ConvertAll(s_enter, cost => cost + more);
         _floor = Math.Max(1e-6, voltages.Floors[clamp]);
         Learn();
+        _turnSpread = angles is null ? double.NaN : Math.Max(0.5, 1.5 * Robust.Deviation(Robust.Changes(angles.Degrees)));
+        for (var other = 0; other < 3; other++)
+        {
+            if (other == clamp || frame.Amperes[other] is not { } column) continue;
+            var logs = new double[Math.Min(column.Length, 20000)];
+            for (var row = 1; row < logs.Length; row++) logs[row] = Math.Log(Math.Max(column[row], _floor) / Math.Max(column[row - 1], _floor));
+            _otherSpreads[other] = Math.Max(0.01, Robust.Deviation(logs));
+        }
     }
 
-    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, int clamp, CancellationToken cancellation) =>
-        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, VoltageAnswer.Learn(frame, voltages, clamp), clamp).Find(cancellation);
+    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, AngleHistory? angles, int clamp, CancellationToken cancellation) =>
+        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, VoltageAnswer.Learn(frame, voltages, clamp), angles, clamp).Find(cancellation);
 
     private void Learn()
     {
@@ -88,46 +96,35 @@ internal sealed class CurrentChain
     private CurrentHistory Find(CancellationToken cancellation)
     {
         var count = s_scales.Length;
-        var rows = _frame.Count;
-        var from = new byte[rows * count];
-        var scores = new double[count];
-        var next = new double[count];
-        for (var state = 0; state < count; state++) scores[state] = -_enter[state];
-        for (var row = 0; row < rows; row++)
+        var chain = new LinkedChain(s_enter, _frame.Count);
+        for (var row = 0; row < _frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
             var kind = _voltages.At(row).Kind;
             var isDead = kind is VoltageStateKind.Outage or VoltageStateKind.LineLost or VoltageStateKind.UpstreamPhaseLost || double.IsNaN(_amperes[row]);
             var isLinked = row > 0 && !isDead && _frame.Starts[row] - _frame.Starts[row - 1] < 1.5 * _frame.Log.IntervalTicks
                 && !double.IsNaN(_amperes[row - 1]);
-            var answers = isLinked ? _answer.Change(row) : double.NaN;
-            for (var state = 0; state < count; state++)
+            if (isLinked)
             {
-                var best = double.NegativeInfinity;
+                var answers = _answer.Change(row);
+                var turned = SayTurn(row);
+                var others = OthersLeap(row);
                 for (var before = 0; before < count; before++)
                 {
-                    var score = scores[before] - (before == state ? 0 : _enter[state]);
-                    if (isLinked) score += Link(row, before, state, answers);
-                    if (score <= best) continue;
-                    best = score;
-                    from[(row * count) + state] = (byte)before;
+                    for (var state = 0; state < count; state++)
+                    {
+                        var link = Link(row, before, state, answers);
+                        if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
+                        chain.Links[(before * count) + state] = link;
+                    }
                 }
-
-                next[state] = best + (isDead ? 0 : Level(row, state));
             }
 
-            var top = next.Max();
-            for (var state = 0; state < count; state++) scores[state] = next[state] - top;
+            for (var state = 0; state < count; state++) chain.Says[state] = isDead ? 0 : Level(row, state);
+            chain.Take(isLinked);
         }
 
-        var history = new byte[rows];
-        var last = Array.IndexOf(scores, scores.Max());
-        for (var row = rows - 1; row >= 0; row--)
-        {
-            history[row] = (byte)last;
-            last = from[(row * count) + last];
-        }
-
+        var history = chain.History();
         return new CurrentHistory(s_scales, history, _answer);
     }
 
@@ -141,6 +138,35 @@ internal sealed class CurrentChain
         var off = (Math.Log(amperes / s_scales[state]) - _middles[bin]) / _spreads[bin];
         // Heavy tails: a load that was never seen before is no fault.
         return -LevelWeight * 2.5 * Math.Log(1 + (off * off / 4));
+    }
+
+    /// <summary>A change of ratio leaves the angle of the power as it is; another load seldom does.</summary>
+    private double SayTurn(int row)
+    {
+        if (double.IsNaN(_turnSpread)) return 0;
+        var turned = Circuits.Angle.WrapDegrees(_angles!.Degrees[row] - _angles.Degrees[row - 1]);
+        if (double.IsNaN(turned)) return 0;
+        double small = turned / _turnSpread, large = turned / Math.Max(8, 2 * _turnSpread);
+        return Math.Clamp(
+            Math.Log(Math.Max(8, 2 * _turnSpread) / _turnSpread) - (2.5 * Math.Log(1 + (small * small / 4))) + (2.5 * Math.Log(1 + (large * large / 4))), -5, 2);
+    }
+
+    /// <summary>When other phases step at the same time it is a load on several lines.</summary>
+    private double OthersLeap(int row)
+    {
+        double log = 0;
+        for (var other = 0; other < 3; other++)
+        {
+            if (_otherSpreads[other] == 0) continue;
+            var column = _frame.Amperes[other]!;
+            var jump = Math.Log(Math.Max(column[row], _floor) / Math.Max(column[row - 1], _floor));
+            var own = Math.Log(Math.Max(_amperes[row], _floor) / Math.Max(_amperes[row - 1], _floor));
+            // All ranges changed at once by ten: no load does that.
+            if (Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.15 && Math.Abs(jump - own) < 0.15) continue;
+            if (Math.Abs(jump) > 5 * _otherSpreads[other] && Math.Sign(jump) == Math.Sign(own)) log -= 3;
+        }
+
+        return log;
     }
 
     /// <summary>What the step from the row before says: how large the jump of the true current would have been, and whether the voltage answered.</summary>

@@ -192,6 +192,12 @@ internal sealed class VoltageChain
             return Normal(Math.Log(size), 0.02) + 0.2;
         }
 
+        if (_frame.Service.Kind == ServiceKind.Network)
+        {
+            double first = volts[0] / _base[0], second = volts[1] / _base[1];
+            return first is > 0.2 and < 1.75 && second is > 0.2 and < 1.75 && Math.Abs(first - second) > 0.04 && Math.Abs((first + second) - 2) < 0.6 ? 0.3 : -60;
+        }
+
         if (_frame.Service.Kind != ServiceKind.Wye || _frame.IsPairs) return -60;
         double sum = 0, squares = 0, least = double.MaxValue, most = 0;
         for (var index = 0; index < 3; index++)

@@ -116,6 +116,7 @@ internal sealed class KeyExplainer
         if (!_frame.HasVolts) return arrangement.Leads.AsSpan().SequenceEqual(_anchor.Leads);
         var state = _chained.Voltages.States[key.Voltage];
         if (state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads)) return arrangement.Leads.AsSpan().SequenceEqual(_anchor.Leads);
+        if (_frame.Lines > 1 && !_frame.Service.IsThreeWire && arrangement.Leads[3] < 0 != state.Leads[3] < 0) return false;
         var pattern = VoltageStates.Pattern(_frame, arrangement.Leads);
         for (var index = 0; index < _frame.Lines; index++)
         {

@@ -29,6 +29,7 @@ internal static class VoltageStates
     private const double LeadFalls = 11;
     private const double LeadIsMoved = 13;
     private const double SupplyGoes = 10;
+    private const double NeverByItself = 1e6;
 
     public static VoltageState[] Of(GuardFrame frame)
     {
@@ -69,6 +70,14 @@ internal static class VoltageStates
                 both[second] = -1;
                 Add(states, frame, first, both, LeadFalls + 4);
             }
+        }
+
+        if (!frame.Service.IsThreeWire)
+        {
+            // On wye and split services the inputs' own star point stands where the neutral was: sizes alone don't tell, and another chain looks.
+            var neutral = Put(3, -1);
+            var isSilent = frame.Service.Kind is ServiceKind.Wye or ServiceKind.Split;
+            Add(states, frame, 3, neutral, isSilent ? NeverByItself : LeadFalls);
         }
 
         states.Add(new(VoltageStateKind.Outage, -1, [0, 1, 2, 3], new double[3], SupplyGoes));
