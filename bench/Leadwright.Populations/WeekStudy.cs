@@ -122,13 +122,15 @@ internal sealed class WeekStudy(WeekPopulation population, int count, int first,
             }
         }
 
+        // Beyond its range a clamp is now and then: one expectation from the first to the last time.
+        foreach (var group in week.Truth.Spans.Where(span => span.Mishap.Kind == MishapKind.OverRange).GroupBy(span => span.Clamps[0]))
+            expected.Add(new Expected(SpanKind.OverRange, [], [group.Key], group.Min(span => span.From), group.Max(span => span.To), MishapKind.OverRange));
         foreach (var span in week.Truth.Spans)
         {
-            if (span.Mishap.IsHookup || span.Mishap.Kind == MishapKind.Dip) continue;
+            if (span.Mishap.IsHookup || span.Mishap.Kind is MishapKind.Dip or MishapKind.OverRange) continue;
             SpanKind kind = span.Mishap.Kind switch
             {
                 MishapKind.ClampOpening => SpanKind.ClampOpen,
-                MishapKind.OverRange => SpanKind.OverRange,
                 MishapKind.Stuck => SpanKind.Stuck,
                 MishapKind.RecorderOff or MishapKind.OutageWithRecorder => SpanKind.NoData,
                 MishapKind.ClockForward => SpanKind.ClockJump,

@@ -46,8 +46,8 @@ internal sealed class CurrentChain
         }
     }
 
-    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, AngleHistory? angles, int clamp, CancellationToken cancellation) =>
-        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, VoltageAnswer.Learn(frame, voltages, clamp), angles, clamp).Find(cancellation);
+    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory? angles, int clamp, CancellationToken cancellation) =>
+        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answer, angles, clamp).Find(cancellation);
 
     private void Learn()
     {
@@ -106,14 +106,13 @@ internal sealed class CurrentChain
                 && !double.IsNaN(_amperes[row - 1]);
             if (isLinked)
             {
-                var answers = _answer.Change(row);
                 var turned = SayTurn(row);
                 var others = OthersLeap(row);
                 for (var before = 0; before < count; before++)
                 {
                     for (var state = 0; state < count; state++)
                     {
-                        var link = Link(row, before, state, answers);
+                        var link = Link(row, before, state);
                         if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
                         chain.Links[(before * count) + state] = link;
                     }
@@ -170,22 +169,18 @@ internal sealed class CurrentChain
     }
 
     /// <summary>What the step from the row before says: how large the jump of the true current would have been, and whether the voltage answered.</summary>
-    private double Link(int row, int before, int state, double answers)
+    private double Link(int row, int before, int state)
     {
         double then = _amperes[row - 1], now = _amperes[row];
         double scaleThen = s_scales[before], scaleNow = s_scales[state];
-        if (scaleThen == 0 && scaleNow == 0) return _answer.SayUnknown(answers);
-        if (scaleThen == 0 || scaleNow == 0)
-        {
-            // Where a clamp comes off or on again, the true current is taken to go on: the voltage then does not move.
-            return JumpDensity(0) + _answer.Say(answers, 0);
-        }
+        if (scaleThen == 0 && scaleNow == 0) return _answer.SayUnknown(row);
 
-        var change = (now / scaleNow) - (then / scaleThen);
+        // Where a clamp comes off or on again, the true current is taken to go on: the voltage then does not move.
+        if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) + _answer.Say(row, 0);
         var jump = then > 0.2 * _floor && now > 0.2 * _floor
             ? Math.Log(now / scaleNow * scaleThen / then)
             : Math.Log((now + _floor) / (then + _floor));
-        return JumpDensity(jump) + _answer.Say(answers, change);
+        return JumpDensity(jump) + _answer.Say(row, (_answer.Own(row) / scaleNow) - (_answer.Own(row - 1) / scaleThen));
     }
 
     /// <summary>Jumps of a load: mostly small; now and then of any size, as often as this load makes them.</summary>

@@ -11,48 +11,42 @@ internal static class NeutralLeadChain
 {
     private static readonly double[] s_enter = [5, 13];
 
-    public static VoltageHistory Override(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
+    public static VoltageHistory Override(
+        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CancellationToken cancellation)
     {
         if (frame.IsPairs || frame.Service.Kind is not (ServiceKind.Wye or ServiceKind.Split)) return voltages;
-        var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
-        var answers = new VoltageAnswer?[frame.Lines];
-        var spreads = new double[frame.Lines];
         for (var index = 0; index < frame.Lines; index++)
         {
-            if (frame.Amperes[index] is null || frame.Volts[index] is null) return voltages;
-            answers[index] = VoltageAnswer.Learn(frame, voltages, index);
-            if (answers[index]!.PerAmpere == 0) return voltages;
-            spreads[index] = answers[index]!.Spread;
+            if (!answers[index].IsKnown) return voltages;
         }
 
-        // Split: both halves read the same but for the inputs' errors.
-        var still = frame.Service.Kind == ServiceKind.Split ? 3e-4 : 0;
-        var share = frame.Service.Kind == ServiceKind.Split ? 0 : 0.25;
-        var chain = new StateChain(s_enter, frame.Count);
+        var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
+        var isSplit = frame.Service.Kind == ServiceKind.Split;
+        var chain = new LinkedChain(s_enter, frame.Count);
+        var weight = (frame.Lines - 1.0) / frame.Lines;
         for (var row = 0; row < frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
-            double sound = 0, off = 0;
-            if (row > 0 && voltages.Rows[row] == 0)
+            double sound = 0, off = 0, change = 0;
+            var tells = row > 0 && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0
+                && Array.TrueForAll(angles, angle => angle is null || (angle.Rows[row] <= 0 && angle.Rows[row - 1] <= 0));
+            for (var index = 0; tells && index < frame.Lines; index++)
             {
-                var mean = 0.0;
-                for (var index = 0; index < frame.Lines; index++) mean += (frame.Amperes[index]![row] - frame.Amperes[index]![row - 1]) / frame.Lines;
-                // One of the answers follows from the others.
-                var weight = (frame.Lines - 1.0) / frame.Lines;
-                for (var index = 0; index < frame.Lines; index++)
-                {
-                    var change = answers[index]!.Change(row);
-                    var amperes = frame.Amperes[index]![row] - frame.Amperes[index]![row - 1] - (frame.Lines == 3 ? 0 : mean);
-                    if (double.IsNaN(change) || double.IsNaN(amperes)) continue;
-                    var answer = answers[index]!.PerAmpere * amperes * (frame.Lines == 3 ? 1 : 2);
-                    sound += weight * Say(change - answer, Math.Sqrt((spreads[index] * spreads[index]) + (0.16 * answer * answer)));
-                    off += weight * Say(change - (share * answer), still > 0 ? still : Math.Sqrt((spreads[index] * spreads[index]) + (0.02 * answer * answer)));
-                }
+                var answer = answers[index];
+                var own = answer.Own(row) - answer.Own(row - 1) + answer.Others(row);
+                var moved = answer.Change(row);
+                if (double.IsNaN(own) || double.IsNaN(moved)) continue;
+                sound += weight * Say(moved - own, Math.Sqrt((answer.Spread * answer.Spread) + (0.09 * own * own)));
+                // Split: both halves read the same but for the inputs' errors. Wye: a fraction of the answer is left.
+                off += weight * (isSplit
+                    ? Say(moved, Math.Max(4e-4, 0.5 * answer.Spread))
+                    : Say(moved - (0.25 * own), Math.Sqrt((answer.Spread * answer.Spread) + (0.03 * own * own))));
+                change += weight * Say(moved, Math.Max(0.006, 2 * answer.Spread));
             }
 
-            chain.Says[0] = sound;
-            chain.Says[1] = off;
-            chain.Take();
+            (chain.Links[0], chain.Links[3]) = (sound, off);
+            (chain.Links[1], chain.Links[2]) = (change, change);
+            chain.Take(row > 0);
         }
 
         var history = chain.History();

@@ -144,7 +144,7 @@ internal sealed class VoltageChain
             var deviation = Math.Log(value / (pattern * _base[index] / _sound[index]));
             sum += deviation;
             square += deviation * deviation;
-            log -= Math.Log(value / _base[index]);
+            log -= Math.Log(Math.Max(0.1, value / _base[index]));
             live++;
         }
 
@@ -238,7 +238,8 @@ internal sealed class VoltageChain
     private static double LostDensity(double volts) =>
         Math.Log((0.5 * 2 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.7 : 1e-6));
 
-    private static double ZeroDensity(double volts) => Math.Max(-25, Normal(volts, 0.002) + 0.69);
+    /// <summary>Nothing, or in an interval at an edge anything.</summary>
+    private static double ZeroDensity(double volts) => Math.Log((1.94 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
 
     /// <summary>Natural logarithm of the normal density.</summary>
     private static double Normal(double deviation, double spread) =>

@@ -22,8 +22,11 @@ internal sealed class KeyExplainer
     private readonly Arrangement _anchor;
     private readonly double _currentAlikeSpread;
 
-    public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor)
+    private readonly List<RowPiece> _anchorPieces;
+
+    public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
     {
+        _anchorPieces = anchorPieces;
         (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
         _currentAlikeSpread = 0.006;
     }
@@ -35,6 +38,7 @@ internal sealed class KeyExplainer
         var observed = Observed(key, pieces);
         var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread);
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
+        var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
         (Arrangement? best, Arrangement? second) = (null, null);
         double top = double.NegativeInfinity, next = double.NegativeInfinity;
         var origin = _anchor with { LogPrior = 0 };
@@ -65,6 +69,7 @@ internal sealed class KeyExplainer
         void Weigh(Arrangement arrangement)
         {
             var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
+            if (score > Broken) score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
             if (best is not null && arrangement.IsLike(best))
             {
                 top = Math.Max(top, score);

@@ -16,11 +16,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
     public static Chained Of(GuardFrame frame, CancellationToken cancellation)
     {
-        var voltages = NeutralLeadChain.Override(frame, VoltageChain.Find(frame, cancellation), cancellation);
+        var voltages = VoltageChain.Find(frame, cancellation);
         var angles = new AngleHistory?[3];
         var currents = new CurrentHistory?[4];
         for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
-        for (var index = 0; index < 4; index++) currents[index] = CurrentChain.Find(frame, voltages, index < 3 ? angles[index] : null, index, cancellation);
+        VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
+        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, cancellation);
+        for (var index = 0; index < 4; index++)
+            currents[index] = CurrentChain.Find(frame, voltages, answers[index], index < 3 ? angles[index] : null, index, cancellation);
         return new Chained(frame, voltages, angles, currents);
     }
 

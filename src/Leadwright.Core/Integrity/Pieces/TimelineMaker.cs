@@ -35,7 +35,7 @@ internal sealed class TimelineMaker
         var groups = pieces.GroupBy(piece => piece.Key).ToDictionary(group => group.Key, group => group.ToList());
         var anchorKey = groups.MaxBy(group => Weight(group.Key, group.Value)).Key;
         var anchor = Anchor(anchorKey, groups[anchorKey]);
-        var explainer = new KeyExplainer(_chained, anchorKey, Arrangement.Of(anchor.Hookup));
+        var explainer = new KeyExplainer(_chained, anchorKey, Arrangement.Of(anchor.Hookup), groups[anchorKey]);
         var scales = AnchorScales(anchorKey, anchor.Hookup, groups);
         var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
         var judged = new List<JudgedPiece>();
@@ -124,7 +124,7 @@ internal sealed class TimelineMaker
         for (var clamp = 0; clamp < 4; clamp++)
         {
             scales[clamp] = anchor.Clamps.TryGetValue((Clamp)clamp, out var place) && place.On is not null ? place.Scale : 1;
-            if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || currents.Answer.PerAmpere == 0) continue;
+            if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
             var others = Enumerable.Range(0, 3).Where(other => other != clamp).Select(other => _chained.Currents[other]?.Answer.PerAmpere ?? 0)
                 .Where(answer => answer < 0).ToArray();
             if (others.Length == 0) continue;

@@ -65,6 +65,8 @@ internal static class StuckFinder
             }
         }
 
+        // At the end of its range a channel repeats too, and is no less alive.
+        var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * 0.994;
         var share = (double)(equal - longest + 1) / Math.Max(1, pairs - longest + 1);
         for (var row = 0; row < column.Length; row++)
         {
@@ -72,7 +74,7 @@ internal static class StuckFinder
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Shortest && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
+            if (length >= Shortest && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
                 yield return span(row + 1 < column.Length ? row : row, last);
             row = last;
         }
