@@ -43,6 +43,7 @@ public static class IntervalGuard
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
         FlatTopFinder.Find(frame, spans);
+        DriftFinder.Find(chained, pieces, spans);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];
         return new GuardReport(log.From, log.To, ordered, maker.Timeline(judged), UsableShares.Of(frame, ordered), Notes(frame, maker));
     }

@@ -158,18 +158,25 @@ internal sealed class AngleChain
         {
             density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
 
+            // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
+            if (turn == 0 && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual) is > -55 and < 65) density = Math.Max(density, 0.02);
+
             // Where power may flow back, watts turn sign while vars stay: by day such angles tell nothing.
-            if (MayExport(row)) density = Angle.WrapDegrees(degrees - usual - turn) is > -30 and < 178 ? 0.01 : 0;
+            if (MayExport(row)) density = Angle.WrapDegrees(degrees - usual - turn - 75) is var off && Math.Abs(off) < (HasLineToLineSun ? 140 : 104) ? 0.01 : 0;
         }
         else
         {
             // The size of the angle only; a lagging load as usual.
             density = Normal(degrees - Math.Abs(Angle.WrapDegrees(usual + turn)), spread);
+            if (turn == 0 && degrees < 85) density = Math.Max(density, 0.02);
             if (MayExport(row)) density = 0.01;
         }
 
         return Math.Log(((1 - Wild) * density) + (Wild / 360));
     }
+
+    /// <summary>Between lines, generation gives each line vars too.</summary>
+    private bool HasLineToLineSun => _frame.Service.Kind is ServiceKind.Network or ServiceKind.Delta or ServiceKind.DeltaTwoClamp or ServiceKind.HighLeg;
 
     private static double Step(double off, double spread)
     {

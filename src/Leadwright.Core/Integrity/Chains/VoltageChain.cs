@@ -16,7 +16,7 @@ internal sealed record VoltageHistory(VoltageState[] States, byte[] Rows, double
 /// <summary>Weighs what the voltages may be doing, row by row, and finds the likeliest history.</summary>
 internal sealed class VoltageChain
 {
-    private const double CommonSpread = 0.04;
+    private const double CommonSpread = 0.025;
     private const double PatternSpread = 0.02;
     private readonly GuardFrame _frame;
     private readonly VoltageState[] _states;
@@ -155,6 +155,8 @@ internal sealed class VoltageChain
         log += Student(common * common, CommonSpread, 1);
         if (live == 1) return log;
         var spread = state.Kind is VoltageStateKind.Sound or VoltageStateKind.LineLost || state.Leads[3] == 3 ? _spread : PatternSpread;
+        // Two legs share what is between them in halves, to the inputs' errors.
+        if (state.Leads[3] < 0 && _frame.Lines == 2) spread = 0.003;
         var rest = Math.Max(0, square - (live * common * common));
         return log + Student(rest, spread, live - 1);
     }
@@ -169,7 +171,7 @@ internal sealed class VoltageChain
             if (one <= 0 || other <= 0) return -60;
             var expected = (new Phasor(1.5 - (0.5 * held), 0) - (held * Phasor.FromDegrees(1, -120))).Magnitude / Math.Sqrt(3);
             return Math.Log((0.6 * Math.Exp(Normal(held, 0.02)) * 2) + (held < 0.9 ? 0.4 : 1e-9))
-                + Normal(Math.Log(one / other), 0.04) + Normal(Math.Log((one + other) / (2 * expected)), CommonSpread);
+                + Normal(Math.Log(one / other), 0.02) + Normal(Math.Log((one + other) / (2 * expected)), CommonSpread);
         }
 
         double kept = volts[line] / _base[line], first = volts[(line + 1) % 3] / _base[(line + 1) % 3], second = volts[(line + 2) % 3] / _base[(line + 2) % 3];
@@ -211,7 +213,7 @@ internal sealed class VoltageChain
         }
 
         var under = (3 * sum * sum) - (6 * squares);
-        if (under < 0 || most - least < 0.03) return -60;
+        if (under < 0 || most - least < 0.012) return -60;
         size = Math.Sqrt((sum + Math.Sqrt(under)) / 6);
         if (size < 0.5) return -60;
         return Normal(Math.Log(size), 0.02) + 0.3;

@@ -62,8 +62,14 @@ internal sealed class KeyExplainer
             }
         }
 
-        // What no movement explains is no movement.
-        if (best is null || top < -13) return new Explanation(_anchor, 0, best);
+        // What no movement explains is no movement, but for what the voltages' proportions show by themselves.
+        if (best is null || top < -13)
+        {
+            var state = _chained.Voltages.States[key.Voltage];
+            var isLead = state.Kind == VoltageStateKind.Leads;
+            return new Explanation(isLead ? _anchor with { Leads = state.Leads } : _anchor, isLead ? 2 : 0, best);
+        }
+
         return new Explanation(best, second is null ? 10 : top - next, second);
 
         void Weigh(Arrangement arrangement)
@@ -100,6 +106,11 @@ internal sealed class KeyExplainer
 
         return observed;
     }
+
+    /// <summary>Degrees between two turns; of the sizes of angles where there are no vars.</summary>
+    private static double Off(AngleHistory angles, double turn, double expected) => angles.HasVars
+        ? Math.Abs(Circuits.Angle.WrapDegrees(turn - expected))
+        : Math.Abs(Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + turn)) - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + expected)));
 
     private static bool Tells(AngleHistory angles, List<RowPiece> pieces)
     {
@@ -143,11 +154,12 @@ internal sealed class KeyExplainer
             if (observed[channel] is not { } turn || isOff) continue;
             if (arrangement.Turn(_frame, _anchor, channel) is { } expected)
             {
-                if (Math.Abs(Circuits.Angle.WrapDegrees(turn - expected)) > 12) score += Broken;
+                var off = Off(_chained.Angles[channel]!, turn, expected);
+                if (off > 12) score += off < 32 && !_chained.Angles[channel]!.HasVars ? -2 : Broken;
             }
             else if (arrangement.Clamps[channel] == 3)
             {
-                score -= Math.Log(_chained.Angles[channel]!.Turns.Length);
+                score -= 3.5;
             }
         }
 

@@ -143,7 +143,7 @@ internal static class Movements
                 yield return Turned(Clamp(origin, clamp, line, -6), clamp, -3);
             }
 
-            if (!frame.Service.IsThreeWire) yield return Clamp(origin, clamp, 3, -6.5);
+            if (!frame.Service.IsThreeWire) yield return Clamp(origin, clamp, 3, -8);
         }
 
         if (clamps.Length > 1) yield return clamps.Aggregate(origin with { LogPrior = origin.LogPrior - 4.5 }, (made, clamp) => Turned(made, clamp, 0));
