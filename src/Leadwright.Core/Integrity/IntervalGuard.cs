@@ -37,13 +37,13 @@ public static class IntervalGuard
         StuckFinder.Find(frame, spans);
         frame.Blank(spans.Skip(firstStuck));
         var chained = Chained.Of(frame, cancellation);
+        DriftFinder.Find(chained, chained.Pieces(), spans);
         var pieces = chained.Pieces();
         var maker = new TimelineMaker(chained, cancellation);
         var judged = maker.Judge(pieces);
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
         FlatTopFinder.Find(frame, spans);
-        DriftFinder.Find(chained, pieces, spans);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];
         return new GuardReport(log.From, log.To, ordered, maker.Timeline(judged), UsableShares.Of(frame, ordered), Notes(frame, maker));
     }

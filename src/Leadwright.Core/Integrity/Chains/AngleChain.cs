@@ -124,14 +124,16 @@ internal sealed class AngleChain
             }
 
             // A change is where the angle leaps by as much: rows that tell nothing for themselves so still tell when.
-            var isLinked = hasVars && last >= 0 && !double.IsNaN(_degrees[row]);
+            var isLinked = last >= 0 && !double.IsNaN(_degrees[row]);
             if (isLinked)
             {
                 var change = Angle.WrapDegrees(_degrees[row] - _degrees[last]);
                 for (var before = 0; before < count; before++)
                 {
                     for (var state = 0; state < count; state++)
-                        chain.Links[(before * count) + state] = Step(Angle.WrapDegrees(change - _turns[state] + _turns[before]), stepSpread);
+                        chain.Links[(before * count) + state] = hasVars
+                            ? Step(Angle.WrapDegrees(change - _turns[state] + _turns[before]), stepSpread)
+                            : SizeStep(_degrees[last], _degrees[row], _turns[before], _turns[state], stepSpread);
                 }
             }
 
@@ -174,6 +176,12 @@ internal sealed class AngleChain
 
         return Math.Log(((1 - Wild) * density) + (Wild / 360));
     }
+
+    /// <summary>Of angles whose size alone is known, a turn by half a cycle can be told from one row to the next.</summary>
+    private static double SizeStep(double then, double now, double before, double state, double spread) =>
+        before == state ? Step(now - then, spread)
+            : Math.Abs(before - state) == 180 ? Step(now - (180 - then), spread)
+            : Math.Log(1.0 / 180);
 
     /// <summary>Between lines, generation gives each line vars too.</summary>
     private bool HasLineToLineSun => _frame.Service.Kind is ServiceKind.Network or ServiceKind.Delta or ServiceKind.DeltaTwoClamp or ServiceKind.HighLeg;

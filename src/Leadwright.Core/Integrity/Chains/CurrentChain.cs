@@ -23,16 +23,20 @@ internal sealed class CurrentChain
     private readonly AngleHistory? _angles;
     private readonly double _turnSpread;
     private readonly double[] _otherSpreads = new double[3];
-    private readonly double[] _middles = new double[48];
-    private readonly double[] _spreads = new double[48];
+    private readonly double[] _middles = new double[24];
+    private readonly double[] _spreads = new double[24];
     private readonly double _floor;
+    private readonly double _levelWeight;
+    private readonly AngleHistory?[] _allAngles;
     private double _jumpSpread = 0.1;
     private double _leapShare = 0.02;
     private bool _isOftenIdle;
 
-    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory? angles, int clamp)
+    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, int clamp)
     {
-        (_frame, _voltages, _clamp, _answer, _angles) = (frame, voltages, clamp, answer, angles);
+        var angles = clamp < 3 ? allAngles[clamp] : null;
+        (_frame, _voltages, _clamp, _answer, _angles, _allAngles) = (frame, voltages, clamp, answer, angles, allAngles);
+        _levelWeight = LevelWeight * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _amperes = frame.Amperes[clamp]!;
         _floor = Math.Max(1e-6, voltages.Floors[clamp]);
         Learn();
@@ -46,13 +50,13 @@ internal sealed class CurrentChain
         }
     }
 
-    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory? angles, int clamp, CancellationToken cancellation) =>
+    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] angles, int clamp, CancellationToken cancellation) =>
         frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answer, angles, clamp).Find(cancellation);
 
     private void Learn()
     {
-        var bins = new List<double>[48];
-        for (var bin = 0; bin < 48; bin++) bins[bin] = [];
+        var bins = new List<double>[24];
+        for (var bin = 0; bin < 24; bin++) bins[bin] = [];
         var all = new List<double>();
         var jumps = new List<double>();
         var idle = 0;
@@ -78,7 +82,7 @@ internal sealed class CurrentChain
         _leapShare = Math.Clamp((double)jumps.Count(jump => Math.Abs(jump) > 8 * _jumpSpread) / Math.Max(1, jumps.Count), 0.003, 0.3);
         var middle = Robust.Median([.. all]);
         var spread = Math.Max(0.3, Robust.Deviation([.. all]));
-        for (var bin = 0; bin < 48; bin++)
+        for (var bin = 0; bin < 24; bin++)
         {
             // An hour seen on too few days borrows from the week.
             var isRich = bins[bin].Count * step >= 12;
@@ -87,11 +91,7 @@ internal sealed class CurrentChain
         }
     }
 
-    private int BinOf(int row)
-    {
-        var time = _frame.From(row);
-        return time.Hour + (time.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday ? 24 : 0);
-    }
+    private int BinOf(int row) => _frame.From(row).Hour;
 
     private CurrentHistory Find(CancellationToken cancellation)
     {
@@ -107,12 +107,13 @@ internal sealed class CurrentChain
             if (isLinked)
             {
                 var turned = SayTurn(row);
+                var isTurned = IsTurned(row);
                 var others = OthersLeap(row);
                 for (var before = 0; before < count; before++)
                 {
                     for (var state = 0; state < count; state++)
                     {
-                        var link = Link(row, before, state);
+                        var link = Link(row, before, state, isTurned);
                         if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
                         chain.Links[(before * count) + state] = link;
                     }
@@ -124,19 +125,46 @@ internal sealed class CurrentChain
         }
 
         var history = chain.History();
+        Prove(history);
         return new CurrentHistory(s_scales, history, _answer);
     }
+
+    /// <summary>Drops what the voltage's answer does not bear out: a ratio is not set wrong by a load that is switched.</summary>
+    private void Prove(byte[] history)
+    {
+        for (var row = 0; row < history.Length; row++)
+        {
+            var state = history[row];
+            if (s_scales[state] is 0 or 1) continue;
+            var last = row;
+            while (last + 1 < history.Length && history[last + 1] == state) last++;
+            double odds = 0;
+            for (var at = Math.Max(1, row); at <= Math.Min(history.Length - 1, last + 1); at++)
+            {
+                double then = at == row ? 1 : s_scales[state], now = at == last + 1 ? 1 : s_scales[state];
+                if (IsTurned(at)) continue;
+                odds += _answer.Say(at, (_answer.Own(at) / now) - (_answer.Own(at - 1) / then)) - _answer.Say(at, _answer.Own(at) - _answer.Own(at - 1));
+            }
+
+            var isByTen = s_scales[state] is 10 or 0.1;
+            if (odds < (isByTen ? _answer.IsKnown ? 0.5 : 0 : 3)) Array.Clear(history, row, last - row + 1);
+            row = last;
+        }
+    }
+
+    /// <summary>True where the power of any channel stands turned: the answers of voltages to currents are then mixed up.</summary>
+    private bool IsTurned(int row) => Array.Exists(_allAngles, angle => angle is not null && (angle.Rows[row] > 0 || angle.Rows[row - 1] > 0));
 
     private double Level(int row, int state)
     {
         var amperes = _amperes[row];
         var isIdle = amperes < _floor;
-        if (s_scales[state] == 0) return isIdle ? 0 : -8;
-        if (isIdle) return _isOftenIdle ? 0 : -1.5;
+        if (s_scales[state] == 0) return isIdle ? 0 : amperes < 2.5 * _floor ? -2 : -8;
+        if (isIdle && _isOftenIdle) return 0;
         var bin = BinOf(row);
-        var off = (Math.Log(amperes / s_scales[state]) - _middles[bin]) / _spreads[bin];
-        // Heavy tails: a load that was never seen before is no fault.
-        return -LevelWeight * 2.5 * Math.Log(1 + (off * off / 4));
+        var off = (Math.Log(Math.Max(amperes, 0.1 * _floor) / s_scales[state]) - _middles[bin]) / _spreads[bin];
+        // Heavy tails: a load that was never seen before is no fault. Rows close in time say the same thing again.
+        return -_levelWeight * 2.5 * Math.Log(1 + (off * off / 4));
     }
 
     /// <summary>A change of ratio leaves the angle of the power as it is; another load seldom does.</summary>
@@ -169,18 +197,18 @@ internal sealed class CurrentChain
     }
 
     /// <summary>What the step from the row before says: how large the jump of the true current would have been, and whether the voltage answered.</summary>
-    private double Link(int row, int before, int state)
+    private double Link(int row, int before, int state, bool isTurned)
     {
         double then = _amperes[row - 1], now = _amperes[row];
         double scaleThen = s_scales[before], scaleNow = s_scales[state];
-        if (scaleThen == 0 && scaleNow == 0) return _answer.SayUnknown(row);
+        if (scaleThen == 0 && scaleNow == 0) return isTurned ? 0 : _answer.SayUnknown(row);
 
         // Where a clamp comes off or on again, the true current is taken to go on: the voltage then does not move.
-        if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) + _answer.Say(row, 0);
+        if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) + (isTurned ? 0 : _answer.Say(row, 0));
         var jump = then > 0.2 * _floor && now > 0.2 * _floor
             ? Math.Log(now / scaleNow * scaleThen / then)
             : Math.Log((now + _floor) / (then + _floor));
-        return JumpDensity(jump) + _answer.Say(row, (_answer.Own(row) / scaleNow) - (_answer.Own(row - 1) / scaleThen));
+        return JumpDensity(jump) + (isTurned ? 0 : _answer.Say(row, (_answer.Own(row) / scaleNow) - (_answer.Own(row - 1) / scaleThen)));
     }
 
     /// <summary>Jumps of a load: mostly small; now and then of any size, as often as this load makes them.</summary>

@@ -12,7 +12,8 @@ internal static class NeutralLeadChain
     private static readonly double[] s_enter = [5, 13];
 
     public static VoltageHistory Override(
-        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CancellationToken cancellation)
+        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
+        CancellationToken cancellation)
     {
         if (frame.IsPairs || frame.Service.Kind is not (ServiceKind.Wye or ServiceKind.Split)) return voltages;
         for (var index = 0; index < frame.Lines; index++)
@@ -29,7 +30,8 @@ internal static class NeutralLeadChain
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
             double sound = 0, off = 0, change = 0;
             var tells = row > 0 && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0
-                && Array.TrueForAll(angles, angle => angle is null || (angle.Rows[row] <= 0 && angle.Rows[row - 1] <= 0));
+                && Array.TrueForAll(angles, angle => angle is null || (angle.Rows[row] <= 0 && angle.Rows[row - 1] <= 0))
+                && Array.TrueForAll(currents, current => current is null || (current.Rows[row] == 0 && current.Rows[row - 1] == 0));
             for (var index = 0; tells && index < frame.Lines; index++)
             {
                 var answer = answers[index];
@@ -51,9 +53,16 @@ internal static class NeutralLeadChain
 
         var history = chain.History();
         var rows = (byte[])voltages.Rows.Clone();
+        var floating = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.SupplyNeutralLost);
         for (var row = 0; row < rows.Length; row++)
         {
-            if (history[row] == 1 && rows[row] == 0) rows[row] = (byte)state;
+            if (history[row] != 1 || rows[row] != 0) continue;
+            var last = row;
+            while (last + 1 < rows.Length && history[last + 1] == 1 && rows[last + 1] == 0) last++;
+            // Beside rows in which the supply's own neutral is lost it is that one still.
+            var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
+            if (isSupply || last - row >= 3) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
+            row = last;
         }
 
         return voltages with { Rows = rows };

@@ -109,7 +109,7 @@ internal sealed class VoltageChain
         for (var index = 0; index < 4; index++)
         {
             if (_frame.Amperes[index] is not { } amperes) continue;
-            _floors[index] = Math.Max(_floors[index], 0.25 * top);
+            _floors[index] = Math.Max(_floors[index], 1.5 * top);
             _idle[index] = 1e-3 + ((double)amperes.Count(value => value < _floors[index]) / Math.Max(1, amperes.Length));
         }
     }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
@@ -8,7 +9,8 @@ namespace Leadwright.Core.Integrity.Pieces;
 /// <param name="Arrangement">Where leads and clamps were.</param>
 /// <param name="Odds">Log-odds against the strongest other arrangement.</param>
 /// <param name="Rival">That other arrangement; null when there is none.</param>
-internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrangement? Rival);
+/// <param name="Score">Its log-probability.</param>
+internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrangement? Rival, double Score);
 
 /// <summary>Finds the fewest movements of leads and clamps that turn the hook-up of one key into that of another, held against every relation
 /// that the rows show.</summary>
@@ -23,10 +25,12 @@ internal sealed class KeyExplainer
     private readonly double _currentAlikeSpread;
 
     private readonly List<RowPiece> _anchorPieces;
+    private readonly PanelReadings? _likeness;
 
     public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
     {
         _anchorPieces = anchorPieces;
+        if (chained.Frame.HasVolts && chained.Frame.HasAmperes) _likeness = AnchorJudge.ReadingsOf(chained.Frame, anchorPieces[0].From);
         (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
         _currentAlikeSpread = 0.006;
     }
@@ -34,13 +38,13 @@ internal sealed class KeyExplainer
     /// <summary>Explains the rows of one key.</summary>
     public Explanation Explain(RowKey key, List<RowPiece> pieces)
     {
-        if (key == _anchorKey) return new Explanation(_anchor, 20, null);
+        if (key == _anchorKey) return new Explanation(_anchor, 20, null, 0);
         var observed = Observed(key, pieces);
         var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread);
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
         var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
-        (Arrangement? best, Arrangement? second) = (null, null);
-        double top = double.NegativeInfinity, next = double.NegativeInfinity;
+        var weighed = new List<(Arrangement Arrangement, double Score)>();
+        var top = double.NegativeInfinity;
         var origin = _anchor with { LogPrior = 0 };
         foreach (var leads in Movements.OfLeads(_frame, origin))
         {
@@ -49,7 +53,7 @@ internal sealed class KeyExplainer
             foreach (var clamps in Movements.OfClamps(_frame, leads)) Weigh(clamps);
         }
 
-        if (best is null || top < -12)
+        if (top < -12)
         {
             // Two movements of clamps at once.
             foreach (var leads in Movements.OfLeads(_frame, origin))
@@ -62,36 +66,63 @@ internal sealed class KeyExplainer
             }
         }
 
+        var best = weighed.MaxBy(entry => entry.Score);
+
         // What no movement explains is no movement, but for what the voltages' proportions show by themselves.
-        if (best is null || top < -13)
+        if (weighed.Count == 0 || top < -14)
         {
             var state = _chained.Voltages.States[key.Voltage];
             var isLead = state.Kind == VoltageStateKind.Leads;
-            return new Explanation(isLead ? _anchor with { Leads = state.Leads } : _anchor, isLead ? 2 : 0, best);
+            return new Explanation(isLead ? _anchor with { Leads = state.Leads } : _anchor, isLead ? 2 : 0, null, -14);
         }
 
-        return new Explanation(best, second is null ? 10 : top - next, second);
+        // What reads the same whatever the load is no rival.
+        foreach (var rival in weighed.OrderByDescending(entry => entry.Score))
+        {
+            if (rival.Arrangement.IsLike(best.Arrangement) || IsSame(rival.Arrangement, best.Arrangement)) continue;
+            return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score);
+        }
+
+        return new Explanation(best.Arrangement, 10, null, best.Score);
 
         void Weigh(Arrangement arrangement)
         {
             var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
-            if (score > Broken) score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
-            if (best is not null && arrangement.IsLike(best))
-            {
-                top = Math.Max(top, score);
-                return;
-            }
+            if (score < -30) return;
+            score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
+            top = Math.Max(top, score);
+            weighed.Add((arrangement, score));
+        }
+    }
 
-            if (score > top)
+    private bool IsSame(Arrangement one, Arrangement other)
+    {
+        if (_likeness is null) return false;
+        return ReadsAlike.Check(_likeness, ToHookup(one), Circuits.Rotation.Abc, ToHookup(other), Circuits.Rotation.Abc);
+    }
+
+    private Hookup ToHookup(Arrangement arrangement) => new(
+        _frame.Service.Leads.ToImmutableSortedDictionary(lead => lead, lead => arrangement.Leads[(int)lead] < 0 ? null : (Circuits.Conductor?)arrangement.Leads[(int)lead]),
+        Enumerable.Range(0, _frame.Lines).Where(clamp => _frame.Amperes[clamp] is not null).ToImmutableSortedDictionary(
+            clamp => (Clamp)clamp,
+            clamp => arrangement.Clamps[clamp] < 0 ? new ClampPlace(null, false, 1) : new ClampPlace((Circuits.Conductor)arrangement.Clamps[clamp], arrangement.Reversed[clamp], 1)));
+
+    /// <summary>Log-odds that the rows of the anchor itself show two leads or two clamps alike where it has them on one conductor.</summary>
+    public double AnchorAlike()
+    {
+        double odds = 0;
+        for (var one = 0; one < _frame.Lines; one++)
+        {
+            for (var other = one + 1; other < _frame.Lines; other++)
             {
-                (second, next) = (best, top);
-                (best, top) = (arrangement, score);
-            }
-            else if (score > next)
-            {
-                (second, next) = (arrangement, score);
+                if (!_frame.IsPairs && _anchor.Leads[one] >= 0 && _anchor.Leads[one] == _anchor.Leads[other])
+                    odds += AlikeTest.Odds(_frame.Volts[one], _frame.Volts[other], _anchorPieces, VoltageAlikeSpread);
+                if (_anchor.Clamps[one] >= 0 && _anchor.Clamps[one] == _anchor.Clamps[other])
+                    odds += AlikeTest.Odds(_frame.Amperes[one], _frame.Amperes[other], _anchorPieces, _currentAlikeSpread);
             }
         }
+
+        return odds;
     }
 
     private double?[] Observed(RowKey key, List<RowPiece> pieces)
@@ -159,7 +190,7 @@ internal sealed class KeyExplainer
             }
             else if (arrangement.Clamps[channel] == 3)
             {
-                score -= 3.5;
+                score -= _frame.Options.Check.MayExport ? 9 : 3.5;
             }
         }
 

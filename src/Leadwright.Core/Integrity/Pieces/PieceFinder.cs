@@ -21,9 +21,9 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         var currents = new CurrentHistory?[4];
         for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
-        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, cancellation);
         for (var index = 0; index < 4; index++)
-            currents[index] = CurrentChain.Find(frame, voltages, answers[index], index < 3 ? angles[index] : null, index, cancellation);
+            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents);
     }
 
@@ -44,6 +44,15 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         for (var index = pieces.Count - 2; index > 0; index--)
         {
             var (left, middle, right) = (pieces[index - 1], pieces[index], pieces[index + 1]);
+            // A clamp is not turned and turned back within one interval.
+            if (left.Key == right.Key && middle.Length == 1 && middle.Key.Voltage == left.Key.Voltage)
+            {
+                pieces[index - 1] = left with { To = right.To };
+                pieces.RemoveRange(index, 2);
+                index = Math.Min(index, pieces.Count - 1);
+                continue;
+            }
+
             if (left.Key == right.Key || middle.Length > 2 || (middle.Length == 2 && !middle.Key.IsBetween(left.Key, right.Key))) continue;
             var toLeft = IsSound(right.Key) && !IsSound(left.Key);
             if (toLeft) pieces[index - 1] = left with { To = middle.To };

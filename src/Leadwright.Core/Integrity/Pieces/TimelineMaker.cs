@@ -34,10 +34,8 @@ internal sealed class TimelineMaker
     {
         var groups = pieces.GroupBy(piece => piece.Key).ToDictionary(group => group.Key, group => group.ToList());
         var anchorKey = groups.MaxBy(group => Weight(group.Key, group.Value)).Key;
-        var anchor = Anchor(anchorKey, groups[anchorKey]);
-        var explainer = new KeyExplainer(_chained, anchorKey, Arrangement.Of(anchor.Hookup), groups[anchorKey]);
+        var (anchor, meant) = Anchor(anchorKey, groups);
         var scales = AnchorScales(anchorKey, anchor.Hookup, groups);
-        var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
         var judged = new List<JudgedPiece>();
         foreach (var piece in pieces)
         {
@@ -93,28 +91,61 @@ internal sealed class TimelineMaker
         return weight;
     }
 
-    private HookupChance Anchor(RowKey key, List<RowPiece> pieces)
+    /// <summary>The hook-up of the longest piece: what the check says of it, together with how well each answer explains the other pieces.</summary>
+    private (HookupChance Anchor, Dictionary<RowKey, Explanation> Meant) Anchor(RowKey key, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var chances = Chances(key, groups[key]);
+        var rows = groups[key].Sum(piece => piece.Length);
+        var told = new List<(HookupChance Chance, double Score, Dictionary<RowKey, Explanation> Meant)>();
+        foreach (var chance in chances)
+        {
+            var explainer = new KeyExplainer(_chained, key, Arrangement.Of(chance.Hookup), groups[key]);
+            var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
+            var score = Math.Log(Math.Max(chance.Probability, 1e-6));
+            // Pieces of some length have a say: a few rows have not.
+            if (chances.Count > 1)
+            {
+                score += explainer.AnchorAlike();
+                foreach (var (other, pieces) in groups)
+                {
+                    if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
+                }
+            }
+
+            told.Add((chance, score, meant));
+        }
+
+        var best = told.MaxBy(entry => entry.Score);
+        var total = told.Sum(entry => Math.Exp(entry.Score - best.Score));
+        var probability = 1 / total;
+        if (best.Chance.Hookup.IsRight || probability >= 0.6) return (best.Chance with { Probability = Math.Max(probability, best.Chance.Hookup.IsRight ? 0.5 : 0) }, best.Meant);
+        IsUndecided = true;
+        var right = told.Find(entry => entry.Chance.Hookup.IsRight);
+        return right.Meant is null ? (best.Chance with { Probability = probability }, best.Meant) : (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
+    }
+
+    private List<HookupChance> Chances(RowKey key, List<RowPiece> pieces)
     {
         var expected = Hookup.Expected(_frame.Service.Leads, _clamps);
-        if (_frame.Options.ProvedHookup is { } proved) return new HookupChance(proved, 0.99);
-        if (!_frame.HasVolts || pieces.Sum(piece => piece.Length) < 3) return new HookupChance(expected, 0.6);
+        if (_frame.Options.ProvedHookup is { } proved) return [new HookupChance(proved, 0.99)];
+        if (!_frame.HasVolts || pieces.Sum(piece => piece.Length) < 3) return [new HookupChance(expected, 0.75)];
         var verdict = AnchorJudge.Judge(_frame, pieces, AnchorRows, _cancellation);
         _rotation = verdict.Rotation;
-        var best = verdict.Best;
         var state = _chained.Voltages.States[key.Voltage];
+        var chances = verdict.Chances.Where(chance => chance.Probability > 0.01).ToList();
         if (state.Kind == VoltageStateKind.Leads)
         {
             // The voltages' proportions over all rows say more of the leads than a few rows do.
-            var leads = best.Hookup.Leads;
-            foreach (var lead in leads.Keys)
-                leads = leads.SetItem(lead, state.Leads[(int)lead] < 0 ? null : (Conductor)state.Leads[(int)lead]);
-            best = best with { Hookup = best.Hookup with { Leads = leads }, Probability = Math.Max(best.Probability, 0.8) };
-            return best;
+            return [.. chances.Select(chance =>
+            {
+                var leads = chance.Hookup.Leads;
+                foreach (var lead in leads.Keys) leads = leads.SetItem(lead, state.Leads[(int)lead] < 0 ? null : (Conductor)state.Leads[(int)lead]);
+                return chance with { Hookup = chance.Hookup with { Leads = leads } };
+            }).GroupBy(chance => chance.Hookup).Select(group => new HookupChance(group.Key, group.Sum(chance => chance.Probability)))];
         }
 
-        if (best.Hookup.IsRight || best.Probability >= 0.6) return best;
-        IsUndecided = true;
-        return new HookupChance(expected, verdict.Chances.FirstOrDefault(chance => chance.Hookup.IsRight)?.Probability ?? 0.3);
+        if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
+        return chances;
     }
 
     /// <summary>By what the anchor's clamps read too much: where the hours before or after a jump of ratio are the wrong ones, the voltages' answer tells.</summary>

@@ -22,13 +22,31 @@ internal static class DriftFinder
         var isUsable = new bool[frame.Count];
         foreach (var piece in pieces)
         {
-            if (piece.Key is { Voltage: 0, Scales: 0 }) Array.Fill(isUsable, true, piece.From, piece.Length);
+            if (piece.Key is { Voltage: 0 } && Enumerable.Range(0, 3).All(index => piece.Key.Turn(index) is 0 or 15)) Array.Fill(isUsable, true, piece.From, piece.Length);
         }
 
+        var found = new List<GuardSpan>();
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
             if (chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
-            if (Fit(frame, currents.Answer, isUsable) is { } drift) spans.Add(Span(frame, (Clamp)clamp, drift));
+            var own = (bool[])isUsable.Clone();
+            for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
+            if (Fit(frame, currents.Answer, own) is not { } drift) continue;
+            found.Add(Span(frame, (Clamp)clamp, drift));
+        }
+
+        // What all clamps seem to do at once the voltages do.
+        if (found.Count > 1) return;
+        foreach (var span in found)
+        {
+            // A steady ratio in the midst of a drift is the drift's.
+            var rows = chained.Currents[(int)span.Clamps[0]]!.Rows;
+            for (var row = 0; row < rows.Length; row++)
+            {
+                if (frame.From(row) >= span.From && frame.To(row) <= span.To) rows[row] = 0;
+            }
+
+            spans.Add(span);
         }
     }
 
@@ -68,6 +86,19 @@ internal static class DriftFinder
         }
 
         if (best is null) return null;
+        // A ratio that is off by a step is told by others; it must lose.
+        foreach (var factor in new[] { 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1.25, 1.5, 2, 3, 5 })
+        {
+            for (var onset = 0; onset < count; onset++)
+            {
+                for (var end = onset + 1; end <= count; end++)
+                {
+                    var step = Gain(own, both, window => window < onset || window >= end ? 1 : factor) - still;
+                    if (step > best.Odds - 3) return null;
+                }
+            }
+        }
+
         var odds = best.Odds - (2 * Math.Log(count)) - 3;
         if (odds < LeastOdds) return null;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };

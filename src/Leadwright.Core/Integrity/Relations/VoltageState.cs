@@ -66,6 +66,12 @@ internal static class VoltageStates
                     continue;
                 }
 
+                // Where the lines' voltages differ, so do those of leads on another line.
+                int[] swapped = [0, 1, 2, 3];
+                (swapped[first], swapped[second]) = (second, first);
+                AddIfOther(states, frame, first, swapped);
+                AddIfOther(states, frame, first, Put(first, second));
+                AddIfOther(states, frame, second, Put(second, first));
                 var both = Put(first, -1);
                 both[second] = -1;
                 Add(states, frame, first, both, LeadFalls + 4);
@@ -127,6 +133,12 @@ internal static class VoltageStates
 
     private static void Add(List<VoltageState> states, GuardFrame frame, int line, int[] leads, double enter) =>
         states.Add(new(VoltageStateKind.Leads, line, leads, Pattern(frame, leads), enter));
+
+    private static void AddIfOther(List<VoltageState> states, GuardFrame frame, int line, int[] leads)
+    {
+        var pattern = Pattern(frame, leads);
+        if (Enumerable.Range(0, frame.Lines).Any(index => Math.Abs(pattern[index] - states[0].Pattern[index]) > 0.05)) Add(states, frame, line, leads, LeadIsMoved);
+    }
 
     private static int[] Put(int lead, int on)
     {
