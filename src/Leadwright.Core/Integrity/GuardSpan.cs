@@ -20,7 +20,7 @@ public sealed record GuardSpan(
     SpanKind Kind, ImmutableArray<Lead> Leads, ImmutableArray<Clamp> Clamps, DateTime From, DateTime To, double Confidence, SpanFinding Finding)
 {
     /// <summary>Confidence below which a span is called doubtful: its channels are then not counted as lost.</summary>
-    public const double SureFrom = 0.7;
+    public const double SureFrom = 0.8;
 
     /// <summary>True when the evidence leaves the kind open.</summary>
     public bool IsDoubtful => Confidence < SureFrom;

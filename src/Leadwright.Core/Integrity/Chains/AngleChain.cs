@@ -53,19 +53,30 @@ internal sealed class AngleChain
         _ => [0, 180, 120, -120, 60, -60],
     };
 
+    private static double[] Sizes(double[] watts, double[]? vars)
+    {
+        var sizes = new double[watts.Length];
+        for (var row = 0; row < sizes.Length; row++)
+            sizes[row] = vars is not null ? Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row])) : Math.Abs(watts[row]);
+        return sizes;
+    }
+
     /// <summary>Angle of the power in each row, degrees; with watts alone its size, 0 to 180. NaN where there is too little.</summary>
     private double[] Angles()
     {
         var watts = _frame.Watts[_channel]!;
         var vars = _frame.Vars[_channel];
         var angles = new double[_frame.Count];
-        var sizes = new double[_frame.Count];
-        for (var row = 0; row < angles.Length; row++)
+        var sizes = Sizes(watts, vars);
+
+        // Too little against the other phases is the noise of a clamp on nothing.
+        var most = Robust.Quantile(sizes, 0.95);
+        for (var other = 0; other < 3; other++)
         {
-            sizes[row] = vars is not null ? Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row])) : Math.Abs(watts[row]);
+            if (other != _channel && _frame.Watts[other] is { } column) most = Math.Max(most, Robust.Quantile(Sizes(column, _frame.Vars[other]), 0.95));
         }
 
-        var least = 0.004 * Robust.Quantile(sizes, 0.95);
+        var least = 0.01 * most;
         for (var row = 0; row < angles.Length; row++)
         {
             var state = _voltages.At(row);
@@ -161,10 +172,10 @@ internal sealed class AngleChain
             density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
 
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
-            if (turn == 0 && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual) is > -55 and < 65) density = Math.Max(density, 0.02);
+            if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);
 
             // Where power may flow back, watts turn sign while vars stay: by day such angles tell nothing.
-            if (MayExport(row)) density = Angle.WrapDegrees(degrees - usual - turn - 75) is var off && Math.Abs(off) < (HasLineToLineSun ? 140 : 104) ? 0.01 : 0;
+            if (MayExport(row)) density = Angle.WrapDegrees(degrees - usual - turn - 75) is var off && (HasLineToLineSun || Math.Abs(off) < 104) ? 0.01 : 0;
         }
         else
         {

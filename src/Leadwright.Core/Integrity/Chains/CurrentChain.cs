@@ -129,27 +129,63 @@ internal sealed class CurrentChain
         return new CurrentHistory(s_scales, history, _answer);
     }
 
-    /// <summary>Drops what the voltage's answer does not bear out: a ratio is not set wrong by a load that is switched.</summary>
+    /// <summary>Drops what the voltage's answer does not bear out: a ratio is not set wrong, and a clamp not taken off, by a load that is
+    /// switched.</summary>
     private void Prove(byte[] history)
     {
+        // A line that goes idle time and again is switched.
+        int offs = 0, flowing = 0;
+        foreach (var state in history)
+        {
+            if (s_scales[state] != 0) flowing++;
+            else if (flowing >= 6) (offs, flowing) = (offs + 1, 0);
+            else flowing = 0;
+        }
+
         for (var row = 0; row < history.Length; row++)
         {
             var state = history[row];
-            if (s_scales[state] is 0 or 1) continue;
+            if (s_scales[state] == 1) continue;
             var last = row;
             while (last + 1 < history.Length && history[last + 1] == state) last++;
-            double odds = 0;
-            for (var at = Math.Max(1, row); at <= Math.Min(history.Length - 1, last + 1); at++)
-            {
-                double then = at == row ? 1 : s_scales[state], now = at == last + 1 ? 1 : s_scales[state];
-                if (IsTurned(at)) continue;
-                odds += _answer.Say(at, (_answer.Own(at) / now) - (_answer.Own(at - 1) / then)) - _answer.Say(at, _answer.Own(at) - _answer.Own(at - 1));
-            }
-
+            var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
             var isByTen = s_scales[state] is 10 or 0.1;
-            if (odds < (isByTen ? _answer.IsKnown ? 0.5 : 0 : 3)) Array.Clear(history, row, last - row + 1);
+            var least = s_scales[state] == 0
+                ? (offs > 3 ? 5 : -2)
+                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 3;
+            if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
+    }
+
+    private double ScaleOdds(int from, int to, double scale)
+    {
+        double odds = 0;
+        for (var row = Math.Max(1, from); row <= Math.Min(_amperes.Length - 1, to + 1); row++)
+        {
+            double then = row == from ? 1 : scale, now = row == to + 1 ? 1 : scale;
+            if (IsTurned(row)) continue;
+            odds += _answer.Say(row, (_answer.Own(row) / now) - (_answer.Own(row - 1) / then)) - _answer.Say(row, _answer.Own(row) - _answer.Own(row - 1));
+        }
+
+        return odds;
+    }
+
+    /// <summary>At both edges: the voltage's failure to move as it does when load goes or comes; other phases that step too speak for a load.</summary>
+    private double OffOdds(int from, int to)
+    {
+        double odds = 0;
+        foreach (var edge in new[] { from, to + 1 })
+        {
+            if (edge < 2 || edge + 1 >= _amperes.Length || IsTurned(edge)) continue;
+            // The change may fall within an interval: two steps are taken as one.
+            var first = edge == from ? edge - 2 : edge - 1;
+            var last = edge == from ? edge : Math.Min(_amperes.Length - 1, edge + 1);
+            odds += _answer.SayAcross(first, last, 0) - _answer.SayAcross(first, last, _answer.Own(last) - _answer.Own(first));
+            odds += 0.5 * OthersLeap(edge);
+        }
+
+        return odds;
     }
 
     /// <summary>True where the power of any channel stands turned: the answers of voltages to currents are then mixed up.</summary>
@@ -159,7 +195,7 @@ internal sealed class CurrentChain
     {
         var amperes = _amperes[row];
         var isIdle = amperes < _floor;
-        if (s_scales[state] == 0) return isIdle ? 0 : amperes < 2.5 * _floor ? -2 : -8;
+        if (s_scales[state] == 0) return isIdle ? 0 : amperes < 2.5 * _floor ? -0.7 : amperes < 4 * _floor ? -2 : -8;
         if (isIdle && _isOftenIdle) return 0;
         var bin = BinOf(row);
         var off = (Math.Log(Math.Max(amperes, 0.1 * _floor) / s_scales[state]) - _middles[bin]) / _spreads[bin];
@@ -201,7 +237,7 @@ internal sealed class CurrentChain
     {
         double then = _amperes[row - 1], now = _amperes[row];
         double scaleThen = s_scales[before], scaleNow = s_scales[state];
-        if (scaleThen == 0 && scaleNow == 0) return isTurned ? 0 : _answer.SayUnknown(row);
+        if (scaleThen == 0 && scaleNow == 0) return JumpDensity(0) - 0.5 + (isTurned ? 0 : _answer.SayUnknown(row));
 
         // Where a clamp comes off or on again, the true current is taken to go on: the voltage then does not move.
         if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) + (isTurned ? 0 : _answer.Say(row, 0));

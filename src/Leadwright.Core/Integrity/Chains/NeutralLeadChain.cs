@@ -9,7 +9,7 @@ namespace Leadwright.Core.Integrity.Chains;
 /// a split service with nothing. The answers of all phases to all steps are weighed together.</remarks>
 internal static class NeutralLeadChain
 {
-    private static readonly double[] s_enter = [5, 13];
+    private static readonly double[] s_enter = [5, 11];
 
     public static VoltageHistory Override(
         GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,

@@ -109,8 +109,15 @@ internal sealed class VoltageChain
         for (var index = 0; index < 4; index++)
         {
             if (_frame.Amperes[index] is not { } amperes) continue;
-            _floors[index] = Math.Max(_floors[index], 1.5 * top);
-            _idle[index] = 1e-3 + ((double)amperes.Count(value => value < _floors[index]) / Math.Max(1, amperes.Length));
+            _floors[index] = Math.Max(_floors[index], 3 * top);
+            // How often the line falls idle.
+            var falls = 0;
+            for (var row = 1; row < amperes.Length; row++)
+            {
+                if (amperes[row] < _floors[index] && amperes[row - 1] >= _floors[index]) falls++;
+            }
+
+            _idle[index] = Math.Clamp((double)falls / Math.Max(1, amperes.Length), 5e-4, 0.5);
         }
     }
 
@@ -228,7 +235,9 @@ internal sealed class VoltageChain
             if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;
             var isGone = state.Kind == VoltageStateKind.Outage || (state.Kind == VoltageStateKind.LineLost && state.Line == index);
             var isIdle = amperes[row] < _floors[index];
-            log += isGone ? Math.Log(isIdle ? 0.95 : 0.02) : Math.Log(isIdle ? _idle[index] : 1 - _idle[index] + 1e-3);
+            // A line that was idle already tells nothing when it stays so.
+            if (isIdle && row > 0 && !(amperes[row - 1] >= _floors[index])) continue;
+            log += isGone ? Math.Log(isIdle ? 0.95 : 0.02) : isIdle ? Math.Log(_idle[index]) : 0;
         }
 
         return log;

@@ -23,8 +23,32 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
         for (var index = 0; index < 4; index++)
             currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+        DropEchoes(currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents);
+    }
+
+    /// <summary>While one clamp is off, what it no longer shows seems to be missing from the answers of the others: a ratio found there alone is an echo.</summary>
+    private static void DropEchoes(CurrentHistory?[] currents)
+    {
+        foreach (var current in currents)
+        {
+            if (current is null) continue;
+            for (var row = 0; row < current.Rows.Length; row++)
+            {
+                var state = current.Rows[row];
+                if (current.Scales[state] is 0 or 1) continue;
+                int last = row, shared = 0;
+                while (last + 1 < current.Rows.Length && current.Rows[last + 1] == state) last++;
+                for (var at = row; at <= last; at++)
+                {
+                    if (Array.Exists(currents, other => other is not null && other != current && other.Scales[other.Rows[at]] == 0)) shared++;
+                }
+
+                if (2 * shared > last - row + 1) Array.Clear(current.Rows, row, last - row + 1);
+                row = last;
+            }
+        }
     }
 
     /// <summary>The pieces in which no chain changes.</summary>

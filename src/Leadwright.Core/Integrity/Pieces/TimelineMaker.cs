@@ -51,6 +51,10 @@ internal sealed class TimelineMaker
 
             var hookup = ToHookup(explanation.Arrangement, piece.Key, anchorKey, scales);
             var confidence = anchor.Probability * (1 / (1 + Math.Exp(-Math.Clamp(explanation.Odds, -6, 6))));
+            // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
+            var isGuess = _frame.Options.Check.MayExport && Enumerable.Range(0, 3).Any(channel =>
+                _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
+            if (isGuess) confidence = Math.Min(confidence, 0.6);
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;

@@ -48,7 +48,7 @@ internal static class StuckFinder
     private static IEnumerable<GuardSpan> Runs(GuardFrame frame, double[] column, double[][] others, double least, Func<int, int, GuardSpan> span)
     {
         // The longest run is left out of the share, or a long one would excuse itself.
-        int equal = 0, pairs = 0, longest = 0, run = 0;
+        int equal = 0, pairs = 0, longest = 0, second = 0, run = 0;
         for (var row = 1; row < column.Length; row++)
         {
             if (double.IsNaN(column[row]) || double.IsNaN(column[row - 1]) || !(column[row] > least)) continue;
@@ -57,13 +57,17 @@ internal static class StuckFinder
             {
                 equal++;
                 run++;
-                longest = Math.Max(longest, run);
             }
             else
             {
+                if (run > longest) (second, longest) = (longest, run);
+                else second = Math.Max(second, run);
                 run = 0;
             }
         }
+
+        if (run > longest) (second, longest) = (longest, run);
+        else second = Math.Max(second, run);
 
         // At the end of its range a channel repeats too, and is no less alive.
         var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * 0.994;
@@ -74,7 +78,7 @@ internal static class StuckFinder
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Shortest && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
+            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * second)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
                 yield return span(row + 1 < column.Length ? row : row, last);
             row = last;
         }

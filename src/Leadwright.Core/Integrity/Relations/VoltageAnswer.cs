@@ -58,6 +58,19 @@ internal sealed class VoltageAnswer
         return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
     }
 
+    /// <summary>The same for the change from one row to another, a few rows later.</summary>
+    public double SayAcross(int from, int to, double ownChange)
+    {
+        if (!IsKnown) return 0;
+        double change = 0;
+        for (var row = from + 1; row <= to; row++) change += _changes[row];
+        var others = _others[to] - _others[from];
+        if (double.IsNaN(change) || double.IsNaN(others)) return 0;
+        var spread = Math.Sqrt(((to - from) * Spread * Spread) + (0.04 * ((ownChange * ownChange) + (others * others))));
+        var scaled = (change - ownChange - others) / spread;
+        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
+    }
+
     /// <summary>The same when the own current is not known.</summary>
     public double SayUnknown(int row)
     {
@@ -83,6 +96,19 @@ internal sealed class VoltageAnswer
         answer._changes.CopyTo(allChanges, 0);
         var step = Math.Max(1, frame.Count / MostTeachers);
         double[]? weights = null;
+        var middles = frame.Amperes.Take(3)
+            .Select((column, index) => column is null ? double.NaN : Robust.Median(Array.FindAll(column, value => value >= voltages.Floors[index]))).ToArray();
+        // Rows at another ratio would teach ten times too loudly.
+        bool IsUsual(int row)
+        {
+            for (var index = 0; index < 3; index++)
+            {
+                if (frame.Amperes[index] is { } column && !(column[row] < 4 * middles[index])) return false;
+            }
+
+            return true;
+        }
+
         var limit = double.PositiveInfinity;
         for (var pass = 0; pass < 3; pass++)
         {
@@ -90,6 +116,7 @@ internal sealed class VoltageAnswer
             for (var row = 1; row < frame.Count; row += step)
             {
                 if (double.IsNaN(answer._changes[row])) continue;
+                if (!IsUsual(row) || !IsUsual(row - 1)) continue;
                 if (weights is not null && Math.Abs(Rest(answer, regressors, weights, row)) > limit) continue;
                 sums.Add(regressors, row, answer._changes[row]);
             }
