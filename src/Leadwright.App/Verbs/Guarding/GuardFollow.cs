@@ -77,16 +77,10 @@ internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimePr
             _lastStart = long.MinValue;
         }
 
-        var values = new double[log.Columns.Length];
-        for (var row = 0; row < log.Count; row++)
-        {
-            var start = log.Starts.Span[row];
-            if (start <= _lastStart) continue;
-            for (var column = 0; column < values.Length; column++) values[column] = log.Values(column)[row];
-            await alarms.TellAsync(name, _watch.Add(start, values, cancellation), cancellation);
-            _lastStart = start;
-            _lastNews = clock.GetUtcNow();
-        }
+        if (log.Starts.Span[^1] <= _lastStart) return;
+        await alarms.TellAsync(name, _watch.Add(log, cancellation), cancellation);
+        _lastStart = log.Starts.Span[^1];
+        _lastNews = clock.GetUtcNow();
     }
 
     // The recorder's clock is not ours: it is taken to have moved on as ours did since the last row came.
@@ -167,7 +161,7 @@ internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimePr
             stream.Position = from;
             var bytes = new byte[to - from];
             var count = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
-            return bytes[..(Array.LastIndexOf(bytes, (byte)'\n', Math.Max(count - 1, 0), Math.Max(count, 0)) + 1)];
+            return bytes[..(bytes.AsSpan(0, count).LastIndexOf((byte)0x0A) + 1)];
         }
     }
 
