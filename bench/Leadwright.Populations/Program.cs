@@ -6,13 +6,14 @@ using Leadwright.Core.Panels;
 using Leadwright.Core.Panels.Weeks;
 using Leadwright.Populations;
 
-// Usage: [--seconds S] [--steps N] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
+// Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
 //        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--show N] [--write FILE]: the guard over virtual weeks
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
 var show = int.Parse(Option("--show") ?? "0", CultureInfo.InvariantCulture);
 var seconds = double.Parse(Option("--seconds") ?? "0", CultureInfo.InvariantCulture);
+var loggedRows = int.Parse(Option("--logged") ?? "0", CultureInfo.InvariantCulture);
 var stepsWanted = int.Parse(Option("--steps") ?? "6", CultureInfo.InvariantCulture);
 var onlyConfident = args.Contains("--confident");
 var services = Option("--service") is { } name ? [Service.Named(name)!] : Service.All.ToArray();
@@ -99,7 +100,7 @@ Score Run(PanelPopulation population)
     Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
     {
         var panel = population.Case(index);
-        var readings = seconds > 0 ? Recorded.Readings(panel, seconds, stepsWanted, index) : panel.Readings;
+        var readings = loggedRows > 0 ? Recorded.Logged(panel, seconds > 0 ? seconds : 1, loggedRows, stepsWanted, index) : seconds > 0 ? Recorded.Readings(panel, seconds, stepsWanted, index) : panel.Readings;
         var verdict = HookupCheck.Judge(readings, panel.Options);
         var right = Hookup.Expected(panel.Truth.Leads.Keys, panel.Truth.Clamps.Keys);
         var isRight = panel.Truth.IsRight

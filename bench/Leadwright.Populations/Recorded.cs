@@ -24,4 +24,13 @@ internal static class Recorded
             ?? throw new InvalidOperationException($"Case {index} can't be measured.");
         return snapshot.ToReadings(panel.Panel.Service, panel.Panel.Source.Nominal);
     }
+
+    /// <summary>Logs a case in intervals, with loads that switch, on a supply that wanders.</summary>
+    public static PanelReadings Logged(PanelCase panel, double intervalSeconds, int rows, int steps, int index)
+    {
+        var random = new SeededRandom(0x10666UL + (ulong)index);
+        var log = panel.Log(new LoggingPlan(intervalSeconds, rows, steps, random.LogUniform(3e-5, 3e-4), random.LogUniform(1e-4, 1e-3)));
+        return PanelLog.Read(log, 0, log.Count, panel.Panel.Service, panel.Panel.Source.Nominal)
+            ?? throw new InvalidOperationException($"Case {index} can't be read.");
+    }
 }

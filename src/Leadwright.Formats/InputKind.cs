@@ -26,4 +26,16 @@ public enum InputKind
 
     /// <summary>A table of text: samples by column.</summary>
     Table,
+
+    /// <summary>A table of text: values logged by interval.</summary>
+    LogTable,
+
+    /// <summary>A workbook (.xlsx, .xls): values logged by interval.</summary>
+    Workbook,
+
+    /// <summary>Parquet: values logged by interval.</summary>
+    Parquet,
+
+    /// <summary>PQDIF (.pqd).</summary>
+    Pqdif,
 }

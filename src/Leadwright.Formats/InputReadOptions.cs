@@ -1,6 +1,8 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Logs;
+using Leadwright.Formats.Pqdif;
 
 namespace Leadwright.Formats;
 
@@ -12,6 +14,12 @@ public sealed record InputReadOptions
 
     /// <summary>For tables of samples.</summary>
     public CsvSampleOptions Csv { get; init; } = new();
+
+    /// <summary>For logs of intervals.</summary>
+    public LogReadOptions Log { get; init; } = new();
+
+    /// <summary>For PQDIF files.</summary>
+    public PqdifReadOptions Pqdif { get; init; } = new();
 
     /// <summary>The service of readings that state none; null when they must.</summary>
     public ServiceKind? Service { get; init; }

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Logs;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Readings;
 
 namespace Leadwright.Formats;
@@ -31,7 +33,7 @@ public static class InputReader
     /// <summary>Reads a set of files; those of one COMTRADE record are put together.</summary>
     /// <param name="files">The files.</param>
     /// <param name="options">How to read; null for the defaults.</param>
-    /// <returns>One record for each input, in the order of the files.</returns>
+    /// <returns>One record for each input, in the order of the files; a PQDIF file may hold several recordings and logs.</returns>
     /// <exception cref="FormatReadException">A file can't be used, or the other one of its pair is missing.</exception>
     public static ImmutableArray<InputRecord> Read(IReadOnlyList<InputFile> files, InputReadOptions? options = null)
     {
@@ -54,6 +56,10 @@ public static class InputReader
                     var table = CsvSampleReader.Read(file, options.Csv);
                     records.Add(new SampledInput(file.Name, table.Warnings, table.Recording, null));
                     break;
+                case InputKind.LogTable or InputKind.Workbook or InputKind.Parquet:
+                    records.Add(new LogInput(file.Name, LogReader.Read(file, options.Log)));
+                    break;
+                case InputKind.Pqdif: records.AddRange(PqdifReader.ReadInputs(file, options.Pqdif)); break;
                 case InputKind.Unknown: throw Unknown(file);
                 default: RequireConfiguration(file, files, kinds); break;
             }
@@ -109,7 +115,8 @@ public static class InputReader
     }
 
     private static FormatReadException Unknown(InputFile file) => new(
-        file.Name, "a COMTRADE record (.cfg with .dat, or .cff), a table of samples (.csv) or readings (.json)",
+        file.Name,
+        "a COMTRADE record (.cfg with .dat, or .cff), a PQDIF file (.pqd), a table of samples (.csv), a log of intervals (.csv, .xlsx, .parquet) or readings (.json)",
         file.Bytes.IsEmpty ? "an empty file" : "something else",
         "Export the recording in one of these open formats.");
 }

@@ -1,11 +1,13 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Logs;
 using Leadwright.Formats.Readings;
 
 namespace Leadwright.Formats;
 
-/// <summary>What was read from one input: a recording or readings.</summary>
+/// <summary>What was read from one input: a recording, a log or readings.</summary>
 /// <param name="Name">Display name: of the file, of a pair the configuration's.</param>
 /// <param name="Warnings">What was met and put up with.</param>
 public abstract record InputRecord(string Name, ImmutableArray<ReadWarning> Warnings);
@@ -23,3 +25,8 @@ public sealed record SampledInput(
 /// <param name="Name">Display name.</param>
 /// <param name="File">The readings.</param>
 public sealed record ReadingsInput(string Name, ReadingsFile File) : InputRecord(Name, File.Warnings);
+
+/// <summary>A log of intervals.</summary>
+/// <param name="Name">Display name.</param>
+/// <param name="File">The log, and what was understood of it.</param>
+public sealed record LogInput(string Name, LogFile File) : InputRecord(Name, File.Warnings);

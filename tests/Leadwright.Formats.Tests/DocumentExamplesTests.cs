@@ -1,6 +1,9 @@
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Matching;
 using Leadwright.Formats.Readings;
+using Leadwright.Formats.Tests.Logs;
 
 namespace Leadwright.Formats.Tests;
 
@@ -39,6 +42,18 @@ public sealed class DocumentExamplesTests
 
         Assert.Empty(file.Warnings);
         Assert.Equal(6, file.Readings.Channels.Count);
+    }
+
+    [Fact]
+    public void Page_of_logs_shows_a_log_and_a_profile_that_are_read()
+    {
+        var blocks = BlocksOf("logged-values.md");
+
+        var file = ReadLog.Of(TestData.Text("page.csv", blocks[0]));
+        Assert.Equal(["U L1 avg [V]", "U L1 min [V]", "I L1 [A]", "P total [kW]", "E import [kWh]"], file.Log.Columns.Select(column => column.Name));
+        Assert.DoesNotContain(file.Log.Columns, column => column.Quantity == LogQuantity.Other);
+        var profile = ColumnProfileReader.Read(TestData.Text("page.json", blocks[1]));
+        Assert.Equal((3, 2), (profile.Headings.Length, profile.Columns.Length));
     }
 
     private static List<string> BlocksOf(string page)

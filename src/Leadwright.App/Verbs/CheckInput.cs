@@ -5,7 +5,9 @@ using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Readings;
 using Leadwright.Reports.Hookups;
 
@@ -30,10 +32,14 @@ public sealed class CheckInput : ICheckInput
                 ".cfg" => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
                 ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
                 ".cff" => FromRecording(path, ReadCombined(file, request), request),
+                ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet" when InputSniffer.IsLog(InputSniffer.KindOf(file)) =>
+                    FromLog(path, LogReader.Read(file, LogOptionsOf(request), cancellation: cancellation), request),
+                ".pqd" or ".pqdif" => FromPqdif(path, file, request),
+                _ when PqdifReader.IsPqdif(file.Bytes.Span) => FromPqdif(path, file, request),
                 ".csv" or ".txt" => FromRecording(path, ReadTable(file, request), request),
                 var ending => throw new InputRefusedException(
                     ExitCode.InputUnusable,
-                    $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'."),
+                    $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'."),
             };
         }
         catch (FormatReadException failure)
@@ -72,35 +78,40 @@ public sealed class CheckInput : ICheckInput
 
     private static CheckSubject FromComtrade(InputFile configuration, InputFile data, CheckRequest request)
     {
-        var read = ComtradeReader.Read(configuration, data, OptionsOf(request));
+        var read = ComtradeReader.Read(configuration, data, request.ToComtradeOptions());
         return FromRecording(configuration.Name, (read.Recording, read.Warnings), request);
     }
 
     private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadCombined(InputFile file, CheckRequest request)
     {
-        var read = ComtradeReader.ReadCombined(file, OptionsOf(request));
+        var read = ComtradeReader.ReadCombined(file, request.ToComtradeOptions());
         return (read.Recording, read.Warnings);
     }
 
     private static (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) ReadTable(InputFile file, CheckRequest request)
     {
-        var read = CsvSampleReader.Read(file, new CsvSampleOptions
-        {
-            RateHertz = request.RateHertz,
-            DecimalMark = request.DecimalMark,
-            Columns = [.. (request.Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
-        });
+        var read = CsvSampleReader.Read(file, request.ToCsvOptions());
         return (read.Recording, read.Warnings);
     }
 
-    private static ComtradeReadOptions OptionsOf(CheckRequest request) => new()
+    // Waveforms prove more than logged values; a file may hold both.
+    private static CheckSubject FromPqdif(string path, InputFile file, CheckRequest request)
     {
-        Scaling = request.Scaling switch
-        {
-            Scaling.Primary => ComtradeScaling.Primary,
-            Scaling.Secondary => ComtradeScaling.Secondary,
-            _ => ComtradeScaling.AsRecorded,
-        },
+        var inputs = PqdifReader.ReadInputs(file);
+        var recordings = inputs.OfType<SampledInput>().ToList();
+        if (recordings.Count == 0) return FromLog(path, inputs.OfType<LogInput>().First().File, request);
+        var warnings = recordings[0].Warnings;
+        if (recordings.Count > 1) warnings = warnings.Add(new ReadWarning(PqdifWording.OtherRecordings(recordings.Count)));
+        return FromRecording(path, (recordings[0].Recording, warnings), request);
+    }
+
+    private static CheckSubject FromLog(string path, LogFile log, CheckRequest request) =>
+        LogSubject.Of(path, log, request, known => NominalOf(request, known));
+
+    private static LogReadOptions LogOptionsOf(CheckRequest request) => new()
+    {
+        DecimalMark = request.DecimalMark,
+        NominalVolts = NominalOf(request, request.Service?.Kind)?.LineToNeutralVolts,
     };
 
     private static CheckSubject FromRecording(
@@ -180,13 +191,7 @@ public sealed class CheckInput : ICheckInput
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            var why = failure switch
-            {
-                FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
-                UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
-                _ => failure.Message,
-            };
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+            throw InputRefusedException.CannotRead(path, failure);
         }
     }
 }

@@ -10,32 +10,16 @@ namespace Leadwright.App.Verbs;
 /// <summary>The options of <c>check</c>, each defined once; help and errors derive from it.</summary>
 internal sealed class CheckVerbOptions
 {
-    /// <summary>The names of all services, for messages.</summary>
-    public static string ServiceNames { get; } = string.Join(", ", Service.All.Select(service => service.Name));
-
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff, or .csv). "
+        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff; PQDIF .pqd; .csv). "
             + "A .cfg finds its .dat beside it, and the other way round.",
         Arity = ArgumentArity.ZeroOrMore,
     };
 
-    private readonly Option<string> _service = new("--service")
-    {
-        Description = $"The service: {ServiceNames}; or auto: as the file states it, else found from the readings. Goes over what the file says.",
-        HelpName = "SERVICE",
-        DefaultValueFactory = _ => "auto",
-    };
+    private readonly RecordingOptions _recording = new("as the file states it, else found from the readings. Goes over what the file says.");
 
-    private readonly Option<string?> _nominal = new("--nominal")
-    {
-        Description = "Nominal voltage as on the nameplate: 230/400, 120/208, 277/480, 120/240, 480. Goes over what the file says.",
-        HelpName = "VOLTS",
-    };
-
-    private readonly Option<string?> _frequency = Among("--frequency", "Nominal frequency in hertz.", null, "50", "60");
-
-    private readonly Option<string?> _load = Among(
+    private readonly Option<string?> _load = VerbOptions.Among(
         "--load", "What is known of the load. mixed is ordinary; the others narrow or widen the displacement expected.",
         "mixed", "mixed", "motors", "lighting", "drives", "unknown");
 
@@ -44,7 +28,7 @@ internal sealed class CheckVerbOptions
         Description = "Generation may send power back: negative power is then no sign of a fault by itself.",
     };
 
-    private readonly Option<string?> _rotation = Among(
+    private readonly Option<string?> _rotation = VerbOptions.Among(
         "--rotation", "What a rotation indicator showed at the panel.", "unknown", "abc", "acb", "unknown");
 
     private readonly Option<string[]> _told = new("--told")
@@ -56,33 +40,7 @@ internal sealed class CheckVerbOptions
         DefaultValueFactory = _ => [],
     };
 
-    private readonly Option<string?> _format = Among(
-        "--format", "text for people, or json: one object per file, one per line, nothing else on standard output.", "text", "text", "json");
-
-    private readonly Option<string?> _channels = new("--channels")
-    {
-        Description = "Which channel of a recording is which, where its names don't tell: V1=NAME,I1=NAME,…",
-        HelpName = "MATCH",
-    };
-
-    private readonly Option<string?> _scaling = Among(
-        "--scaling", "Which side of the instrument transformers a COMTRADE recording is read for.",
-        "as-recorded", "as-recorded", "primary", "secondary");
-
-    private readonly Option<double?> _rate = new("--rate")
-    {
-        Description = "Samples per second of a table of samples without a time column.",
-        HelpName = "HERTZ",
-    };
-
-    private readonly Option<string?> _columns = new("--columns")
-    {
-        Description = "Headings of a table of samples that has none: \"V1 (V),I1 (A)\".",
-        HelpName = "HEADINGS",
-    };
-
-    private readonly Option<string?> _decimalMark = Among(
-        "--decimal-mark", "Decimal mark of a table of samples, where it can't be found out.", null, "point", "comma");
+    private readonly Option<string?> _format = VerbOptions.Format();
 
     private readonly Option<string?> _colours = new("--colours")
     {
@@ -90,7 +48,7 @@ internal sealed class CheckVerbOptions
         HelpName = "ID",
     };
 
-    private readonly Option<string?> _angles = Among(
+    private readonly Option<string?> _angles = VerbOptions.Among(
         "--angles", "Whether positive angles lead or lag, for readings that don't state it.", null, "lead-positive", "lag-positive");
 
     private readonly Option<string?> _priors = new("--priors")
@@ -111,12 +69,6 @@ internal sealed class CheckVerbOptions
 
     public CheckVerbOptions()
     {
-        _service.Validators.Add(result =>
-        {
-            var name = result.GetValueOrDefault<string>();
-            if (IsAuto(name) || Service.Named(name) is not null) return;
-            result.AddError($"--service: no service '{name}'. Services: {ServiceNames}; or auto.");
-        });
         _told.Validators.Add(result =>
         {
             var seen = new Dictionary<string, string>(StringComparer.Ordinal);
@@ -126,11 +78,6 @@ internal sealed class CheckVerbOptions
                 else if (!seen.TryAdd(told!.Action.Id, told.Answer) && seen[told.Action.Id] != told.Answer)
                     result.AddError($"--told: {told.Action.Id} is answered both {seen[told.Action.Id]} and {told.Answer}. Keep the one that holds.");
             }
-        });
-        _rate.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<double?>() is { } rate && !(rate > 0 && double.IsFinite(rate)))
-                result.AddError("--rate: expected samples per second above zero, such as 10240.");
         });
         _colours.Validators.Add(result =>
         {
@@ -145,22 +92,13 @@ internal sealed class CheckVerbOptions
         command.Validators.Add(result =>
         {
             if (result.GetResult(_files) is not { Tokens.Count: > 0 } && !result.GetValue(_showPriors))
-                result.AddError("Name a file: readings (.json) or a recording (.cfg with .dat, .cff, .csv).");
+                result.AddError("Name a file: readings (.json) or a recording (.cfg with .dat, .cff, .pqd, .csv).");
         });
 
-        // What looks like an option and is none must not be taken for a file.
-        _files.Validators.Add(result =>
-        {
-            foreach (var token in result.Tokens)
-            {
-                if (token.Value.StartsWith("--", StringComparison.Ordinal))
-                    result.AddError($"There is no option '{token.Value}'. 'leadwright check --help' lists them.");
-            }
-        });
+        VerbOptions.RefuseUnknownOptions(_files, "check");
         command.Add(_files);
         foreach (var option in (Option[])
-            [_service, _nominal, _frequency, _load, _export, _rotation, _told, _format, _channels, _scaling, _rate, _columns,
-                _decimalMark, _colours, _angles, _priors, _showPriors, _bold])
+            [.. _recording.OfPanel, _load, _export, _rotation, _told, _format, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
             command.Add(option);
     }
 
@@ -175,21 +113,8 @@ internal sealed class CheckVerbOptions
     public bool IsBold(ParseResult parsed) =>
         parsed.GetValue(_bold) && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
 
-    public CheckRequest RequestOf(ParseResult parsed) => new()
+    public CheckRequest RequestOf(ParseResult parsed) => new(_recording.RequestOf(parsed))
     {
-        Service = Service.Named(parsed.GetValue(_service)),
-        Nominal = parsed.GetValue(_nominal),
-        FrequencyHertz = parsed.GetValue(_frequency) switch { "50" => 50, "60" => 60, _ => null },
-        Channels = parsed.GetValue(_channels),
-        Scaling = parsed.GetValue(_scaling) switch
-        {
-            "primary" => Scaling.Primary,
-            "secondary" => Scaling.Secondary,
-            _ => Scaling.AsRecorded,
-        },
-        RateHertz = parsed.GetValue(_rate),
-        DecimalMark = parsed.GetValue(_decimalMark) switch { "point" => '.', "comma" => ',', _ => null },
-        Columns = parsed.GetValue(_columns),
         AngleSign = parsed.GetValue(_angles) switch
         {
             "lead-positive" => AngleSign.LeadPositive,
@@ -219,20 +144,4 @@ internal sealed class CheckVerbOptions
 
     public ConductorNaming? NamingOf(ParseResult parsed) =>
         ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme ? ConductorNaming.Of(scheme) : null;
-
-    private static bool IsAuto(string? name) => string.Equals(name?.Trim(), "auto", StringComparison.OrdinalIgnoreCase);
-
-    private static Option<string?> Among(string name, string description, string? standard, params string[] values)
-    {
-        var option = new Option<string?>(name) { Description = description, HelpName = string.Join('|', values) };
-        if (standard is not null) option.DefaultValueFactory = _ => standard;
-        option.CompletionSources.Add(values);
-        option.Validators.Add(result =>
-        {
-            var value = result.GetValueOrDefault<string?>();
-            if (value is not null && !values.Contains(value, StringComparer.Ordinal))
-                result.AddError($"{name}: '{value}' is not one of {string.Join(", ", values)}.");
-        });
-        return option;
-    }
 }

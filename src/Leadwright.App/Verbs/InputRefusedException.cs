@@ -9,4 +9,18 @@ public sealed class InputRefusedException(ExitCode exitCode, string message, Exc
 {
     /// <summary>The exit code that goes with it.</summary>
     public ExitCode ExitCode { get; } = exitCode;
+
+    /// <summary>The refusal of a file that the system does not hand over.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="failure">What the system said.</param>
+    public static InputRefusedException CannotRead(string path, Exception failure)
+    {
+        var why = failure switch
+        {
+            FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
+            UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
+            _ => failure?.Message,
+        };
+        return new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+    }
 }

@@ -5,6 +5,7 @@ using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Readings;
 
 namespace Leadwright.Client.Model;
@@ -22,7 +23,7 @@ public sealed record OpenedFile(string Name, PanelReadings? Readings, LoadedReco
     /// <summary>What the file says was found at the panel.</summary>
     public ImmutableArray<ToldAnswer> Told { get; init; } = [];
 
-    private const string Wanted = "readings (.json) or one recording (.cfg with .dat, .cff, .csv)";
+    private const string Wanted = "readings (.json) or one recording (.cfg with .dat, .cff, .pqd, .csv)";
 
     /// <summary>Reads the files of one recording, or one file of readings.</summary>
     /// <param name="files">The files, read whole.</param>
@@ -57,6 +58,8 @@ public sealed record OpenedFile(string Name, PanelReadings? Readings, LoadedReco
         {
             ".json" => Of(ReadingsReader.Read(file, service), file.Name),
             ".cff" => Of(ComtradeReader.ReadCombined(file), file.Name),
+            ".pqd" or ".pqdif" when PqdifReader.ReadInputs(file).OfType<SampledInput>().FirstOrDefault() is { } waveform =>
+                new(file.Name, null, new(file.Name, waveform.Recording, [.. waveform.Warnings.Select(warning => warning.Says)]), ""),
             ".csv" or ".txt" => Of(CsvSampleReader.Read(file), file.Name),
             var ending => Unusable(file.Name, $"Cannot read '{file.Name}': expected {Wanted}, found the ending '{ending}'."),
         };

@@ -296,4 +296,7 @@ public sealed record HookupVerdict
 
     /// <summary>How many times a load was switched in the recording that the readings come from; 0 without a recording.</summary>
     public int StepCount { get; init; }
+
+    /// <summary>True when the readings are means of a log, and <see cref="StepCount"/> counts changes from interval to interval.</summary>
+    public bool IsLogged { get; init; }
 }

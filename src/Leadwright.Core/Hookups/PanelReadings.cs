@@ -141,6 +141,9 @@ public sealed record PanelReadings
     /// <summary>The load-switching steps of the recording that the readings come from; null when there was none.</summary>
     public PanelSteps? Steps { get; init; }
 
+    /// <summary>The changes from interval to interval of the log that the readings come from; null when there was none.</summary>
+    public LoggedChanges? Logged { get; init; }
+
     /// <summary>The harmonics of the channels; empty when only fundamentals are known.</summary>
     public ImmutableSortedDictionary<Channel, HarmonicReading> Harmonics { get; init; } =
         ImmutableSortedDictionary<Channel, HarmonicReading>.Empty;

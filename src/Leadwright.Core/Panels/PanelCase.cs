@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 
 namespace Leadwright.Core.Panels;
@@ -59,5 +60,17 @@ public sealed class PanelCase
         var steps = LoadDraw.Steps(
             Panel.Service, source, Instrument.ClampRatingAmperes, stepCount, plan.DurationSeconds, onEveryBranch, new SeededRandom(_seed).Fork(4));
         return Instrument.Sample(new VirtualPanel(Panel.Service, source, Panel.Loads.AddRange(steps)), Truth, plan, _seed);
+    }
+
+    /// <summary>Logs the panel interval by interval.</summary>
+    /// <param name="plan">Length and number of intervals, how many loads switch, how the supply wanders.</param>
+    /// <returns>Columns of volts, amperes, watts and vars as the instrument shows them.</returns>
+    public IntervalLog Log(LoggingPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        var steps = LoadDraw.Steps(
+            Panel.Service, Panel.Source, Instrument.ClampRatingAmperes, plan.StepCount, plan.IntervalSeconds * plan.Rows, true,
+            new SeededRandom(_seed).Fork(4));
+        return PanelLogger.Record(new VirtualPanel(Panel.Service, Panel.Source, Panel.Loads.AddRange(steps)), Instrument, Truth, plan, _seed);
     }
 }

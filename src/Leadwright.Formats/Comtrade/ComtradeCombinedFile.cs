@@ -25,42 +25,37 @@ internal sealed partial class ComtradeCombinedFile
     /// <summary>The data type in the line that opens the data; null when it states none.</summary>
     public ComtradeDataType? DataType { get; private init; }
 
-    /// <summary>Finds the sections, in whatever order they stand.</summary>
-    public static ComtradeCombinedFile Split(ReadOnlySpan<byte> bytes, string name, List<ReadWarning> warnings)
+    /// <summary>Finds the sections, in whatever order they stand; what they hold is passed over at bounded memory.</summary>
+    /// <param name="stream">The file, from its start.</param>
+    /// <param name="name">Display name.</param>
+    /// <param name="warnings">Receives what was put up with.</param>
+    public static ComtradeCombinedFile Split(Stream stream, string name, List<ReadWarning> warnings)
     {
-        SourceText.RefuseUtf16(bytes, name);
         var found = new Dictionary<string, Section>(StringComparer.Ordinal);
         ComtradeDataType? dataType = null;
         string? open = null;
-        var (openStart, openLine) = (0, 0);
-        var (position, line) = (SourceText.MarkLength(bytes), 1);
-        while (position < bytes.Length)
+        var (openStart, openLine) = (0L, 0);
+        var length = stream.Length;
+        var lines = new LineReader(stream, name);
+        while (lines.Next(out var line))
         {
-            var length = SourceText.LengthOfLine(bytes[position..], out var ending);
-            var next = position + length + ending;
-            if (length < 200 && Opening().Match(Encoding.Latin1.GetString(bytes.Slice(position, length))) is { Success: true } match)
-            {
-                if (open is not null) found.TryAdd(open, new Section(openStart, position, openLine));
-                open = match.Groups["kind"].Value.ToUpperInvariant();
-                (openStart, openLine) = (next, line + 1);
-                if (open == "DAT")
-                {
-                    dataType = ComtradeConfigurationReader.TryDataType(match.Groups["type"].Value);
-                    if (dataType is not ComtradeDataType.Ascii && (dataType is not null || match.Groups["count"].Success))
-                    {
-                        // Line ends in binary data mean nothing: step over it by its stated length.
-                        next = EndOfBinary(bytes.Length, openStart, match.Groups["count"].Value, name, line, warnings);
-                        found.TryAdd(open, new Section(openStart, next, openLine));
-                        open = null;
-                    }
-                }
-            }
-
-            position = next;
-            line++;
+            if (line.Length >= 200 || !line.TrimStart(" \t"u8).StartsWith("---"u8)) continue;
+            if (Opening().Match(Encoding.Latin1.GetString(line)) is not { Success: true } match) continue;
+            if (open is not null) found.TryAdd(open, new Section(openStart, lines.Offset, openLine));
+            open = match.Groups["kind"].Value.ToUpperInvariant();
+            (openStart, openLine) = (lines.NextOffset, lines.Line + 1);
+            if (open != "DAT") continue;
+            dataType = ComtradeConfigurationReader.TryDataType(match.Groups["type"].Value);
+            if (dataType is ComtradeDataType.Ascii || (dataType is null && !match.Groups["count"].Success)) continue;
+            // Line ends in binary data mean nothing: step over it by its stated length.
+            var next = EndOfBinary(length, openStart, match.Groups["count"].Value, name, lines.Line, warnings);
+            found.TryAdd(open, new Section(openStart, next, openLine));
+            open = null;
+            if (next >= length) break;
+            lines.Seek(next, openLine);
         }
 
-        if (open is not null) found.TryAdd(open, new Section(openStart, bytes.Length, openLine));
+        if (open is not null) found.TryAdd(open, new Section(openStart, length, openLine));
         return new ComtradeCombinedFile
         {
             Cfg = Required(found, "CFG", name),
@@ -71,10 +66,10 @@ internal sealed partial class ComtradeCombinedFile
         };
     }
 
-    private static int EndOfBinary(
-        int length, int start, string countText, string name, int line, List<ReadWarning> warnings)
+    private static long EndOfBinary(
+        long length, long start, string countText, string name, int line, List<ReadWarning> warnings)
     {
-        if (!int.TryParse(countText, NumberStyles.None, CultureInfo.InvariantCulture, out var count))
+        if (!long.TryParse(countText, NumberStyles.None, CultureInfo.InvariantCulture, out var count))
         {
             warnings.Add(new ReadWarning("The DAT section states no byte count; all that follows is read as data.", line, start));
             return length;
@@ -107,8 +102,8 @@ internal sealed partial class ComtradeCombinedFile
     /// <param name="Start">Offset of its first byte.</param>
     /// <param name="End">Offset after its last byte.</param>
     /// <param name="FirstLine">Number of its first line.</param>
-    internal readonly record struct Section(int Start, int End, int FirstLine)
+    internal readonly record struct Section(long Start, long End, int FirstLine)
     {
-        public ReadOnlySpan<byte> Of(ReadOnlySpan<byte> bytes) => bytes[Math.Min(Start, bytes.Length)..Math.Min(End, bytes.Length)];
+        public ReadOnlySpan<byte> Of(ReadOnlySpan<byte> bytes) => bytes[(int)Math.Min(Start, bytes.Length)..(int)Math.Min(End, bytes.Length)];
     }
 }

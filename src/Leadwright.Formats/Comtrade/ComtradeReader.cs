@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Runtime.InteropServices;
 using Leadwright.Core.Signals;
 using Leadwright.Formats.Text;
 
@@ -34,7 +35,10 @@ public static class ComtradeReader
     {
         ArgumentNullException.ThrowIfNull(cff);
         var warnings = new List<ReadWarning>();
-        var sections = ComtradeCombinedFile.Split(cff.Bytes.Span, cff.Name, warnings);
+        using var stream = MemoryMarshal.TryGetArray(cff.Bytes, out var array)
+            ? new MemoryStream(array.Array!, array.Offset, array.Count, writable: false)
+            : new MemoryStream(cff.Bytes.ToArray());
+        var sections = ComtradeCombinedFile.Split(stream, cff.Name, warnings);
         var bytes = cff.Bytes.Span;
         var configuration = ComtradeConfigurationReader.Read(
             SourceText.Lines(sections.Cfg.Of(bytes), cff.Name, sections.Cfg.FirstLine, sections.Cfg.Start), cff.Name, warnings);
@@ -94,14 +98,13 @@ public static class ComtradeReader
             if (double.IsNaN(value)) missing++;
         }
 
-        if (missing > 0)
-        {
-            warnings.Add(new ReadWarning(string.Create(CultureInfo.InvariantCulture,
-                $"Channel '{channel.Id}': {missing} of {values.Length} samples are marked as missing.")));
-        }
+        if (missing > 0) warnings.Add(Missing(channel, missing, values.Length));
     }
 
-    private static void RefuseOtherDataType(ComtradeConfiguration configuration, ComtradeCombinedFile sections, string name)
+    internal static ReadWarning Missing(ComtradeAnalogChannel channel, long missing, long count) => new(string.Create(
+        CultureInfo.InvariantCulture, $"Channel '{channel.Id}': {missing} of {count} samples are marked as missing."));
+
+    internal static void RefuseOtherDataType(ComtradeConfiguration configuration, ComtradeCombinedFile sections, string name)
     {
         var isText = configuration.DataType == ComtradeDataType.Ascii;
         if (sections.DataType is not { } stated || (stated == ComtradeDataType.Ascii) == isText) return;

@@ -4,6 +4,7 @@ using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Comtrade;
@@ -68,6 +69,12 @@ public sealed class ComtradeSource : SampleSource
         ArgumentNullException.ThrowIfNull(data);
         var warnings = new List<ReadWarning>();
         var configuration = ComtradeConfigurationReader.Read(cfg.Bytes.Span, cfg.Name, warnings);
+        return TryOpen(configuration, dataName, data, length, options, warnings);
+    }
+
+    internal static ComtradeSource? TryOpen(
+        ComtradeConfiguration configuration, string dataName, Stream data, long length, ComtradeReadOptions? options, List<ReadWarning> warnings)
+    {
         var isOneRate = configuration.Rates.Length == 1 && configuration.Rates[0].RateHertz > 0;
         if (configuration.DataType == ComtradeDataType.Ascii || !isOneRate || configuration.Analogs.IsEmpty) return null;
         if (length < configuration.RecordLength)
@@ -94,6 +101,9 @@ public sealed class ComtradeSource : SampleSource
 
     /// <inheritdoc/>
     public override long? FrameCount => _records;
+
+    /// <inheritdoc/>
+    public override double Share => _records > 0 ? (double)(_taken - _count + _next) / _records : 1;
 
     /// <inheritdoc/>
     public override void Choose(LaneChoice lanes)
@@ -135,6 +145,26 @@ public sealed class ComtradeSource : SampleSource
         Decode(_buffer.AsSpan(_next * _recordLength), count, frames);
         _next += count;
         return count;
+    }
+
+    /// <inheritdoc/>
+    public override void Carry(StateCarrier carrier)
+    {
+        ArgumentNullException.ThrowIfNull(carrier);
+        CarryWarnings(carrier);
+        var place = _taken - _count + _next;
+        carrier.Carry(ref place);
+        carrier.Carry(ref _tick);
+        carrier.Carry(ref _ticksPerRecord);
+        carrier.Carry(ref _firstStamp);
+        carrier.Carry(ref _lastStamp);
+        carrier.Carry(ref _stampTurns);
+        carrier.Carry(ref _hasStamps);
+        carrier.Carry(ref _isGap);
+        carrier.Carry(ref _gapCount);
+        if (!carrier.IsReading) return;
+        _data.Position = place * _recordLength;
+        (_taken, _count, _next) = (place, 0, 0);
     }
 
     /// <inheritdoc/>

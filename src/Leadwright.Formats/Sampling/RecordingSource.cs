@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 
@@ -8,14 +8,8 @@ namespace Leadwright.Formats.Sampling;
 /// <summary>A recording that is in memory already, block by block.</summary>
 public sealed class RecordingSource : SampleSource
 {
-    // Rates that differ by less are the same within the rounding of time stamps.
-    private const double RateTolerance = 1e-3;
-
-    // Eight samples a cycle at the lowest frequency that is measured, about.
-    private const double LeastRateHertz = 360;
-
     private readonly SampledRecording _recording;
-    private readonly ImmutableArray<RateSegment> _segments;
+    private readonly ImmutableArray<WaveSegment> _segments;
     private LaneChoice _lanes = LaneChoice.Empty;
     private int _segment;
     private int _next;
@@ -32,33 +26,9 @@ public sealed class RecordingSource : SampleSource
         ArgumentNullException.ThrowIfNull(recording);
         _recording = recording;
         foreach (var warning in warnings) Warn(warning);
-        // Fault recorders write quiet time as one sample a cycle: that is no waveform, and a gap here.
-        _segments = [.. recording.Segments.Where(segment => segment.RateHertz >= LeastRateHertz)];
-        if (_segments.Length < recording.Segments.Length)
-        {
-            var seconds = recording.Segments.Where(segment => segment.RateHertz < LeastRateHertz).Sum(segment => segment.Length / segment.RateHertz);
-            Warn(new ReadWarning(string.Create(CultureInfo.InvariantCulture,
-                $"{seconds:0.###} s are recorded at less than {LeastRateHertz} samples a second; they are no waveform and are left out.")));
-        }
-
-        if (_segments.IsEmpty)
-        {
-            throw new FormatReadException(
-                name, string.Create(CultureInfo.InvariantCulture, $"a waveform of at least {LeastRateHertz} samples a second"),
-                recording.Segments.IsEmpty ? "no samples" : string.Create(CultureInfo.InvariantCulture, $"{recording.Segments[0].RateHertz:0.###} a second"),
-                "This looks like a log of intervals, not a recording of samples.");
-        }
-
-        RateHertz = _segments.MaxBy(segment => segment.Length).RateHertz;
+        (_segments, RateHertz) = WaveSegment.Waveforms(
+            name, [.. recording.Segments.Select(segment => new WaveSegment(segment.FirstIndex, segment.Length, segment.RateHertz, segment.StartSeconds))], Warn);
         Channels = [.. recording.Channels.Select(channel => channel with { Samples = default })];
-        foreach (var segment in _segments)
-        {
-            if (segment.Length < 2 || Math.Abs((segment.RateHertz / RateHertz) - 1) < RateTolerance) continue;
-            throw new FormatReadException(
-                name, "one sampling rate throughout",
-                string.Create(CultureInfo.InvariantCulture, $"{segment.RateHertz:0.###} Hz and {RateHertz:0.###} Hz"),
-                "Cut the recording into parts of one rate each.");
-        }
     }
 
     /// <inheritdoc/>
@@ -92,11 +62,11 @@ public sealed class RecordingSource : SampleSource
             return 0;
         }
 
-        var count = Math.Min(frames.Length / Lane.Count, segment.Length - _next);
+        var count = (int)Math.Min(frames.Length / Lane.Count, segment.Length - _next);
         for (var lane = 0; lane < Lane.Count; lane++)
         {
             var source = _lanes.Sources[lane];
-            var samples = source < 0 ? default : _recording.Channels[source].Samples.Span.Slice(segment.FirstIndex + _next, count);
+            var samples = source < 0 ? default : _recording.Channels[source].Samples.Span.Slice((int)segment.FirstRow + _next, count);
             for (var index = 0; index < count; index++)
                 frames[(index * Lane.Count) + lane] = source < 0 ? 0 : _lanes.Signs[lane] * (float)samples[index];
         }
@@ -105,12 +75,23 @@ public sealed class RecordingSource : SampleSource
         if (_next == segment.Length)
         {
             (_segment, _next) = (_segment + 1, 0);
-            _isAtGap = _segment < _segments.Length && !JoinsOn(segment, _segments[_segment]);
+            _isAtGap = _segment < _segments.Length && !segment.JoinsOn(_segments[_segment]);
         }
 
         return count;
     }
 
-    private static bool JoinsOn(RateSegment segment, RateSegment next) =>
-        Math.Abs(next.StartSeconds - segment.StartSeconds - (segment.Length / segment.RateHertz)) < 0.5 / segment.RateHertz;
+    /// <inheritdoc/>
+    public override double Share =>
+        _segment < _segments.Length && FrameCount is > 0 and var all ? (double)(_segments[_segment].FirstRow + _next) / all : 1;
+
+    /// <inheritdoc/>
+    public override void Carry(StateCarrier carrier)
+    {
+        ArgumentNullException.ThrowIfNull(carrier);
+        CarryWarnings(carrier);
+        carrier.Carry(ref _segment);
+        carrier.Carry(ref _next);
+        carrier.Carry(ref _isAtGap);
+    }
 }

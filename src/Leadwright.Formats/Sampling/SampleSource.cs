@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 
@@ -32,6 +33,9 @@ public abstract class SampleSource : IDisposable
     /// <summary>Frames in the whole recording; null when not known beforehand.</summary>
     public abstract long? FrameCount { get; }
 
+    /// <summary>Share of the recording that was handed over, 0 to 1.</summary>
+    public abstract double Share { get; }
+
     /// <summary>What was met and put up with; grows while reading.</summary>
     public IReadOnlyList<ReadWarning> Warnings => _warnings;
 
@@ -50,6 +54,10 @@ public abstract class SampleSource : IDisposable
     /// <exception cref="FormatReadException">The data can't be used.</exception>
     public abstract int Read(Span<float> frames);
 
+    /// <summary>Carries the place of reading out, or back in: a source of the same file, opened alike with the same lanes, goes on there.</summary>
+    /// <param name="carrier">Carries.</param>
+    public abstract void Carry(StateCarrier carrier);
+
     /// <inheritdoc/>
     public void Dispose()
     {
@@ -61,6 +69,26 @@ public abstract class SampleSource : IDisposable
     /// <param name="disposing">True when called by <see cref="Dispose()"/>.</param>
     protected virtual void Dispose(bool disposing)
     {
+    }
+
+    /// <summary>Carries the warnings so far.</summary>
+    /// <param name="carrier">Carries.</param>
+    protected void CarryWarnings(StateCarrier carrier)
+    {
+        ArgumentNullException.ThrowIfNull(carrier);
+        var count = _warnings.Count;
+        carrier.Carry(ref count);
+        for (var index = 0; index < count; index++)
+        {
+            var warning = carrier.IsReading ? new ReadWarning("") : _warnings[index];
+            var (says, line, offset) = (warning.Says, warning.Line ?? -1, warning.ByteOffset ?? -1);
+            carrier.Carry(ref says);
+            carrier.Carry(ref line);
+            carrier.Carry(ref offset);
+            if (!carrier.IsReading) continue;
+            if (index == 0) _warnings.Clear();
+            _warnings.Add(new ReadWarning(says, line < 0 ? null : line, offset < 0 ? null : offset));
+        }
     }
 
     /// <summary>Adds a warning.</summary>

@@ -2,7 +2,7 @@ namespace Leadwright.Formats.Text;
 
 /// <summary>A unit as files write it: a prefix and a base.</summary>
 /// <param name="Base">The base unit in its usual spelling (<c>V</c>, <c>A</c>, <c>W</c>, <c>VA</c>, <c>var</c>,
-/// <c>Hz</c>, <c>s</c>); the text itself when it is none of these.</param>
+/// <c>Hz</c>, <c>s</c>, <c>Wh</c>, <c>varh</c>, <c>VAh</c>, <c>%</c>, <c>deg</c>); the text itself when it is none of these.</param>
 /// <param name="Factor">What a number in the unit is multiplied by to get the base unit; 1 for a unit that is not known.</param>
 /// <param name="IsKnown">True when the base is one of those above.</param>
 internal readonly record struct UnitText(string Base, double Factor, bool IsKnown)
@@ -19,13 +19,18 @@ internal readonly record struct UnitText(string Base, double Factor, bool IsKnow
 
     private static string? KnownBase(string unit) => unit.ToLowerInvariant() switch
     {
-        "v" or "volt" or "volts" or "vrms" => "V",
-        "a" or "amp" or "amps" or "ampere" or "amperes" or "arms" => "A",
+        "v" or "volt" or "volts" or "voltios" or "vrms" or "vac" => "V",
+        "a" or "amp" or "amps" or "ampere" or "amperes" or "ampère" or "ampères" or "amperios" or "amper" or "arms" => "A",
         "w" or "watt" or "watts" => "W",
         "va" => "VA",
         "var" or "vars" => "var",
+        "wh" or "w·h" or "w*h" or "watthour" or "watthours" => "Wh",
+        "varh" or "varsh" or "var·h" or "var*h" => "varh",
+        "vah" or "va·h" or "va*h" => "VAh",
         "hz" => "Hz",
         "s" or "sec" or "seconds" => "s",
+        "%" or "percent" or "pct" or "prozent" => "%",
+        "deg" or "°" or "degrees" or "grad" => "deg",
         _ => null,
     };
 

@@ -116,7 +116,9 @@ public static class EvidenceWording
         return instead.Length == 0 ? $"{text}." : $"{text}; in the other case {Phrases.Join(instead)}.";
     }
 
-    private static string Steps(HookupVerdict verdict) => verdict.StepCount == 1
+    private static string Steps(HookupVerdict verdict) => verdict.IsLogged
+        ? $"How the voltages answered the {verdict.StepCount} largest changes of the currents from one interval to the next:"
+        : verdict.StepCount == 1
         ? "One load was switched during the recording; the voltages' answer:"
         : $"{verdict.StepCount} times a load was switched during the recording; the voltages' answer:";
 

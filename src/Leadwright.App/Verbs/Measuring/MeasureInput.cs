@@ -8,8 +8,8 @@ using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
-using Leadwright.Formats.Csv;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Sampling;
 
 namespace Leadwright.App.Verbs.Measuring;
@@ -58,28 +58,14 @@ public static class MeasureInput
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             source?.Dispose();
-            var why = failure switch
-            {
-                FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
-                UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
-                _ => failure.Message,
-            };
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+            throw InputRefusedException.CannotRead(path, failure);
         }
     }
 
     private static Func<SampleSource> Opener(string path, MeasureRequest request)
     {
         var ending = Path.GetExtension(path).ToLowerInvariant();
-        var scaling = new ComtradeReadOptions
-        {
-            Scaling = request.Scaling switch
-            {
-                Scaling.Primary => ComtradeScaling.Primary,
-                Scaling.Secondary => ComtradeScaling.Secondary,
-                _ => ComtradeScaling.AsRecorded,
-            },
-        };
+        var scaling = request.ToComtradeOptions();
         switch (ending)
         {
             case ".cfg" or ".dat":
@@ -87,39 +73,58 @@ public static class MeasureInput
                 var data = ending == ".cfg" ? Beside(path, ".dat") : path;
                 return () => OpenComtrade(configuration, data, scaling);
             case ".cff":
-                var combined = ComtradeReader.ReadCombined(InputOf(path), scaling);
-                return () => new RecordingSource(path, combined.Recording, combined.Warnings);
+                return () => OpenCombined(path, scaling);
+            case ".pqd" or ".pqdif":
+                var recordings = ReadPqdif(path);
+                var warnings = recordings[0].Warnings;
+                if (recordings.Count > 1) warnings = warnings.Add(new ReadWarning(PqdifWording.OtherRecordings(recordings.Count)));
+                return () => new RecordingSource(path, recordings[0].Recording, warnings);
             case ".csv" or ".txt":
-                var table = CsvSampleReader.Read(InputOf(path), new CsvSampleOptions
-                {
-                    RateHertz = request.RateHertz,
-                    DecimalMark = request.DecimalMark,
-                    Columns = [.. (request.Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
-                });
-                return () => new RecordingSource(path, table.Recording, table.Warnings);
+                CsvLayout layout;
+                using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions());
+                return () => new CsvSampleSource(layout, StreamOf(path));
             default:
                 throw new InputRefusedException(
-                    ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'.");
+                    ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'.");
         }
     }
 
     private static SampleSource OpenComtrade(string configuration, string data, ComtradeReadOptions options)
     {
         var cfg = InputOf(configuration);
-        var stream = new FileStream(data, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
-        try
-        {
-            if (ComtradeSource.TryOpen(cfg, data, stream, stream.Length, options) is { } source) return source;
-        }
-        catch
-        {
-            stream.Dispose();
-            throw;
-        }
-
-        stream.Dispose();
+        if (OpenOr(StreamOf(data), stream => ComtradeFiles.TryOpen(cfg, data, stream, options)) is { } source) return source;
         var record = ComtradeReader.Read(cfg, InputOf(data), options);
         return new RecordingSource(configuration, record.Recording, record.Warnings);
+    }
+
+    private static SampleSource OpenCombined(string path, ComtradeReadOptions options)
+    {
+        if (OpenOr(StreamOf(path), stream => ComtradeFiles.TryOpenCombined(path, stream, options)) is { } source) return source;
+        var record = ComtradeReader.ReadCombined(InputOf(path), options);
+        return new RecordingSource(path, record.Recording, record.Warnings);
+    }
+
+    // A stream that no source took over is closed.
+    private static SampleSource? OpenOr(FileStream stream, Func<Stream, SampleSource?> open)
+    {
+        SampleSource? source = null;
+        try
+        {
+            return source = open(stream);
+        }
+        finally
+        {
+            if (source is null) stream.Dispose();
+        }
+    }
+
+    private static FileStream StreamOf(string path) => new(path, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
+
+    private static List<SampledInput> ReadPqdif(string path)
+    {
+        var recordings = PqdifReader.ReadInputs(InputOf(path)).OfType<SampledInput>().ToList();
+        return recordings.Count > 0 ? recordings : throw new InputRefusedException(
+            ExitCode.InputUnusable, $"Cannot measure '{path}': it holds logged values and no waveform. What a recorder logged is measured already.");
     }
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
@@ -134,9 +139,9 @@ public static class MeasureInput
     private static Choice ChooseLanes(SampleSource source, string path, MeasureRequest request)
     {
         var recording = new SampledRecording(source.Channels, [], source.LineFrequencyHertz, source.Start);
-        var matching = ChannelMatcher.Match(recording, request.Service ?? ServiceKind.Wye, request.Channels, path);
+        var matching = ChannelMatcher.Match(recording, request.Service?.Kind ?? ServiceKind.Wye, request.Channels, path);
         var matches = matching.Matches.ToDictionary(match => match.Channel);
-        var service = request.Service ?? ServiceOf(matches);
+        var service = request.Service?.Kind ?? ServiceOf(matches);
         var notes = request.Service is null ? [] : matching.Notes.ToList();
         // Leads against the star point of the inputs measure a three-wire service as they measure a four-wire one.
         var isLineToLine = service is ServiceKind.Delta or ServiceKind.DeltaTwoClamp && !matches.ContainsKey(Channel.V1);
@@ -228,7 +233,7 @@ public static class MeasureInput
             IsParallel = true,
         };
         return new MeasureSubject(
-            path, source, plan, choice.Names, choice.Derived, Service.Of(request.Service ?? choice.Service).Name, nominal, [.. notes]);
+            path, source, plan, choice.Names, choice.Derived, (request.Service ?? Service.Of(choice.Service)).Name, nominal, [.. notes]);
     }
 
     private static double NominalHertz(SampleSource source, Choice choice, ReadOnlySpan<float> preview, List<string> notes)

@@ -1,4 +1,3 @@
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
@@ -7,31 +6,19 @@ using Leadwright.Reports.Measuring;
 namespace Leadwright.App.Verbs.Measuring;
 
 /// <summary>What the command line asks of <c>measure</c>.</summary>
-public sealed record MeasureRequest
+public sealed record MeasureRequest : RecordingRequest
 {
-    /// <summary>The service; null to go by the channels.</summary>
-    public ServiceKind? Service { get; init; }
+    /// <summary>Nothing said.</summary>
+    public MeasureRequest()
+    {
+    }
 
-    /// <summary>Nominal voltage as on the nameplate; null when not given.</summary>
-    public string? Nominal { get; init; }
-
-    /// <summary>Nominal frequency; null when not given.</summary>
-    public double? FrequencyHertz { get; init; }
-
-    /// <summary>Which channel of a recording is which, as typed; null to go by names and units.</summary>
-    public string? Channels { get; init; }
-
-    /// <summary>Which side of the instrument transformers the values are wanted for.</summary>
-    public Scaling Scaling { get; init; }
-
-    /// <summary>Samples per second of a table without a time column; null when not given.</summary>
-    public double? RateHertz { get; init; }
-
-    /// <summary>Decimal mark of a table; null to find it out.</summary>
-    public char? DecimalMark { get; init; }
-
-    /// <summary>Headings of a table that has none, as typed; null when not given.</summary>
-    public string? Columns { get; init; }
+    /// <summary>What is said of the recording.</summary>
+    /// <param name="recording">It.</param>
+    public MeasureRequest(RecordingRequest recording)
+        : base(recording)
+    {
+    }
 
     /// <summary>Length of a row.</summary>
     public MeasuringInterval Interval { get; init; } = MeasuringInterval.TenMinutes;

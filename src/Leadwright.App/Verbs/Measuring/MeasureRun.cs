@@ -80,7 +80,6 @@ public sealed class MeasureRun : IMeasurementSink
     private void Feed(MeasuringEngine engine, Action<double> progress, CancellationToken cancellation)
     {
         var source = _subject.Source;
-        long done = 0;
         while (true)
         {
             cancellation.ThrowIfCancellationRequested();
@@ -89,8 +88,7 @@ public sealed class MeasureRun : IMeasurementSink
             {
                 foreach (var lane in _subject.Derived) Derive(engine.Room[..(count * Lane.Count)], lane);
                 engine.Advance(count);
-                done += count;
-                if (source.FrameCount is > 0 and var all) progress((double)done / all);
+                progress(source.Share);
             }
             else if (source.NextSegmentSeconds is { } seconds) engine.Break(seconds);
             else return;

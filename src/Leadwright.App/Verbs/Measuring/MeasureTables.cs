@@ -3,6 +3,7 @@ using System.Globalization;
 using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
+using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Tables;
 using Leadwright.Reports.Measuring;
 
@@ -12,6 +13,7 @@ namespace Leadwright.App.Verbs.Measuring;
 public sealed class MeasureTables : IDisposable
 {
     private const string Unfinished = ".unfinished";
+    private const string PqdifEnding = ".pqd";
 
     private static readonly ImmutableArray<TableColumn> s_eventColumns =
     [
@@ -140,17 +142,28 @@ public sealed class MeasureTables : IDisposable
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{path}': {failure.Message}", failure);
         }
 
-        var isCsv = Path.GetExtension(path).Equals(".csv", StringComparison.OrdinalIgnoreCase);
         var metadata = new Dictionary<string, string> { ["schema"] = "leadwright.measure-table/1", ["source"] = Path.GetFileName(_subject.Path) };
-        TableWriter writer = isCsv
-            ? new CsvTableWriter(stream, columns)
-            : ParquetTableWriter.StartAsync(stream, columns, metadata).GetAwaiter().GetResult();
+        TableWriter writer = Path.GetExtension(path).ToLowerInvariant() switch
+        {
+            ".csv" => new CsvTableWriter(stream, columns),
+            PqdifEnding => new PqdifTableWriter(stream, columns, _request.Interval.Seconds, new PqdifWriteOptions
+            {
+                FileName = Path.GetFileName(path), Title = $"Measured from {Path.GetFileName(_subject.Path)}", SourceName = Path.GetFileName(_subject.Path),
+            }),
+            _ => ParquetTableWriter.StartAsync(stream, columns, metadata).GetAwaiter().GetResult(),
+        };
         _open.Add((path, stream, writer));
         return writer;
     }
 
-    private static string EventsBeside(string path) =>
-        Path.Combine(Path.GetDirectoryName(path) ?? "", $"{Path.GetFileNameWithoutExtension(path)}-events{Path.GetExtension(path)}");
+    // A value log holds numbers at even times: events stand in a table of text beside it.
+    private static string EventsBeside(string path)
+    {
+        var ending = Path.GetExtension(path);
+        return Path.Combine(
+            Path.GetDirectoryName(path) ?? "",
+            $"{Path.GetFileNameWithoutExtension(path)}-events{(ending.Equals(PqdifEnding, StringComparison.OrdinalIgnoreCase) ? ".csv" : ending)}");
+    }
 
     // The engine hands over rows one by one and waits until each is taken.
     private static void Wait(ValueTask task)

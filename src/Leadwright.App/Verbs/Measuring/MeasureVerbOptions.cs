@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
@@ -12,31 +11,17 @@ internal sealed class MeasureVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff) or a table of samples (.csv).",
+        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff), PQDIF (.pqd) or a table of samples (.csv).",
         Arity = ArgumentArity.OneOrMore,
     };
 
-    private readonly Option<string> _service = new("--service")
-    {
-        Description = $"The service: {CheckVerbOptions.ServiceNames}; or auto, by the channels that are there.",
-        HelpName = "SERVICE",
-        DefaultValueFactory = _ => "auto",
-    };
+    private readonly RecordingOptions _recording = new("by the channels that are there.");
 
-    private readonly Option<string?> _nominal = new("--nominal")
-    {
-        Description = "Nominal voltage as on the nameplate: 230/400, 120/208, 480. Events are counted against it.",
-        HelpName = "VOLTS",
-    };
-
-    private readonly Option<string?> _frequency = Among("--frequency", "Nominal frequency in hertz.", null, "50", "60");
-
-    private readonly Option<string?> _format = Among(
-        "--format", "text for people, or json: one object per file, one per line, nothing else on standard output.", "text", "text", "json");
+    private readonly Option<string?> _format = VerbOptions.Format();
 
     private readonly Option<string?> _output = new("--output", "-o")
     {
-        Description = "Writes one row per interval to a .csv or .parquet table, and events to a second one beside it (…-events).",
+        Description = "Writes one row per interval to a .csv or .parquet table or a PQDIF value log (.pqd), and events to a table beside it (…-events).",
         HelpName = "TABLE",
     };
 
@@ -47,13 +32,13 @@ internal sealed class MeasureVerbOptions
         DefaultValueFactory = _ => "10min",
     };
 
-    private readonly Option<string?> _ticks = Among(
+    private readonly Option<string?> _ticks = VerbOptions.Among(
         "--ticks", "Whether intervals follow the clock, as the standard asks, or the recording's start.", "clock", "clock", "start");
 
-    private readonly Option<string?> _spectra = Among(
+    private readonly Option<string?> _spectra = VerbOptions.Among(
         "--spectra", "What of the spectra goes into the table; all adds interharmonics.", "harmonics", "none", "harmonics", "all");
 
-    private readonly Option<string?> _lamp = Among(
+    private readonly Option<string?> _lamp = VerbOptions.Among(
         "--lamp", "Lamp of the flickermeter; by the nominal voltage when not given.", null, "230", "120");
 
     private readonly Option<double> _signalling = new("--signalling")
@@ -80,39 +65,8 @@ internal sealed class MeasureVerbOptions
         HelpName = "DIR",
     };
 
-    private readonly Option<string?> _channels = new("--channels")
-    {
-        Description = "Which channel of a recording is which, where its names don't tell: V1=NAME,I1=NAME,…",
-        HelpName = "MATCH",
-    };
-
-    private readonly Option<string?> _scaling = Among(
-        "--scaling", "Which side of the instrument transformers a COMTRADE recording is read for.",
-        "as-recorded", "as-recorded", "primary", "secondary");
-
-    private readonly Option<double?> _rate = new("--rate")
-    {
-        Description = "Samples per second of a table of samples without a time column.",
-        HelpName = "HERTZ",
-    };
-
-    private readonly Option<string?> _columns = new("--columns")
-    {
-        Description = "Headings of a table of samples that has none: \"V1 (V),I1 (A)\".",
-        HelpName = "HEADINGS",
-    };
-
-    private readonly Option<string?> _decimalMark = Among(
-        "--decimal-mark", "Decimal mark of a table of samples, where it can't be found out.", null, "point", "comma");
-
     public MeasureVerbOptions()
     {
-        _service.Validators.Add(result =>
-        {
-            var name = result.GetValueOrDefault<string>();
-            if (!string.Equals(name?.Trim(), "auto", StringComparison.OrdinalIgnoreCase) && Service.Named(name) is null)
-                result.AddError($"--service: no service '{name}'. Services: {CheckVerbOptions.ServiceNames}.");
-        });
         _interval.Validators.Add(result =>
         {
             if (!MeasuringInterval.TryParse(result.GetValueOrDefault<string>(), out _))
@@ -121,8 +75,8 @@ internal sealed class MeasureVerbOptions
         _output.Validators.Add(result =>
         {
             var path = result.GetValueOrDefault<string?>();
-            if (path is not null && Path.GetExtension(path).ToLowerInvariant() is not (".csv" or ".parquet"))
-                result.AddError($"-o: '{path}' must end in .csv or .parquet.");
+            if (path is not null && Path.GetExtension(path).ToLowerInvariant() is not (".csv" or ".parquet" or ".pqd"))
+                result.AddError($"-o: '{path}' must end in .csv, .parquet or .pqd.");
         });
         foreach (var option in (Option<double>[])[_signalling, _demand])
         {
@@ -135,18 +89,11 @@ internal sealed class MeasureVerbOptions
 
     public void AddTo(Command command)
     {
-        _files.Validators.Add(result =>
-        {
-            foreach (var token in result.Tokens)
-            {
-                if (token.Value.StartsWith("--", StringComparison.Ordinal))
-                    result.AddError($"There is no option '{token.Value}'. 'leadwright measure --help' lists them.");
-            }
-        });
+        VerbOptions.RefuseUnknownOptions(_files, "measure");
         command.Add(_files);
         foreach (var option in (Option[])
-            [_service, _nominal, _frequency, _format, _output, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell,
-                _interruption, _change, _transient, _waveforms, _channels, _scaling, _rate, _columns, _decimalMark])
+            [.. _recording.OfPanel, _format, _output, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell, _interruption,
+                _change, _transient, _waveforms, .. _recording.OfFile])
             command.Add(option);
     }
 
@@ -154,21 +101,8 @@ internal sealed class MeasureVerbOptions
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 
-    public MeasureRequest RequestOf(ParseResult parsed) => new()
+    public MeasureRequest RequestOf(ParseResult parsed) => new(_recording.RequestOf(parsed))
     {
-        Service = Service.Named(parsed.GetValue(_service))?.Kind,
-        Nominal = parsed.GetValue(_nominal),
-        FrequencyHertz = parsed.GetValue(_frequency) switch { "50" => 50, "60" => 60, _ => null },
-        Channels = parsed.GetValue(_channels),
-        Scaling = parsed.GetValue(_scaling) switch
-        {
-            "primary" => Scaling.Primary,
-            "secondary" => Scaling.Secondary,
-            _ => Scaling.AsRecorded,
-        },
-        RateHertz = parsed.GetValue(_rate),
-        DecimalMark = parsed.GetValue(_decimalMark) switch { "point" => '.', "comma" => ',', _ => null },
-        Columns = parsed.GetValue(_columns),
         Interval = MeasuringInterval.TryParse(parsed.GetValue(_interval), out var interval) ? interval : MeasuringInterval.TenMinutes,
         IsByClock = parsed.GetValue(_ticks) != "start",
         Output = parsed.GetValue(_output),
@@ -193,20 +127,6 @@ internal sealed class MeasureVerbOptions
         option.Validators.Add(result =>
         {
             if (result.GetValueOrDefault<double>() is not (>= 0 and <= 1000)) result.AddError($"{name}: expected a percentage.");
-        });
-        return option;
-    }
-
-    private static Option<string?> Among(string name, string description, string? standard, params string[] values)
-    {
-        var option = new Option<string?>(name) { Description = description, HelpName = string.Join('|', values) };
-        if (standard is not null) option.DefaultValueFactory = _ => standard;
-        option.CompletionSources.Add(values);
-        option.Validators.Add(result =>
-        {
-            var value = result.GetValueOrDefault<string?>();
-            if (value is not null && !values.Contains(value, StringComparer.Ordinal))
-                result.AddError($"{name}: '{value}' is not one of {string.Join(", ", values)}.");
         });
         return option;
     }

@@ -61,7 +61,7 @@ internal sealed class ConventionSearch
         {
             if (_waves is not { HasSteps: true } && log + _convention.LogPrior + MostFromClamps + (_waves is null ? 0 : MostFromHarmonics) < best - _depth) continue;
             var likelihoods = Likelihoods(orbit.Representative, fit);
-            var waves = _waves?.For(orbit.Representative, fit);
+            var waves = _waves?.For(orbit.Representative, fit, _convention);
             _hopeless.Clear();
             for (var index = 0; index < table.Maps.Count; index++)
                 Collect(orbit, fit, likelihoods, waves, table, index, found, ref best);
@@ -126,7 +126,7 @@ internal sealed class ConventionSearch
         var fit = VoltageFit.Of(_observation, leads);
         var current = Weigh(Likelihoods(leads, fit), clamps);
         return new Hypothesis(
-            leads, clamps, _convention, fit.LogLikelihood, _waves is null ? current : _waves.For(leads, fit).Add(current, clamps));
+            leads, clamps, _convention, fit.LogLikelihood, _waves is null ? current : _waves.For(leads, fit, _convention).Add(current, clamps));
     }
 
     private static double Bound(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)

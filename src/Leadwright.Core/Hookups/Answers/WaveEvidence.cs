@@ -5,19 +5,20 @@ using Leadwright.Core.Hookups.Steps;
 
 namespace Leadwright.Core.Hookups.Answers;
 
-/// <summary>What a recording of the waves says beyond its fundamental phasors: switching steps and harmonics.</summary>
+/// <summary>What a recording says beyond its fundamental phasors: switching steps, of waves or of logged values, and harmonics.</summary>
 internal sealed class WaveEvidence
 {
     private readonly StepTable? _steps;
     private readonly StepCurrents? _currents;
+    private readonly LoggedTable? _logged;
     private readonly HarmonicTable? _harmonics;
     private readonly (double Share, HarmonicPattern[] Patterns)[] _kinds;
     private readonly Service _service;
     private readonly Clamp[] _clamps;
 
-    private WaveEvidence(StepTable? steps, HarmonicTable? harmonics, Service service, Clamp[] clamps, LoadKind load)
+    private WaveEvidence(StepTable? steps, LoggedTable? logged, HarmonicTable? harmonics, Service service, Clamp[] clamps, LoadKind load)
     {
-        (_steps, _harmonics, _service, _clamps) = (steps, harmonics, service, clamps);
+        (_steps, _logged, _harmonics, _service, _clamps) = (steps, logged, harmonics, service, clamps);
         _currents = steps is null ? null : new StepCurrents(steps, clamps);
         _kinds = HarmonicPrior.Kinds(load, service.IsThreeWire);
     }
@@ -30,26 +31,33 @@ internal sealed class WaveEvidence
         var steps = StepTable.Of(
             readings.Steps, observation.Voltages.Select(voltage => voltage.Channel), clamps, observation.ReferenceVolts);
         var harmonics = HarmonicTable.Of(readings, clamps);
-        return steps is null && harmonics is null ? null : new WaveEvidence(steps, harmonics, observation.Service, clamps, load);
+        var logged = LoggedTable.Of(readings.Logged, observation.Voltages.Select(voltage => voltage.Channel), observation.ReferenceVolts);
+        return steps is null && logged is null && harmonics is null ? null : new WaveEvidence(steps, logged, harmonics, observation.Service, clamps, load);
     }
 
     /// <summary>True when loads were switched.</summary>
-    public bool HasSteps => _steps is not null;
+    public bool HasSteps => _steps is not null || _logged is not null;
 
     /// <summary>The likelihoods given where the leads are.</summary>
-    public WaveLikelihood For(LeadMap leads, VoltageFit fit) => new(
+    /// <param name="leads">Where the leads are.</param>
+    /// <param name="fit">How the voltages fit that.</param>
+    /// <param name="convention">How the numbers are read.</param>
+    public WaveLikelihood For(LeadMap leads, VoltageFit fit, Convention convention) => new(
         _steps is null ? null : new StepLikelihood(_steps, _currents!, _service, leads, _clamps),
         _currents,
+        _logged is null ? null : new LoggedStepLikelihood(_logged, _service, leads, fit, _clamps, convention.LoadNegative),
         _harmonics is null ? null : new HarmonicLikelihood(_harmonics, _kinds, fit, _service));
 }
 
 /// <summary>The same, given where the leads are.</summary>
-internal sealed class WaveLikelihood(StepLikelihood? steps, StepCurrents? currents, HarmonicLikelihood? harmonics)
+internal sealed class WaveLikelihood(
+    StepLikelihood? steps, StepCurrents? currents, LoggedStepLikelihood? logged, HarmonicLikelihood? harmonics)
 {
     /// <summary>About the largest logarithm to be expected; cheap.</summary>
     public double Bound(ClampMap map)
     {
         var bound = harmonics is null ? 0 : HarmonicLikelihood.Ceiling;
+        if (logged is not null) bound += logged.Bound(map);
         if (steps is null) return bound;
         currents!.Map = map;
         return bound + steps.Bound(map);
@@ -59,6 +67,7 @@ internal sealed class WaveLikelihood(StepLikelihood? steps, StepCurrents? curren
     public CurrentFit Add(CurrentFit fit, ClampMap map)
     {
         if (harmonics is not null) fit = fit with { Harmonics = harmonics.Of(map) };
+        if (logged is not null) fit = fit with { Steps = logged.Of(map) };
         if (steps is null) return fit;
         currents!.Map = map;
         return fit with { Steps = steps.Of(map) };

@@ -130,7 +130,8 @@ internal sealed class Weighing
             Told = _settling.Weigh(Posterior),
             Evidence = isNothing ? [] : EvidenceLedger.Of(Posterior, _settling.WithTold(RightHookup()), verdict, _observation.Leads, _clamps),
             Notes = notes,
-            StepCount = _readings.Steps?.Steps.Steps.Length ?? 0,
+            StepCount = _readings.Steps?.Steps.Steps.Length ?? _readings.Logged?.Count ?? 0,
+            IsLogged = _readings.Logged is not null,
             Phasors = ReadingPhasors.Of(_readings, Posterior.Answers[0].Strongest),
         };
     }

@@ -30,7 +30,7 @@ internal static class ObservationBuilder
             NeutralToGround = readings.NeutralToGround is { Rms: { } volts } ground
                 ? new GroundReading(volts, ground.AngleDegrees is { } degrees ? sign * degrees * Math.PI / 180 : double.NaN)
                 : null,
-            HasSteps = readings.Steps is { Steps.Steps.IsEmpty: false },
+            HasSteps = readings.Steps is { Steps.Steps.IsEmpty: false } || readings.Logged is { IsTelling: true },
         };
     }
 

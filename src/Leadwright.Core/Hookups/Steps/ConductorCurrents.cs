@@ -70,6 +70,24 @@ internal sealed class ConductorCurrents
         if (hasNeutral && !KnowsNeutral) Rest = Place.N;
     }
 
+    /// <summary>Takes out a conductor's clamp, whose readings tell nothing; a line without a clamp of its own is then unknown too.</summary>
+    /// <param name="conductor">The conductor.</param>
+    public void Lose(int conductor)
+    {
+        First[conductor] = -1;
+        Closes = false;
+        if (conductor == Place.N)
+        {
+            KnowsNeutral = false;
+            return;
+        }
+
+        Unknown |= 1 << conductor;
+        if (Rest is < 0 or Place.N) return;
+        Unknown |= 1 << Rest;
+        Rest = -1;
+    }
+
     /// <summary>A number that is equal for arrangements that give the same sums.</summary>
     public static long Key(ClampMap map, int[] positions)
     {

@@ -1,0 +1,74 @@
+using System.Globalization;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Logs;
+using Leadwright.Formats.Logs;
+using Leadwright.Formats.Matching;
+using Leadwright.Reports.Hookups;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>A log of intervals as the subject of a check: one hook-up is supposed for the whole of it.</summary>
+internal static class LogSubject
+{
+    /// <summary>Reads it.</summary>
+    /// <param name="path">The file, for messages.</param>
+    /// <param name="file">The log.</param>
+    /// <param name="request">What the command line says of the panel.</param>
+    /// <param name="nominalOf">Finds the nominal voltage once the service is known.</param>
+    /// <exception cref="InputRefusedException">There is no voltage or current of any phase in it.</exception>
+    public static CheckSubject Of(string path, LogFile file, RecordingRequest request, Func<ServiceKind?, NominalVoltage?> nominalOf)
+    {
+        var log = file.Log;
+        var service = request.Service?.Kind ?? ServiceFor(log);
+        var readings = PanelLog.Read(log, 0, log.Count, service, nominalOf(request.Service?.Kind))
+            ?? throw new InputRefusedException(
+                ExitCode.InputUnusable,
+                $"Cannot check '{path}': no column of it is a voltage or a current of one phase. A check needs volts and amperes of each phase, and watts and vars where the recorder logs them.");
+        return new CheckSubject(
+            readings with { IsServiceOpen = request.Service is null, FrequencyHertz = request.FrequencyHertz },
+            [.. file.Columns.Where(column => column.Role == ColumnRole.Value && IsUsed(column)).Select(column => new MatchedChannel(NameOf(column), column.Heading, column.Why))],
+            [
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The log of {log.Count} intervals of {log.IntervalSeconds:0.###} s is judged as one hook-up, by its means and by how the voltages answer changes of the currents. When a lead or clamp changed meanwhile, only a guard of the log tells."),
+                .. file.Warnings.Select(warning => warning.Says),
+                .. file.Questions,
+            ]);
+    }
+
+    /// <summary>The service that a log's columns look like.</summary>
+    internal static ServiceKind ServiceFor(IntervalLog log)
+    {
+        bool Has(LogQuantity quantity, LogPlace place) => log.IndexOf(quantity, place) >= 0;
+        if (Has(LogQuantity.Voltage, LogPlace.Phase3)) return ServiceKind.Wye;
+        if (Has(LogQuantity.Voltage, LogPlace.Pair23)) return Has(LogQuantity.Current, LogPlace.Phase2) ? ServiceKind.Delta : ServiceKind.DeltaTwoClamp;
+        return Has(LogQuantity.Current, LogPlace.Phase3) ? ServiceKind.Wye
+            : Has(LogQuantity.Current, LogPlace.Phase2) ? ServiceKind.Split : ServiceKind.Single;
+    }
+
+    private static bool IsUsed(ColumnProposal column) => column.Statistic is LogStatistic.Mean or LogStatistic.Instant
+        && column.Quantity is LogQuantity.Voltage or LogQuantity.Current or LogQuantity.ActivePower or LogQuantity.ReactivePower or LogQuantity.ApparentPower;
+
+    private static string NameOf(ColumnProposal column) => column.Quantity switch
+    {
+        LogQuantity.Voltage => "V" + Suffix(column.Place),
+        LogQuantity.Current => "I" + Suffix(column.Place),
+        LogQuantity.ActivePower => "P" + Suffix(column.Place),
+        LogQuantity.ReactivePower => "Q" + Suffix(column.Place),
+        LogQuantity.ApparentPower => "S" + Suffix(column.Place),
+        var quantity => quantity.ToString(),
+    };
+
+    private static string Suffix(LogPlace place) => place switch
+    {
+        LogPlace.Phase1 => "1",
+        LogPlace.Phase2 => "2",
+        LogPlace.Phase3 => "3",
+        LogPlace.Neutral => "N",
+        LogPlace.Pair12 => "12",
+        LogPlace.Pair23 => "23",
+        LogPlace.Pair31 => "31",
+        _ => "",
+    };
+}

@@ -1,0 +1,68 @@
+using System.Collections.Immutable;
+
+namespace Leadwright.Core.Hookups;
+
+/// <summary>How voltages and currents change from one logged interval to the next: what switching loads leaves in logged values.</summary>
+/// <remarks>
+/// A log has sizes and powers, no phasors. A voltage's change is known along the voltage only; a current's change is known in the frame of
+/// the voltage that the recorder holds its clamp against, from watts and vars. Rows that changes are taken from are chosen by the
+/// currents alone, so that the choice says nothing of the voltages. Method: docs/methods/switching-steps.md.
+/// </remarks>
+public sealed record LoggedChanges
+{
+    /// <summary>The voltage channels.</summary>
+    public required ImmutableArray<Channel> Voltages { get; init; }
+
+    /// <summary>The clamps.</summary>
+    public required ImmutableArray<Clamp> Clamps { get; init; }
+
+    /// <summary>The changes of the voltages, volts; a row of channels for each change.</summary>
+    public required ImmutableArray<double> Volts { get; init; }
+
+    /// <summary>The changes of each clamp's current in phase with its own voltage, amperes; a row of clamps for each change.</summary>
+    public required ImmutableArray<double> InPhase { get; init; }
+
+    /// <summary>The changes of each clamp's current a quarter cycle behind its own voltage, amperes; same shape.</summary>
+    public required ImmutableArray<double> Lagging { get; init; }
+
+    /// <summary>For each clamp, what is known of its current.</summary>
+    public required ImmutableArray<LoggedCurrent> Known { get; init; }
+
+    /// <summary>Mean of each voltage, volts.</summary>
+    public required ImmutableArray<double> MeanVolts { get; init; }
+
+    /// <summary>How far each voltage moves for itself between intervals in which the currents hardly change: standard deviation as a
+    /// share of the voltage.</summary>
+    public required double OwnWandering { get; init; }
+
+    /// <summary>The same of what all voltages share.</summary>
+    public required double CommonWandering { get; init; }
+
+    /// <summary>How far each clamp's current moves in most intervals, amperes.</summary>
+    public required ImmutableArray<double> CurrentNoise { get; init; }
+
+    /// <summary>The largest mean current of a clamp, amperes.</summary>
+    public required double LargestAmperes { get; init; }
+
+    /// <summary>Length of an interval, seconds.</summary>
+    public required double IntervalSeconds { get; init; }
+
+    /// <summary>True when intervals are so short that a load's switching stands out of the supply's own wandering.</summary>
+    public bool IsTelling => IntervalSeconds <= 60 && Count > 0;
+
+    /// <summary>Number of changes.</summary>
+    public int Count => Clamps.IsEmpty ? 0 : InPhase.Length / Clamps.Length;
+}
+
+/// <summary>What a log tells of a clamp's current.</summary>
+public enum LoggedCurrent
+{
+    /// <summary>Its part in phase and its lagging part, with their signs.</summary>
+    Vector,
+
+    /// <summary>Its part in phase with sign, and the size of the other part: leading and lagging look alike.</summary>
+    EitherSide,
+
+    /// <summary>Its size only.</summary>
+    Size,
+}

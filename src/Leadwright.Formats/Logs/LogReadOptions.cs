@@ -1,0 +1,38 @@
+using System.Collections.Immutable;
+using Leadwright.Formats.Matching;
+
+namespace Leadwright.Formats.Logs;
+
+/// <summary>How a log of intervals is read. What is null is found out from the file, and said where it had to be assumed.</summary>
+public sealed record LogReadOptions
+{
+    /// <summary>The separator of a table of text: comma, semicolon, tab, bar or blank.</summary>
+    public char? Separator { get; init; }
+
+    /// <summary>The decimal mark of a table of text: point or comma.</summary>
+    public char? DecimalMark { get; init; }
+
+    /// <summary>In which order the parts of a date stand.</summary>
+    public DateOrder? DateOrder { get; init; }
+
+    /// <summary>Which end of its interval a row is stamped with.</summary>
+    public StampPlace? Stamps { get; init; }
+
+    /// <summary>Length of an interval, seconds.</summary>
+    public double? IntervalSeconds { get; init; }
+
+    /// <summary>The time of elapsed second 0, for a table whose times are counted from its own start.</summary>
+    public DateTime? Start { get; init; }
+
+    /// <summary>Name of the worksheet; null for the first that holds a log.</summary>
+    public string? Sheet { get; init; }
+
+    /// <summary>What a person says of columns; wins over everything else.</summary>
+    public ImmutableArray<ColumnStatement> Columns { get; init; } = [];
+
+    /// <summary>Profiles a person confirmed before; the first one with the headings of the file is used.</summary>
+    public ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
+
+    /// <summary>Nominal voltage from line to neutral (two-wire: line to line), volts; helps to know voltages by their numbers. Null when not known.</summary>
+    public double? NominalVolts { get; init; }
+}

@@ -1,0 +1,146 @@
+using System.Buffers.Binary;
+
+namespace Leadwright.Formats.Logs.Rows;
+
+/// <summary>Looks a Parquet footer through before the library gets it, which can run without end on a damaged tree of columns.</summary>
+/// <remarks>Source: Apache Parquet format (parquet.thrift) and Thrift compact protocol. Only what keeps the library from running on is checked.</remarks>
+internal ref struct ParquetFooter
+{
+    private const int TailLength = 8;
+    private const int MostDepth = 24;
+
+    private readonly ReadOnlySpan<byte> _bytes;
+    private int _at;
+    private long _wanted;
+    private bool _isSchemaSound;
+
+    private ParquetFooter(ReadOnlySpan<byte> bytes)
+    {
+        _bytes = bytes;
+        _wanted = 1;
+        _isSchemaSound = true;
+    }
+
+    /// <summary>True when the footer is whole and its tree of columns ends.</summary>
+    /// <param name="stream">The file, from its start; left there.</param>
+    public static bool IsSound(Stream stream)
+    {
+        if (stream.Length < TailLength + 4) return false;
+        Span<byte> tail = stackalloc byte[TailLength];
+        stream.Position = stream.Length - TailLength;
+        stream.ReadExactly(tail);
+        var length = BinaryPrimitives.ReadUInt32LittleEndian(tail);
+        if (!tail[4..].SequenceEqual("PAR1"u8) || length == 0 || length > stream.Length - TailLength - 4) return false;
+        var bytes = new byte[length];
+        stream.Position = stream.Length - TailLength - length;
+        stream.ReadExactly(bytes);
+        stream.Position = 0;
+        var footer = new ParquetFooter(bytes);
+        return footer.Struct(0, isRoot: true, isElement: false) && footer._isSchemaSound && footer._wanted == 0;
+    }
+
+    private bool Struct(int depth, bool isRoot, bool isElement)
+    {
+        if (depth > MostDepth) return false;
+        var field = 0;
+        var children = 0L;
+        while (true)
+        {
+            if (_at >= _bytes.Length) return false;
+            var header = _bytes[_at++];
+            if (header == 0) break;
+            if (header >> 4 != 0) field += header >> 4;
+            else if (Signed(out var number)) field = (int)number;
+            else return false;
+            var type = header & 0x0F;
+            if (isElement && field == 5 && type is 4 or 5 or 6)
+            {
+                if (!Signed(out children)) return false;
+            }
+            else if (isRoot && field == 2 && type == 9)
+            {
+                if (!List(depth + 1, isSchema: true)) return false;
+            }
+            else if (type is not (1 or 2) && !Value(type, depth + 1)) return false;
+        }
+
+        if (isElement)
+        {
+            // Columns stand parents first: each takes a place that was open, and opens as many as it has children.
+            _isSchemaSound &= children is >= 0 and < 100_000 && _wanted > 0;
+            _wanted += children - 1;
+        }
+
+        return true;
+    }
+
+    private bool Value(int type, int depth) => type switch
+    {
+        1 or 2 or 3 => Skip(1),
+        4 or 5 or 6 => Signed(out _),
+        7 => Skip(8),
+        8 => Unsigned(out var length) && length <= (ulong)_bytes.Length && Skip((int)length),
+        9 or 10 => List(depth, isSchema: false),
+        11 => Map(depth),
+        12 => Struct(depth, isRoot: false, isElement: false),
+        _ => false,
+    };
+
+    private bool List(int depth, bool isSchema)
+    {
+        if (depth > MostDepth || _at >= _bytes.Length) return false;
+        var header = _bytes[_at++];
+        var count = (ulong)(header >> 4);
+        if (count == 15 && !Unsigned(out count)) return false;
+        // Each element has a byte at least.
+        if (count > (ulong)(_bytes.Length - _at)) return false;
+        for (; count > 0; count--)
+        {
+            var isSound = (header & 0x0F) == 12 ? Struct(depth + 1, isRoot: false, isSchema) : Value(header & 0x0F, depth + 1);
+            if (!isSound) return false;
+        }
+
+        return true;
+    }
+
+    private bool Map(int depth)
+    {
+        if (depth > MostDepth || !Unsigned(out var count)) return false;
+        if (count == 0) return true;
+        if (count > (ulong)(_bytes.Length - _at) || _at >= _bytes.Length) return false;
+        var types = _bytes[_at++];
+        for (; count > 0; count--)
+        {
+            if (!Value(types >> 4, depth + 1) || !Value(types & 0x0F, depth + 1)) return false;
+        }
+
+        return true;
+    }
+
+    private bool Skip(int count)
+    {
+        if (count > _bytes.Length - _at) return false;
+        _at += count;
+        return true;
+    }
+
+    private bool Signed(out long value)
+    {
+        var isSound = Unsigned(out var zigzag);
+        value = (long)(zigzag >> 1) ^ -(long)(zigzag & 1);
+        return isSound;
+    }
+
+    private bool Unsigned(out ulong value)
+    {
+        value = 0;
+        for (var shift = 0; shift < 70 && _at < _bytes.Length; shift += 7)
+        {
+            var unit = _bytes[_at++];
+            value |= (ulong)(unit & 0x7F) << shift;
+            if (unit < 0x80) return true;
+        }
+
+        return false;
+    }
+}

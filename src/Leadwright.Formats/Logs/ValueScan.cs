@@ -1,0 +1,217 @@
+using System.Globalization;
+using Leadwright.Core.Logs;
+using Leadwright.Formats.Logs.Layout;
+using Leadwright.Formats.Logs.Rows;
+using Leadwright.Formats.Logs.Times;
+using Leadwright.Formats.Text;
+
+namespace Leadwright.Formats.Logs;
+
+/// <summary>A column as it was read: its numbers, and what else was in it.</summary>
+internal sealed class ScannedColumn
+{
+    /// <summary>The numbers, one a row, NaN where missing; null while none was met.</summary>
+    public double[]? Numbers { get; set; }
+
+    /// <summary>Standings, for a column of standings; else null.</summary>
+    public Standing[]? Standings { get; set; }
+
+    /// <summary>How many cells hold numbers.</summary>
+    public int NumberCount { get; set; }
+
+    /// <summary>How many cells hold nothing, or say that a value is missing.</summary>
+    public int MissingCount { get; set; }
+
+    /// <summary>How many of these say that the value was beyond the range.</summary>
+    public int OverRangeCount { get; set; }
+
+    /// <summary>How many cells hold words.</summary>
+    public int WordCount { get; set; }
+
+    /// <summary>The first different words.</summary>
+    public List<string> Words { get; } = [];
+
+    /// <summary>The line of the first word.</summary>
+    public int FirstWordLine { get; set; }
+
+    /// <summary>The base unit that stands in the cells; empty when none does.</summary>
+    public string CellUnit { get; set; } = "";
+
+    /// <summary>True when more cells hold numbers than words.</summary>
+    public bool HasValues => NumberCount > 0 && NumberCount >= WordCount;
+}
+
+/// <summary>The second pass over a table: the numbers.</summary>
+internal sealed class ValueScan
+{
+    private const int MostWords = 4;
+    private readonly TableLayout _layout;
+    private readonly int _count;
+    private readonly char _mark;
+    private int _strayCount;
+    private int _firstStrayLine;
+
+    private ValueScan(TableLayout layout, int count, char mark)
+    {
+        (_layout, _count, _mark) = (layout, count, mark);
+        Columns = [.. layout.Headings.Select(heading => new ScannedColumn
+        {
+            Standings = heading.Text.EndsWith("_standing", StringComparison.Ordinal) ? new Standing[count] : null,
+        })];
+    }
+
+    /// <summary>The columns, as many as headings.</summary>
+    public ScannedColumn[] Columns { get; }
+
+    /// <summary>Reads all rows.</summary>
+    /// <exception cref="FormatReadException">Most rows have more cells than there are headings.</exception>
+    public static ValueScan Of(
+        string source, TableRows rows, TableLayout layout, StampScan stamps, char mark, IProgress<double>? progress, List<ReadWarning> warnings, CancellationToken cancellation)
+    {
+        var scan = new ValueScan(layout, stamps.Lines.Count, mark);
+        for (var row = 0; row < layout.FirstDataRow; row++) rows.Read();
+        var taken = 0;
+        for (var row = 0; row < stamps.IsTaken.Count && rows.Read(); row++)
+        {
+            if ((row & 0xFFF) == 0)
+            {
+                cancellation.ThrowIfCancellationRequested();
+                progress?.Report(0.4 + (0.5 * rows.Progress));
+            }
+
+            if (stamps.IsTaken[row]) scan.Take(rows, taken++);
+        }
+
+        if (scan._strayCount > 0.5 * taken)
+        {
+            throw new FormatReadException(
+                source, string.Create(CultureInfo.InvariantCulture, $"{layout.Headings.Length} cells as there are headings"), "more cells in most rows",
+                "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes.", scan._firstStrayLine);
+        }
+
+        if (scan._strayCount > 0)
+        {
+            warnings.Add(new ReadWarning(
+                $"{(scan._strayCount == 1 ? "1 row has" : $"{scan._strayCount} rows have")} more cells than there are headings; the cells beyond are left out.", scan._firstStrayLine));
+        }
+
+        return scan;
+    }
+
+    private void Take(TableRows rows, int row)
+    {
+        for (var column = 0; column < Columns.Length; column++)
+        {
+            if (_layout.Time.Holds(column)) continue;
+            var scanned = Columns[column];
+            if (scanned.Standings is { } standings)
+            {
+                if (TryStanding(rows.TextOf(column), out var standing)) standings[row] = standing;
+                else scanned.Standings = null;
+                continue;
+            }
+
+            var value = Number(rows, column, scanned);
+            if (!double.IsNaN(value))
+            {
+                scanned.NumberCount++;
+                (scanned.Numbers ??= Empty())[row] = value;
+            }
+        }
+
+        for (var column = Columns.Length; column < rows.Count; column++)
+        {
+            if (rows.KindOf(column) == CellKind.Empty) continue;
+            if (_strayCount++ == 0) _firstStrayLine = rows.Line;
+            break;
+        }
+    }
+
+    private double Number(TableRows rows, int column, ScannedColumn scanned)
+    {
+        switch (column < rows.Count ? rows.KindOf(column) : CellKind.Empty)
+        {
+            case CellKind.Number: return rows.NumberOf(column);
+            case CellKind.Empty:
+                scanned.MissingCount++;
+                return double.NaN;
+        }
+
+        var text = rows.TextOf(column);
+        if (CellNumber.TryRead(text, _mark, out var value, out _, out var unit))
+        {
+            if (unit.Length > 0) scanned.CellUnit = unit;
+            return value;
+        }
+
+        if (CellNumber.IsMissing(text, out var isOverRange))
+        {
+            scanned.MissingCount++;
+            if (isOverRange) scanned.OverRangeCount++;
+            return double.NaN;
+        }
+
+        if (scanned.WordCount++ == 0) scanned.FirstWordLine = rows.Line;
+        if (scanned.Words.Count < MostWords && !scanned.Words.Contains(text.ToString(), StringComparer.Ordinal)) scanned.Words.Add(text.ToString());
+        return double.NaN;
+    }
+
+    private static bool TryStanding(ReadOnlySpan<char> text, out Standing standing)
+    {
+        (standing, var isKnown) = text switch
+        {
+            "measured" or "" => (Standing.Measured, true),
+            "mended" => (Standing.Mended, true),
+            "modelled" => (Standing.Modelled, true),
+            "lost" => (Standing.Lost, true),
+            _ => (Standing.Measured, false),
+        };
+        return isKnown;
+    }
+
+    private double[] Empty()
+    {
+        var numbers = new double[_count];
+        Array.Fill(numbers, double.NaN);
+        return numbers;
+    }
+
+    /// <summary>What is to be told of the columns.</summary>
+    public void Tell(List<ReadWarning> warnings)
+    {
+        for (var column = 0; column < Columns.Length; column++)
+        {
+            var scanned = Columns[column];
+            if (_layout.Time.Holds(column) || scanned.Standings is not null) continue;
+            var name = _layout.Headings[column].Text;
+            if (scanned.WordCount == 0 && scanned.NumberCount == 0)
+            {
+                warnings.Add(new ReadWarning($"Column '{name}' holds no value and is left out."));
+            }
+            else if (!scanned.HasValues)
+            {
+                warnings.Add(new ReadWarning($"Column '{name}' holds words and is left out: {string.Join(", ", scanned.Words.Select(Quoted.Of))}."));
+            }
+            else
+            {
+                TellMissing(name, scanned, warnings);
+            }
+        }
+    }
+
+    private void TellMissing(string name, ScannedColumn scanned, List<ReadWarning> warnings)
+    {
+        if (scanned.MissingCount > 0)
+        {
+            var over = scanned.OverRangeCount > 0 ? $", {scanned.OverRangeCount} of them beyond the range" : "";
+            warnings.Add(new ReadWarning($"Column '{name}': {scanned.MissingCount} of {_count} values are missing{over}."));
+        }
+
+        if (scanned.WordCount > 0)
+        {
+            warnings.Add(new ReadWarning(
+                $"Column '{name}': {(scanned.WordCount == 1 ? "1 cell is no number and counts" : $"{scanned.WordCount} cells are no numbers and count")} as missing: {string.Join(", ", scanned.Words.Select(Quoted.Of))}.",
+                scanned.FirstWordLine));
+        }
+    }
+}

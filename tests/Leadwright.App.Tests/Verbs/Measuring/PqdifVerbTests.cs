@@ -1,0 +1,88 @@
+using System.Text.Json;
+using Leadwright.App.Verbs;
+using Leadwright.Core.Logs;
+using Leadwright.Formats;
+using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Pqdif;
+
+namespace Leadwright.App.Tests.Verbs.Measuring;
+
+/// <summary>The same recording as COMTRADE and as PQDIF through the whole program.</summary>
+public sealed class PqdifVerbTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("leadwright-pqdif-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public async Task Check_says_the_same_of_both()
+    {
+        var (comtrade, pqdif) = Recordings();
+        var first = await RunAsync("check", comtrade, "--service", "wye", "--nominal", "230/400", "--format", "json");
+        var second = await RunAsync("check", pqdif, "--service", "wye", "--nominal", "230/400", "--format", "json");
+        Assert.Equal("", second.Error);
+        Assert.Equal(first.Code, second.Code);
+        var (expected, found) = (JsonDocument.Parse(first.Output).RootElement, JsonDocument.Parse(second.Output).RootElement);
+        Assert.Equal(expected.GetProperty("hookup").GetRawText(), found.GetProperty("hookup").GetRawText());
+        Assert.Equal(expected.GetProperty("confidence").GetDouble(), found.GetProperty("confidence").GetDouble(), 1e-6);
+    }
+
+    [Fact]
+    public async Task Measure_says_the_same_of_both_and_writes_its_rows_as_a_log()
+    {
+        var (comtrade, pqdif) = Recordings();
+        var table = Path.Combine(_folder, "out.pqd");
+        var first = await RunAsync("measure", comtrade, "--nominal", "230/400", "--format", "json");
+        var second = await RunAsync("measure", pqdif, "--nominal", "230/400", "--format", "json", "-o", table, "--interval", "cycles");
+        Assert.Equal("", second.Error);
+        Assert.Equal(0, second.Code);
+        var (expected, found) = (JsonDocument.Parse(first.Output).RootElement, JsonDocument.Parse(second.Output).RootElement);
+        Assert.Equal(expected.GetProperty("channels").GetProperty("V1").GetRawText(), found.GetProperty("channels").GetProperty("V1").GetRawText());
+        Assert.Equal(expected.GetProperty("phases").GetRawText(), found.GetProperty("phases").GetRawText());
+        Assert.True(File.Exists(Path.Combine(_folder, "out-events.csv")));
+
+        var log = Assert.Single(PqdifReader.Read(new InputFile(table, await File.ReadAllBytesAsync(table, TestContext.Current.CancellationToken))).Logs).Log;
+        Assert.Equal(0.2, log.IntervalSeconds, 3);
+        Assert.InRange(log.Count, 35, 41);
+        Assert.Equal(230 * Math.Sqrt(1.0009), log.Values(log.IndexOf(LogQuantity.Voltage, LogPlace.Phase1))[0], 0.05);
+        Assert.Equal(230 * 40 * Math.Cos(Math.PI / 6), log.Values(log.IndexOf(LogQuantity.ActivePower, LogPlace.Phase1))[0], 1.0);
+        Assert.True(log.Has(LogQuantity.Frequency));
+    }
+
+    [Fact]
+    public async Task A_file_of_logged_values_is_no_waveform_and_says_so()
+    {
+        var path = Path.Combine(_folder, "trend.pqd");
+        await using (var stream = File.Create(path))
+        {
+            PqdifWriter.Write(stream, new IntervalLog(
+                [new LogColumn("V1", LogQuantity.Voltage, LogPlace.Phase1)], [new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).Ticks], [[230]], 600));
+        }
+
+        foreach (var verb in new[] { "check", "measure" })
+        {
+            var run = await RunAsync(verb, path);
+            Assert.Equal((int)ExitCode.InputUnusable, run.Code);
+            Assert.Contains("no waveform", run.Error, StringComparison.Ordinal);
+        }
+    }
+
+    private (string Comtrade, string Pqdif) Recordings()
+    {
+        var comtrade = RecordingFile.Write(_folder, "panel", 8);
+        var data = Path.ChangeExtension(comtrade, ".dat");
+        var record = ComtradeReader.Read(new InputFile(comtrade, File.ReadAllBytes(comtrade)), new InputFile(data, File.ReadAllBytes(data)));
+        var pqdif = Path.Combine(_folder, "panel.pqd");
+        using var stream = File.Create(pqdif);
+        PqdifWriter.Write(stream, record.Recording);
+        return (comtrade, pqdif);
+    }
+
+    private static async Task<(int Code, string Output, string Error)> RunAsync(params string[] args)
+    {
+        using var output = new StringWriter { NewLine = "\n" };
+        using var error = new StringWriter { NewLine = "\n" };
+        var code = await LeadwrightCommand.RunAsync(args, output, error, TestContext.Current.CancellationToken);
+        return (code, output.ToString(), error.ToString());
+    }
+}
