@@ -247,10 +247,10 @@ internal sealed class VoltageChain
     private static double OpenDensity(double volts) => volts < 0.1 ? Math.Log(6.3) : volts < 1.15 ? Math.Log(0.33) : -12;
 
     private static double LostDensity(double volts) =>
-        Math.Log((0.5 * 2 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.7 : 1e-6));
+        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
 
     /// <summary>Nothing, or in an interval at an edge anything.</summary>
-    private static double ZeroDensity(double volts) => Math.Log((1.94 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
+    private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
 
     /// <summary>Natural logarithm of the normal density.</summary>
     private static double Normal(double deviation, double spread) =>
