@@ -144,7 +144,7 @@ internal sealed class CurrentChain
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
                 ? (offs > 3 ? 5 : IsSilent(row, last) ? 1 : -2)
-                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 3;
+                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 6;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
