@@ -105,6 +105,13 @@ internal sealed class CurrentChain
                 {
                     for (var state = 0; state < count; state++)
                     {
+                        // From one wrong scale to another nothing goes at once.
+                        if (before != state && before != 0 && state != 0)
+                        {
+                            chain.Links[(before * count) + state] = -1e6;
+                            continue;
+                        }
+
                         var link = Link(row, before, state, isTurned);
                         if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
                         chain.Links[(before * count) + state] = link;
@@ -150,10 +157,10 @@ internal sealed class CurrentChain
         }
     }
 
-    /// <summary>True for less than half a day without a current whose going the voltage could have told.</summary>
+    /// <summary>True for less than a day and a half without a current whose going the voltage could have told.</summary>
     private bool IsSilent(int from, int to)
     {
-        if ((to - from + 1) * _frame.Log.IntervalSeconds > 43200) return false;
+        if ((to - from + 1) * _frame.Log.IntervalSeconds > 130000) return false;
         var before = from >= 2 ? Math.Abs(_answer.Own(from - 2)) : 0;
         var after = to + 2 < _amperes.Length ? Math.Abs(_answer.Own(to + 2)) : 0;
         return !(Math.Max(before, after) > 2 * _answer.Spread);

@@ -68,12 +68,15 @@ internal sealed class VoltageChain
 
     private void Learn()
     {
+        // One bad channel of three does not move the middle of their middles.
+        var level = Robust.Median([.. Enumerable.Range(0, _frame.Lines).Where(index => _frame.Volts[index] is not null).Select(index => Robust.Median(_frame.Volts[index]!) / _sound[index])]);
+        if (!(level is > 0.85 and < 1.15)) level = 1;
         var deviations = new List<double>();
         for (var index = 0; index < _frame.Lines; index++)
         {
             _base[index] = _sound[index];
             if (_frame.Volts[index] is not { } column) continue;
-            var kept = Array.FindAll(column, value => value > 0.8 * _sound[index] && value < 1.2 * _sound[index]);
+            var kept = Array.FindAll(column, value => value > 0.92 * level * _sound[index] && value < 1.08 * level * _sound[index]);
             if (kept.Length > column.Length / 20) _base[index] = Robust.Median(kept);
         }
 
