@@ -8,6 +8,7 @@ using Leadwright.Populations;
 
 // Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
 //        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--show N] [--write FILE]: the guard over virtual weeks
+//        --year: how long a year of one-minute values takes to guard
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
@@ -37,6 +38,12 @@ if (args.Contains("--calibration"))
     return Finish("calibration");
 }
 
+if (args.Contains("--year"))
+{
+    WeekStudy.Year(seed, Line);
+    return 0;
+}
+
 if (args.Contains("--weeks"))
 {
     var weeks = new WeekPopulation
@@ -48,7 +55,8 @@ if (args.Contains("--weeks"))
         IsClean = args.Contains("--clean"),
     };
     new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line).Run();
-    return Finish("weeks");
+    if (Option("--write") is { } page) AccuracyPage.Write(page, args.Contains("--clean") ? "clean weeks" : "weeks", text.ToString(), count, seed, "weeks");
+    return 0;
 }
 
 var all = new Score();

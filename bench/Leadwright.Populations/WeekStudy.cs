@@ -47,6 +47,23 @@ internal sealed class WeekStudy(WeekPopulation population, int count, int first,
         Write(outcomes);
     }
 
+    /// <summary>Times the guard over a year of one-minute values with a lead off for a week of it.</summary>
+    public static void Year(ulong seed, Action<string> line)
+    {
+        NominalVoltage.TryParse("230/400", ServiceKind.Wye, out var nominal);
+        var week = VirtualWeek.Make(new WeekRecipe
+        {
+            Service = ServiceKind.Wye, Nominal = nominal!, Seed = seed, Days = 365, IntervalSeconds = 60, Columns = WeekColumns.VoltsAmperesWattsVars,
+            Mishaps = [new Mishap(MishapKind.LeadOff, 100 * 86400.0, 107 * 86400.0, 1) { Size = 0.03 }],
+        });
+        for (var round = 0; round < 3; round++)
+        {
+            var watch = Stopwatch.StartNew();
+            var report = IntervalGuard.Judge(week.Log, new GuardOptions { Service = ServiceKind.Wye, Nominal = nominal });
+            line(Text($"{week.Log.Count} rows: {watch.Elapsed.TotalSeconds:0.00} s, {report.Spans.Length} spans: {string.Join(", ", report.Spans.Take(6).Select(span => $"{Name(span.Kind)} {span.From:yyyy-MM-dd HH:mm} to {span.To:yyyy-MM-dd HH:mm}"))}"));
+        }
+    }
+
     private static WeekOutcome Score(VirtualWeek week, GuardReport report, double milliseconds)
     {
         var interval = TimeSpan.FromSeconds(week.Recipe.IntervalSeconds);

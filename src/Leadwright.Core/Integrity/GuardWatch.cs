@@ -31,7 +31,9 @@ public sealed class GuardWatch
     private readonly Dictionary<string, GuardSpan> _open = new(StringComparer.Ordinal);
     private readonly HashSet<string> _told = new(StringComparer.Ordinal);
     private GuardOptions _options;
+    private readonly Hookup? _stated;
     private bool _isSilent;
+    private bool _isProved;
 
     /// <summary>Starts a watch.</summary>
     /// <param name="columns">The columns of the rows to come.</param>
@@ -44,6 +46,7 @@ public sealed class GuardWatch
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(intervalSeconds);
         ArgumentOutOfRangeException.ThrowIfLessThan(mostRows, 200);
         (_columns, _intervalSeconds, _options, _mostRows) = (columns, intervalSeconds, options, mostRows);
+        _stated = options.ProvedHookup;
         _values = [.. columns.Select(_ => new List<double>())];
     }
 
@@ -151,8 +154,7 @@ public sealed class GuardWatch
         if (_starts.Count < LeastRows) return new GuardNews([], cleared.ToImmutable());
         var log = new IntervalLog(_columns, [.. _starts], [.. _values.Select(column => column.ToArray())], _intervalSeconds);
         var report = IntervalGuard.Judge(log, _options, cancellation);
-        if (_options.ProvedHookup is null && !report.Timeline.Pieces.IsEmpty && !report.Notes.Contains(GuardNoteKind.HookupUndecided))
-            Prove(report);
+        if (!_isProved && !report.Timeline.Pieces.IsEmpty && !report.Notes.Contains(GuardNoteKind.HookupUndecided)) Prove(report);
         var raised = ImmutableArray.CreateBuilder<GuardSpan>();
         var alive = new HashSet<string>(StringComparer.Ordinal);
         foreach (var span in report.Spans)
@@ -201,10 +203,13 @@ public sealed class GuardWatch
         return new GuardNews(raised.ToImmutable(), cleared.ToImmutable());
     }
 
-    /// <summary>From the first judgement on, changes are told against one hook-up: that of the longest piece.</summary>
+    /// <summary>Changes are told against the hook-up of the longest piece. It is judged anew while there are few rows, then kept.</summary>
     private void Prove(GuardReport report)
     {
         var longest = report.Timeline.Pieces.MaxBy(piece => piece.To - piece.From)!;
-        if (_starts.Count >= 4 * LeastRows && longest.Confidence > 0.8) _options = _options with { ProvedHookup = longest.Hookup };
+        var isTime = _starts.Count is LeastRows or (2 * LeastRows) or (4 * LeastRows);
+        if (longest.Confidence > 0.8) _options = _options with { ProvedHookup = longest.Hookup };
+        if (isTime && _starts.Count < 4 * LeastRows) _options = _options with { ProvedHookup = _stated };
+        _isProved = _starts.Count >= 4 * LeastRows && _options.ProvedHookup is not null;
     }
 }

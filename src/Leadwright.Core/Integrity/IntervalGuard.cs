@@ -36,6 +36,7 @@ public static class IntervalGuard
         var firstStuck = spans.Count;
         StuckFinder.Find(frame, spans);
         frame.Blank(spans.Skip(firstStuck));
+        FlatTopFinder.Find(frame, spans);
         var chained = Chained.Of(frame, cancellation);
         DriftFinder.Find(chained, chained.Pieces(), spans);
         var pieces = chained.Pieces();
@@ -43,7 +44,6 @@ public static class IntervalGuard
         var judged = maker.Judge(pieces);
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
-        FlatTopFinder.Find(frame, spans);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];
         return new GuardReport(log.From, log.To, ordered, maker.Timeline(judged), UsableShares.Of(frame, ordered), Notes(frame, maker));
     }

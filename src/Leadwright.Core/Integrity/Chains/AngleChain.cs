@@ -146,6 +146,12 @@ internal sealed class AngleChain
                             ? Step(Angle.WrapDegrees(change - _turns[state] + _turns[before]), stepSpread)
                             : SizeStep(_degrees[last], _degrees[row], _turns[before], _turns[state], stepSpread);
                 }
+
+                // Clouds make the angle leap as well.
+                if (MayExport(row))
+                {
+                    for (var link = 0; link < chain.Links.Length; link++) chain.Links[link] *= 0.5;
+                }
             }
 
             if (!double.IsNaN(_degrees[row])) last = row;
@@ -174,8 +180,8 @@ internal sealed class AngleChain
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
             if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);
 
-            // Where power may flow back, watts turn sign while vars stay: by day such angles tell nothing.
-            if (MayExport(row)) density = Angle.WrapDegrees(degrees - usual - turn - 75) is var off && (HasLineToLineSun || Math.Abs(off) < 104) ? 0.01 : 0;
+            // Where power may flow back, watts turn sign while vars stay, or do as they like: by day angles tell nothing.
+            if (MayExport(row)) density = 0.01;
         }
         else
         {
@@ -193,9 +199,6 @@ internal sealed class AngleChain
         before == state ? Step(now - then, spread)
             : Math.Abs(before - state) == 180 ? Step(now - (180 - then), spread)
             : Math.Log(1.0 / 180);
-
-    /// <summary>Between lines, generation gives each line vars too.</summary>
-    private bool HasLineToLineSun => _frame.Service.Kind is ServiceKind.Network or ServiceKind.Delta or ServiceKind.DeltaTwoClamp or ServiceKind.HighLeg;
 
     private static double Step(double off, double spread)
     {

@@ -30,7 +30,6 @@ internal sealed class CurrentChain
     private readonly AngleHistory?[] _allAngles;
     private double _jumpSpread = 0.1;
     private double _leapShare = 0.02;
-    private bool _isOftenIdle;
 
     private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, int clamp)
     {
@@ -59,24 +58,17 @@ internal sealed class CurrentChain
         for (var bin = 0; bin < 24; bin++) bins[bin] = [];
         var all = new List<double>();
         var jumps = new List<double>();
-        var idle = 0;
         var step = Math.Max(1, _amperes.Length / 60000);
         for (var row = 0; row < _amperes.Length; row += step)
         {
             if (double.IsNaN(_amperes[row])) continue;
-            if (_amperes[row] < _floor)
-            {
-                idle++;
-                continue;
-            }
-
+            if (_amperes[row] < _floor) continue;
             var log = Math.Log(_amperes[row]);
             bins[BinOf(row)].Add(log);
             all.Add(log);
             if (row > 0 && _amperes[row - 1] >= _floor) jumps.Add(log - Math.Log(_amperes[row - 1]));
         }
 
-        _isOftenIdle = idle > 0.5 * (all.Count + idle);
         _jumpSpread = Math.Clamp(Robust.Deviation([.. jumps]), 0.01, 1);
         if (double.IsNaN(_jumpSpread)) _jumpSpread = 0.2;
         _leapShare = Math.Clamp((double)jumps.Count(jump => Math.Abs(jump) > 8 * _jumpSpread) / Math.Max(1, jumps.Count), 0.003, 0.3);
@@ -113,6 +105,13 @@ internal sealed class CurrentChain
                 {
                     for (var state = 0; state < count; state++)
                     {
+                        // From one wrong scale to another nothing goes at once.
+                        if (before != state && before != 0 && state != 0)
+                        {
+                            chain.Links[(before * count) + state] = -1e6;
+                            continue;
+                        }
+
                         var link = Link(row, before, state, isTurned);
                         if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
                         chain.Links[(before * count) + state] = link;
@@ -151,11 +150,20 @@ internal sealed class CurrentChain
             var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
-                ? (offs > 3 ? 5 : -2)
-                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 3;
+                ? (offs > 3 ? 5 : IsSilent(row, last) ? 1 : -2)
+                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 6;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
+    }
+
+    /// <summary>True for less than a day and a half without a current whose going the voltage could have told.</summary>
+    private bool IsSilent(int from, int to)
+    {
+        if ((to - from + 1) * _frame.Log.IntervalSeconds > 130000) return false;
+        var before = from >= 2 ? Math.Abs(_answer.Own(from - 2)) : 0;
+        var after = to + 2 < _amperes.Length ? Math.Abs(_answer.Own(to + 2)) : 0;
+        return !(Math.Max(before, after) > 2 * _answer.Spread);
     }
 
     private double ScaleOdds(int from, int to, double scale)
@@ -196,11 +204,10 @@ internal sealed class CurrentChain
         var amperes = _amperes[row];
         var isIdle = amperes < _floor;
         if (s_scales[state] == 0) return isIdle ? 0 : amperes < 2.5 * _floor ? -0.7 : amperes < 4 * _floor ? -2 : -8;
-        if (isIdle && _isOftenIdle) return 0;
         var bin = BinOf(row);
         var off = (Math.Log(Math.Max(amperes, 0.1 * _floor) / s_scales[state]) - _middles[bin]) / _spreads[bin];
         // Heavy tails: a load that was never seen before is no fault. Rows close in time say the same thing again.
-        return -_levelWeight * 2.5 * Math.Log(1 + (off * off / 4));
+        return (-_levelWeight * 2.5 * Math.Log(1 + (off * off / 4))) - (isIdle ? 1.2 : 0);
     }
 
     /// <summary>A change of ratio leaves the angle of the power as it is; another load seldom does.</summary>
@@ -237,7 +244,7 @@ internal sealed class CurrentChain
     {
         double then = _amperes[row - 1], now = _amperes[row];
         double scaleThen = s_scales[before], scaleNow = s_scales[state];
-        if (scaleThen == 0 && scaleNow == 0) return JumpDensity(0) - 0.5 + (isTurned ? 0 : _answer.SayUnknown(row));
+        if (scaleThen == 0 && scaleNow == 0) return JumpDensity(0) - 0.2 + (isTurned ? 0 : _answer.SayUnknown(row));
 
         // Where a clamp comes off or on again, the true current is taken to go on: the voltage then does not move.
         if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) + (isTurned ? 0 : _answer.Say(row, 0));

@@ -68,12 +68,15 @@ internal sealed class VoltageChain
 
     private void Learn()
     {
+        // One bad channel of three does not move the middle of their middles.
+        var level = Robust.Median([.. Enumerable.Range(0, _frame.Lines).Where(index => _frame.Volts[index] is not null).Select(index => Robust.Median(_frame.Volts[index]!) / _sound[index])]);
+        if (!(level is > 0.85 and < 1.15)) level = 1;
         var deviations = new List<double>();
         for (var index = 0; index < _frame.Lines; index++)
         {
             _base[index] = _sound[index];
             if (_frame.Volts[index] is not { } column) continue;
-            var kept = Array.FindAll(column, value => value > 0.8 * _sound[index] && value < 1.2 * _sound[index]);
+            var kept = Array.FindAll(column, value => value > 0.92 * level * _sound[index] && value < 1.08 * level * _sound[index]);
             if (kept.Length > column.Length / 20) _base[index] = Robust.Median(kept);
         }
 
@@ -247,10 +250,10 @@ internal sealed class VoltageChain
     private static double OpenDensity(double volts) => volts < 0.1 ? Math.Log(6.3) : volts < 1.15 ? Math.Log(0.33) : -12;
 
     private static double LostDensity(double volts) =>
-        Math.Log((0.5 * 2 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.7 : 1e-6));
+        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
 
     /// <summary>Nothing, or in an interval at an edge anything.</summary>
-    private static double ZeroDensity(double volts) => Math.Log((1.94 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
+    private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
 
     /// <summary>Natural logarithm of the normal density.</summary>
     private static double Normal(double deviation, double spread) =>

@@ -13,6 +13,7 @@ internal static class DriftFinder
 {
     private const double WindowSeconds = 7200;
     private const double LeastOdds = 14;
+    private static readonly double[] s_steps = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1.25, 1.5, 2, 3, 5];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
     public static void Find(Chained chained, List<RowPiece> pieces, List<GuardSpan> spans)
@@ -31,6 +32,16 @@ internal static class DriftFinder
             if (chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
             var own = (bool[])isUsable.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
+            // At the end of its range a clamp shows less than there is for another reason.
+            foreach (var span in spans)
+            {
+                if (span.Kind != SpanKind.OverRange || span.Clamps[0] != (Clamp)clamp) continue;
+                for (var row = 0; row < own.Length; row++)
+                {
+                    if (frame.To(row) >= span.From && frame.From(row) <= span.To) own[row] = false;
+                }
+            }
+
             if (Fit(frame, currents.Answer, own) is not { } drift) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
         }
@@ -71,7 +82,8 @@ internal static class DriftFinder
             both[row / perWindow] += change * rest / variance;
         }
 
-        var still = Gain(own, both, _ => 1);
+        var sums = new Sums(own, both);
+        var still = sums.Steady(0, 0, 1);
         Drift? best = null;
         for (var onset = 0; onset < count - 3; onset++)
         {
@@ -79,22 +91,21 @@ internal static class DriftFinder
             {
                 foreach (var rest in s_rests)
                 {
-                    var gain = Gain(own, both, window => window < onset || window >= end ? 1 : 1 - ((1 - rest) * (window + 0.5 - onset) / (end - onset))) - still;
+                    var gain = sums.Ramp(onset, end, rest) - still;
                     if (best is null || gain > best.Odds) best = new Drift(onset * perWindow, Math.Min(frame.Count, end * perWindow) - 1, rest, gain);
                 }
             }
         }
 
-        if (best is null) return null;
+        if (best is null || best.Odds < LeastOdds) return null;
         // A ratio that is off by a step is told by others; it must lose.
-        foreach (var factor in new[] { 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1.25, 1.5, 2, 3, 5 })
+        foreach (var factor in s_steps)
         {
             for (var onset = 0; onset < count; onset++)
             {
                 for (var end = onset + 1; end <= count; end++)
                 {
-                    var step = Gain(own, both, window => window < onset || window >= end ? 1 : factor) - still;
-                    if (step > best.Odds - 3) return null;
+                    if (sums.Steady(onset, end, factor) - still > best.Odds - 3) return null;
                 }
             }
         }
@@ -102,20 +113,6 @@ internal static class DriftFinder
         var odds = best.Odds - (2 * Math.Log(count)) - 3;
         if (odds < LeastOdds) return null;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
-    }
-
-    /// <summary>Twice the log-likelihood that a course of the gain wins, the answer itself at its best.</summary>
-    private static double Gain(double[] own, double[] both, Func<int, double> gain)
-    {
-        double square = 0, product = 0;
-        for (var window = 0; window < own.Length; window++)
-        {
-            var share = 1 / gain(window);
-            square += own[window] * share * share;
-            product += both[window] * share;
-        }
-
-        return square > 0 ? product * product / (2 * square) : 0;
     }
 
     /// <summary>Where the jaw was closed again: the largest leap of the current near the end that the voltage did not answer.</summary>
@@ -144,6 +141,51 @@ internal static class DriftFinder
         {
             Gain = gain,
         };
+    }
+
+    /// <summary>Sums up to each window, so that a stretch costs two look-ups.</summary>
+    private sealed class Sums
+    {
+        private readonly double[] _own;
+        private readonly double[] _both;
+        private readonly double[] _ownTo;
+        private readonly double[] _bothTo;
+
+        public Sums(double[] own, double[] both)
+        {
+            (_own, _both) = (own, both);
+            _ownTo = new double[own.Length + 1];
+            _bothTo = new double[own.Length + 1];
+            for (var index = 0; index < own.Length; index++)
+            {
+                _ownTo[index + 1] = _ownTo[index] + own[index];
+                _bothTo[index + 1] = _bothTo[index] + both[index];
+            }
+        }
+
+        /// <summary>The log-likelihood won over no answer at all, with one gain over some windows; the answer at its best.</summary>
+        public double Steady(int from, int to, double gain)
+        {
+            double inside = _ownTo[to] - _ownTo[from], product = _bothTo[to] - _bothTo[from];
+            return Won(_ownTo[^1] - inside + (inside / (gain * gain)), _bothTo[^1] - product + (product / gain));
+        }
+
+        /// <summary>The same with a straight fall of the gain from 1.</summary>
+        public double Ramp(int from, int to, double rest)
+        {
+            var square = _ownTo[^1] - (_ownTo[to] - _ownTo[from]);
+            var product = _bothTo[^1] - (_bothTo[to] - _bothTo[from]);
+            for (var window = from; window < to; window++)
+            {
+                var share = 1 / (1 - ((1 - rest) * (window + 0.5 - from) / (to - from)));
+                square += _own[window] * share * share;
+                product += _both[window] * share;
+            }
+
+            return Won(square, product);
+        }
+
+        private static double Won(double square, double product) => square > 0 ? product * product / (2 * square) : 0;
     }
 
     private sealed record Drift(int From, int To, double Rest, double Odds);

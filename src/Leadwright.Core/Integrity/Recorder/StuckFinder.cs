@@ -25,9 +25,26 @@ internal static class StuckFinder
             if (frame.Amperes[index] is not { } column) continue;
             var high = Robust.Quantile(column, 0.95);
             double[][] others = [.. Others(frame.Amperes, index, 4), .. index < frame.Lines && frame.Volts[index] is { } own ? [own] : Array.Empty<double[]>()];
+            var watts = index < 3 ? frame.Watts[index] : null;
             foreach (var span in Runs(frame, column, others, 0.01 * high, (from, to) => Span(frame, [], [(Clamp)index], column, from, to)))
-                spans.Add(span);
+            {
+                // A load may draw alike for a while; its watts move with the voltage all the same.
+                if (watts is null || span.Finding.Intervals >= 60 || !Moves(frame, watts, span)) spans.Add(span);
+            }
         }
+    }
+
+    private static bool Moves(GuardFrame frame, double[] values, GuardSpan span)
+    {
+        int moves = 0, pairs = 0;
+        for (var row = 1; row < values.Length; row++)
+        {
+            if (frame.From(row - 1) < span.From || frame.To(row) > span.To) continue;
+            pairs++;
+            if (values[row] != values[row - 1]) moves++;
+        }
+
+        return 4 * moves > pairs;
     }
 
     private static double[][] Others(double[]?[] columns, int own, int count)
