@@ -167,17 +167,6 @@ public class CheckInputTests
     }
 
     [Fact]
-    public async Task A_log_of_intervals_is_refused_by_its_name()
-    {
-        using var folder = new TestFolder();
-        const string Rows = "time,V1 (V)\n2026-03-02 10:00,230\n2026-03-02 10:15,231\n2026-03-02 10:30,229\n";
-        var refusal = await Refused(folder.Write("week.csv", Rows), new CheckRequest { Service = Service.Of(ServiceKind.Single) });
-
-        Assert.Equal(ExitCode.InputUnusable, refusal.ExitCode);
-        Assert.Contains("it is a log of intervals", refusal.Message, StringComparison.Ordinal);
-    }
-
-    [Fact]
     public async Task Table_without_times_and_headings_is_read_with_those_given()
     {
         using var folder = new TestFolder();
