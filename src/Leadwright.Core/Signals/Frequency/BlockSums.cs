@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Signals.Frequency;
@@ -62,6 +63,17 @@ internal sealed class BlockSums
     {
         (_count, FirstBlock) = (0, 0);
         _squares.AsSpan(0, Lane.Count).Clear();
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _count);
+        var firstBlock = FirstBlock;
+        carrier.Carry(ref firstBlock);
+        FirstBlock = firstBlock;
+        carrier.Carry(_products.AsSpan(0, _count * 2 * Lane.Count));
+        carrier.Carry(_squares.AsSpan(0, (_count + 1) * Lane.Count));
     }
 
     /// <summary>Takes whole blocks of frames.</summary>
