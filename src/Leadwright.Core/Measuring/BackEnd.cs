@@ -30,6 +30,13 @@ internal sealed class BackEnd
     /// <summary>All windows together.</summary>
     public IntervalValues Total { get; }
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        _rows.Carry(carrier);
+        Total.Carry(carrier);
+    }
+
     public void Process(Slab slab)
     {
         foreach (var found in slab.Events) _sink.TakeEvent(found);

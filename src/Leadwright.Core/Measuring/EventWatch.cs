@@ -34,6 +34,15 @@ internal sealed class EventWatch
         _ended.Clear();
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        _detector?.Carry(carrier);
+        foreach (var change in _changes) change.Carry(carrier);
+        carrier.Carry(_recent);
+        carrier.Carry(_ended);
+    }
+
     /// <summary>Takes values in order of their ends; gives events that ended.</summary>
     public void Take(List<HalfCycle> values, List<VoltageEvent> found)
     {

@@ -15,6 +15,12 @@ internal sealed class WaveformCapture(MeasuringPlan plan)
 
     public void Clear() => _waiting.Clear();
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_waiting);
+    }
+
     public void Ask(TimedEvent found)
     {
         if (_waiting.Count < MostWaiting) _waiting.Add(found);

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Frequency;
 using Leadwright.Core.Signals.Lanes;
 
@@ -47,6 +48,13 @@ internal sealed class HalfCycleRms
     {
         _hertz = 0;
         Array.Fill(_states, new LaneState { Next = double.NaN, LastCycles = double.NaN });
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _hertz);
+        carrier.Carry(_states.AsSpan());
     }
 
     /// <summary>The place up to which every lane's values are known.</summary>

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Signals.Events;
@@ -40,6 +41,12 @@ internal sealed class TransientDetector
 
     /// <summary>Starts a new segment.</summary>
     public void Clear() => Array.Fill(_bursts, new Burst { Start = -1, LastStart = double.NegativeInfinity });
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_bursts.AsSpan());
+    }
 
     /// <summary>Looks through new frames.</summary>
     /// <param name="frames">Samples at hand.</param>

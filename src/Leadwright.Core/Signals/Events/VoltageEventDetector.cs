@@ -1,3 +1,5 @@
+using Leadwright.Core.Measuring;
+
 namespace Leadwright.Core.Signals.Events;
 
 /// <summary>Finds dips, swells and interruptions in the half-cycle values of the voltages, by the polyphase rules.</summary>
@@ -48,6 +50,18 @@ internal sealed class VoltageEventDetector
         _seen = 0;
         _dip = _swell = _interruption = default;
         _interruptedFrames = 0;
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_fractions.AsSpan());
+        carrier.Carry(_starts.AsSpan());
+        carrier.Carry(ref _seen);
+        carrier.Carry(ref _dip);
+        carrier.Carry(ref _swell);
+        carrier.Carry(ref _interruption);
+        carrier.Carry(ref _interruptedFrames);
     }
 
     /// <summary>Takes the next value, in order of the cycles' ends.</summary>

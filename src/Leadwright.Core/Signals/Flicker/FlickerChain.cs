@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Measuring;
 
 namespace Leadwright.Core.Signals.Flicker;
 
@@ -51,6 +52,18 @@ internal sealed class FlickerChain
         _resonance.Clear();
         _shelf.Clear();
         _smoothing.Clear();
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _highPass);
+        carrier.Carry(ref _first);
+        carrier.Carry(ref _second);
+        carrier.Carry(ref _third);
+        carrier.Carry(ref _resonance);
+        carrier.Carry(ref _shelf);
+        carrier.Carry(ref _smoothing);
     }
 
     /// <summary>One step of the normalised square, less one.</summary>

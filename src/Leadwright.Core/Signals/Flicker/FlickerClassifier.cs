@@ -1,3 +1,5 @@
+using Leadwright.Core.Measuring;
+
 namespace Leadwright.Core.Signals.Flicker;
 
 /// <summary>Block 5 of the flickermeter: how long P<sub>inst</sub> stood at which level, and P<sub>st</sub> from that.</summary>
@@ -24,6 +26,15 @@ public sealed class FlickerClassifier
     {
         _counts.AsSpan().Clear();
         Count = 0;
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    internal void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_counts.AsSpan());
+        var count = Count;
+        carrier.Carry(ref count);
+        Count = count;
     }
 
     /// <summary>Counts a value.</summary>

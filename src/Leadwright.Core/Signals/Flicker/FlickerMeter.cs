@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Signals.Flicker;
@@ -80,6 +81,21 @@ public sealed class FlickerMeter
         (_halfCycleCount, _steps) = (0, 0);
         _halvings.AsSpan().Clear();
         _halfCycleSum = _rms = _inverse = _pinst = _largest = default;
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    internal void Carry(StateCarrier carrier)
+    {
+        _chain.Carry(carrier);
+        foreach (var classifier in _classifiers) classifier.Carry(carrier);
+        carrier.Carry(_halvings.AsSpan());
+        carrier.Carry(ref _halfCycleSum);
+        carrier.Carry(ref _rms);
+        carrier.Carry(ref _inverse);
+        carrier.Carry(ref _pinst);
+        carrier.Carry(ref _largest);
+        carrier.Carry(ref _halfCycleCount);
+        carrier.Carry(ref _steps);
     }
 
     /// <summary>Takes frames.</summary>

@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Signals.Frequency;
@@ -82,6 +83,20 @@ internal sealed class FundamentalTracker
     {
         Point = -1;
         (Cycles, _hasLast, HasSignal, Hertz) = (0, false, false, _carrierHertz);
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        var (point, cycles, hertz, hasSignal) = (Point, Cycles, Hertz, HasSignal);
+        carrier.Carry(ref point);
+        carrier.Carry(ref cycles);
+        carrier.Carry(ref hertz);
+        carrier.Carry(ref hasSignal);
+        (Point, Cycles, Hertz, HasSignal) = (point, cycles, hertz, hasSignal);
+        carrier.Carry(Phasors.AsSpan());
+        carrier.Carry(_last.AsSpan());
+        carrier.Carry(ref _hasLast);
     }
 
     /// <summary>Goes on to the next point when its blocks are there.</summary>
