@@ -62,6 +62,51 @@ public sealed class GuardWatch
     public GuardNews Add(long start, ReadOnlySpan<double> values, CancellationToken cancellation = default)
     {
         if (values.Length != _columns.Length) throw new ArgumentException($"A row needs {_columns.Length} values; found {values.Length}.", nameof(values));
+        Keep(start, values);
+        return Judge(Heard(start), start, cancellation);
+    }
+
+    /// <summary>Takes rows that came together, and judges them once: what began and ended among them is raised and cleared at once.</summary>
+    /// <param name="rows">The rows; those not after the last one taken are left out.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <returns>What is new.</returns>
+    /// <exception cref="ArgumentException">The columns are not those of the watch.</exception>
+    public GuardNews Add(IntervalLog rows, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
+        if (!rows.Columns.SequenceEqual(_columns)) throw new ArgumentException("The rows have other columns than those watched.", nameof(rows));
+        var values = new double[_columns.Length];
+        var starts = rows.Starts.Span;
+        var raised = ImmutableArray.CreateBuilder<GuardSpan>();
+        var cleared = ImmutableArray.CreateBuilder<GuardSpan>();
+        long? first = null;
+        var taken = 0;
+        for (var row = 0; row < rows.Count; row++)
+        {
+            if (_starts.Count > 0 && starts[row] <= _starts[^1]) continue;
+            first ??= starts[row];
+            for (var column = 0; column < values.Length; column++) values[column] = rows.Values(column)[row];
+            Keep(starts[row], values);
+            // More than is kept at a time is judged lot by lot.
+            if (++taken < _mostRows / 2 && row < rows.Count - 1) continue;
+            var news = Judge(Heard(first.Value), first.Value, cancellation);
+            raised.AddRange(news.Raised);
+            cleared.AddRange(news.Cleared);
+            (first, taken) = (null, 0);
+        }
+
+        if (first is { } rest)
+        {
+            var news = Judge(Heard(rest), rest, cancellation);
+            raised.AddRange(news.Raised);
+            cleared.AddRange(news.Cleared);
+        }
+
+        return new GuardNews(raised.ToImmutable(), cleared.ToImmutable());
+    }
+
+    private void Keep(long start, ReadOnlySpan<double> values)
+    {
         if (_starts.Count > 0 && start <= _starts[^1]) throw new ArgumentException("The times of rows must rise.", nameof(start));
         if (_starts.Count >= _mostRows)
         {
@@ -73,14 +118,16 @@ public sealed class GuardWatch
 
         _starts.Add(start);
         for (var index = 0; index < values.Length; index++) _values[index].Add(values[index]);
-        var cleared = ImmutableArray.CreateBuilder<GuardSpan>();
-        if (_isSilent)
-        {
-            _isSilent = false;
-            if (_open.Remove(Silence, out var silence)) cleared.Add(silence with { To = new DateTime(start) });
-        }
+    }
 
-        return _starts.Count < LeastRows ? new GuardNews([], cleared.ToImmutable()) : Judge(cleared, cancellation);
+    /// <summary>A row ends a silence.</summary>
+    private ImmutableArray<GuardSpan>.Builder Heard(long start)
+    {
+        var cleared = ImmutableArray.CreateBuilder<GuardSpan>();
+        if (!_isSilent) return cleared;
+        _isSilent = false;
+        if (_open.Remove(Silence, out var silence)) cleared.Add(silence with { To = new DateTime(start) });
+        return cleared;
     }
 
     /// <summary>Looks at the clock: rows that stay away for more than two intervals and a half are an alarm.</summary>
@@ -99,8 +146,12 @@ public sealed class GuardWatch
 
     private const string Silence = "silence";
 
-    private GuardNews Judge(ImmutableArray<GuardSpan>.Builder cleared, CancellationToken cancellation)
+    /// <param name="cleared">What is cured already.</param>
+    /// <param name="since">Start of the first row that is new, ticks.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    private GuardNews Judge(ImmutableArray<GuardSpan>.Builder cleared, long since, CancellationToken cancellation)
     {
+        if (_starts.Count < LeastRows) return new GuardNews([], cleared.ToImmutable());
         var log = new IntervalLog(_columns, [.. _starts], [.. _values.Select(column => column.ToArray())], _intervalSeconds);
         var report = IntervalGuard.Judge(log, _options, cancellation);
         if (!_isProved && !report.Timeline.Pieces.IsEmpty && !report.Notes.Contains(GuardNoteKind.HookupUndecided)) Prove(report);
@@ -113,7 +164,7 @@ public sealed class GuardWatch
             if (span.Kind is SpanKind.NoData or SpanKind.ClockJump)
             {
                 // What has passed already is told once, and only when the row after it has just come.
-                if (span.To.Ticks == _starts[^1] && _told.Add($"{name} {span.From.Ticks}"))
+                if (span.To.Ticks >= since && _told.Add($"{name} {span.From.Ticks}"))
                 {
                     raised.Add(span);
                     cleared.Add(span);
@@ -122,7 +173,18 @@ public sealed class GuardWatch
                 continue;
             }
 
-            if (span.To < report.To) continue;
+            if (span.To < report.To)
+            {
+                // Came and went among the new rows.
+                if (!_open.ContainsKey(name) && span.From.Ticks >= since && _told.Add($"{name} {span.From.Ticks}"))
+                {
+                    raised.Add(span);
+                    cleared.Add(span);
+                }
+
+                continue;
+            }
+
             alive.Add(name);
             if (_open.TryGetValue(name, out var known)) _open[name] = span with { From = known.From < span.From ? known.From : span.From };
             else
