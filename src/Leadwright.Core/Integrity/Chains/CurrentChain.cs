@@ -150,17 +150,28 @@ internal sealed class CurrentChain
             var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
-                ? (offs > 3 ? 5 : IsSilent(row, last) ? 1 : -2)
+                ? (offs > 3 || IsHighLeg ? 5 : IsSilent(row, last) ? 1 : -2)
                 : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 6;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
     }
 
+    /// <summary>The high leg feeds little but motors, and stands idle when they do.</summary>
+    private bool IsHighLeg => _frame.Service.Kind == Circuits.ServiceKind.HighLeg && _clamp == 1;
+
     /// <summary>True for less than a day and a half without a current whose going the voltage could have told.</summary>
     private bool IsSilent(int from, int to)
     {
         if ((to - from + 1) * _frame.Log.IntervalSeconds > 130000) return false;
+        // A line that is never idle otherwise, and feeds more than motors, has no reason to be.
+        var idle = 0;
+        for (var row = 0; row < _amperes.Length; row++)
+        {
+            if ((row < from - 1 || row > to + 1) && _amperes[row] < _floor) idle++;
+        }
+
+        if (idle < 3) return false;
         var before = from >= 2 ? Math.Abs(_answer.Own(from - 2)) : 0;
         var after = to + 2 < _amperes.Length ? Math.Abs(_answer.Own(to + 2)) : 0;
         return !(Math.Max(before, after) > 2 * _answer.Spread);

@@ -9,7 +9,7 @@ namespace Leadwright.Core.Integrity.Chains;
 /// a split service with nothing. The answers of all phases to all steps are weighed together.</remarks>
 internal static class NeutralLeadChain
 {
-    private static readonly double[] s_enter = [5, 11];
+    private static readonly double[] s_enter = [5, 11, 11, 11, 11];
 
     public static VoltageHistory Override(
         GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
@@ -25,29 +25,46 @@ internal static class NeutralLeadChain
         var isSplit = frame.Service.Kind == ServiceKind.Split;
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
+        var says = new double[s_enter.Length];
         for (var row = 0; row < frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
-            double sound = 0, off = 0, change = 0;
+            Array.Clear(says);
+            double change = 0;
             var tells = row > 0 && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0
                 && Array.TrueForAll(angles, angle => angle is null || (angle.Rows[row] <= 0 && angle.Rows[row - 1] <= 0))
                 && Array.TrueForAll(currents, current => current is null || (current.Rows[row] == 0 && current.Rows[row - 1] == 0));
             for (var index = 0; tells && index < frame.Lines; index++)
             {
                 var answer = answers[index];
-                var own = answer.Own(row) - answer.Own(row - 1) + answer.Others(row);
+                var others = answer.Others(row);
+                var own = answer.Own(row) - answer.Own(row - 1);
                 var moved = answer.Change(row);
-                if (double.IsNaN(own) || double.IsNaN(moved)) continue;
-                sound += weight * Say(moved - own, Math.Sqrt((answer.Spread * answer.Spread) + (0.09 * own * own)));
+                if (double.IsNaN(own) || double.IsNaN(others) || double.IsNaN(moved)) continue;
+                var all = own + others;
+                var square = answer.Spread * answer.Spread;
+                says[0] += weight * Say(moved - all, Math.Sqrt(square + (0.09 * all * all)));
+
                 // Split: both halves read the same but for the inputs' errors. Wye: a fraction of the answer is left.
-                off += weight * (isSplit
+                says[1] += weight * (isSplit
                     ? Say(moved, Math.Max(4e-4, 0.5 * answer.Spread))
-                    : Say(moved - (0.25 * own), Math.Sqrt((answer.Spread * answer.Spread) + (0.03 * own * own))));
+                    : Say(moved - (0.25 * all), Math.Sqrt(square + (0.03 * all * all))));
                 change += weight * Say(moved, Math.Max(0.006, 2 * answer.Spread));
+
+                // A clamp turned round: its own answer comes with the other sign, and the others' are blurred.
+                for (var turned = 0; turned < 3; turned++)
+                {
+                    says[2 + turned] += weight * (turned == index
+                        ? Say(moved - (others - own), Math.Sqrt(square + (0.09 * all * all)))
+                        : Say(moved - all, Math.Sqrt(square + (0.09 * all * all) + (0.3 * others * others))));
+                }
             }
 
-            (chain.Links[0], chain.Links[3]) = (sound, off);
-            (chain.Links[1], chain.Links[2]) = (change, change);
+            for (var before = 0; before < s_enter.Length; before++)
+            {
+                for (var to = 0; to < s_enter.Length; to++) chain.Links[(before * s_enter.Length) + to] = before == to ? says[to] : change;
+            }
+
             chain.Take(row > 0);
         }
 
@@ -63,6 +80,13 @@ internal static class NeutralLeadChain
             var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
             if (isSupply || last - row >= 3) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
+        }
+
+        // By day on a site with generation the angles are silent: this is where a turned clamp shows all the same.
+        for (var row = 0; row < rows.Length; row++)
+        {
+            if (history[row] < 2 || angles[history[row] - 2] is not { } angle || !frame.Options.Check.MayExport) continue;
+            if (angle.Rows[row] == 0 && Array.IndexOf(angle.Turns, 180.0) is > 0 and var half) angle.Rows[row] = (sbyte)half;
         }
 
         return voltages with { Rows = rows };

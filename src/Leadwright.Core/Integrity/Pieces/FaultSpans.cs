@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Answers;
-using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;

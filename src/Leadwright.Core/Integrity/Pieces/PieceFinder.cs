@@ -24,8 +24,41 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         for (var index = 0; index < 4; index++)
             currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
         DropEchoes(currents);
+        JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents);
+    }
+
+    /// <summary>A lead and the clamp of its line do not let go in the same interval: the line was lost.</summary>
+    private static void JoinLostLines(VoltageHistory voltages, CurrentHistory?[] currents)
+    {
+        for (var row = 0; row < voltages.Rows.Length; row++)
+        {
+            var state = voltages.At(row);
+            if (state.Kind != VoltageStateKind.Leads || state.Line > 2 || state.Leads[state.Line] != -1 || currents[state.Line] is not { } current) continue;
+            if (state.Leads.Count(on => on < 0) != 1) continue;
+            int last = row, off = 0;
+            while (last + 1 < voltages.Rows.Length && voltages.Rows[last + 1] == voltages.Rows[row]) last++;
+            for (var at = row; at <= last; at++)
+            {
+                if (current.Scales[current.Rows[at]] == 0) off++;
+            }
+
+            // Both over the same rows, but for one at each end.
+            var isBefore = row > 1 && current.Scales[current.Rows[row - 2]] == 0;
+            var isAfter = last + 2 < current.Rows.Length && current.Scales[current.Rows[last + 2]] == 0;
+            if (off >= last - row - 1 && off > 0 && !isBefore && !isAfter)
+            {
+                var lost = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.LineLost && entry.Line == state.Line);
+                if (lost >= 0)
+                {
+                    Array.Fill(voltages.Rows, (byte)lost, row, last - row + 1);
+                    for (var at = Math.Max(0, row - 1); at <= Math.Min(current.Rows.Length - 1, last + 1); at++) current.Rows[at] = 0;
+                }
+            }
+
+            row = last;
+        }
     }
 
     /// <summary>While one clamp is off, what it no longer shows seems to be missing from the answers of the others: a ratio found there alone is an echo.</summary>

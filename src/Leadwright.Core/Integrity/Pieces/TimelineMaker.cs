@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Hookups.Answers;
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
@@ -164,6 +163,9 @@ internal sealed class TimelineMaker
                 .Where(answer => answer < 0).ToArray();
             if (others.Length == 0) continue;
             var own = Math.Log(currents.Answer.PerAmpere / others.Average());
+            // Ten times too weak or too strong an answer, where the other two agree, is a ratio wrong all the time.
+            var agrees = others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
+            if (agrees && _frame.Service.Kind == ServiceKind.Wye && Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.3) scales[clamp] = own < 0 ? 10 : 0.1;
             foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
             {
                 // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.

@@ -29,7 +29,7 @@ internal static class StuckFinder
             foreach (var span in Runs(frame, column, others, 0.01 * high, (from, to) => Span(frame, [], [(Clamp)index], column, from, to)))
             {
                 // A load may draw alike for a while; its watts move with the voltage all the same.
-                if (watts is null || span.Finding.Intervals >= 60 || !Moves(frame, watts, span)) spans.Add(span);
+                if (watts is null || span.Finding.Intervals >= 400 || !Moves(frame, watts, span)) spans.Add(span);
             }
         }
     }

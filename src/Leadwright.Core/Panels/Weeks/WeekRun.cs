@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Panels.Weeks;
 
