@@ -93,7 +93,7 @@ Line("| confidence from | cases | mean confidence | share named right |");
 Line("| --- | --- | --- | --- |");
 foreach (var (from, cases, mean, share) in all.Reliability())
     Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
-return Finish(seconds > 0 ? "recordings" : "tables");
+return Finish(loggedRows > 0 ? "logged" : seconds > 0 ? "recordings" : "tables");
 
 int Finish(string name)
 {
