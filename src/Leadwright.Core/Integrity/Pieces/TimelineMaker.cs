@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
