@@ -79,7 +79,7 @@ internal sealed class KeyExplainer
         // What reads the same whatever the load is no rival.
         foreach (var rival in weighed.OrderByDescending(entry => entry.Score))
         {
-            if (rival.Arrangement.IsLike(best.Arrangement) || IsSame(rival.Arrangement, best.Arrangement)) continue;
+            if (rival.Arrangement.IsLike(best.Arrangement) || IsSame(rival.Arrangement, best.Arrangement) || NamesOf(rival.Arrangement).SetEquals(NamesOf(best.Arrangement))) continue;
             return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score);
         }
 
@@ -94,6 +94,10 @@ internal sealed class KeyExplainer
             weighed.Add((arrangement, score));
         }
     }
+
+    /// <summary>The faults by name: which of two leads on one conductor is the stranger is no other fault.</summary>
+    private HashSet<string> NamesOf(Arrangement arrangement) =>
+        [.. Hookups.Answers.FaultFinder.Find(ToHookup(arrangement)).Select(fault => $"{fault.Kind} {string.Join(",", fault.Leads)} {string.Join(",", fault.Clamps)}")];
 
     private bool IsSame(Arrangement one, Arrangement other)
     {

@@ -31,8 +31,13 @@ public sealed record WeekPopulation
         var random = new SeededRandom(Seed).Fork((ulong)index + 1000);
         var service = Service ?? random.NextUnit() switch
         {
-            < 0.55 => ServiceKind.Wye, < 0.67 => ServiceKind.Delta, < 0.75 => ServiceKind.DeltaTwoClamp, < 0.87 => ServiceKind.Split,
-            < 0.92 => ServiceKind.HighLeg, < 0.96 => ServiceKind.Network, _ => ServiceKind.Single,
+            < 0.55 => ServiceKind.Wye,
+            < 0.67 => ServiceKind.Delta,
+            < 0.75 => ServiceKind.DeltaTwoClamp,
+            < 0.87 => ServiceKind.Split,
+            < 0.92 => ServiceKind.HighLeg,
+            < 0.96 => ServiceKind.Network,
+            _ => ServiceKind.Single,
         };
         var (nominal, hertz) = service switch
         {
