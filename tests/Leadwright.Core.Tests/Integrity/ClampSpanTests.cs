@@ -119,7 +119,7 @@ public sealed class ClampSpanTests
         {
             ClockSteps = [new ClockStep(150, TimeSpan.TicksPerHour)],
         };
-        var report = IntervalGuard.Judge(stepped, new GuardOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) });
+        var report = IntervalGuard.Judge(stepped, new GuardOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) }, TestContext.Current.CancellationToken);
         var span = Assert.Single(report.Spans);
         Assert.Equal((SpanKind.ClockJump, -3600.0), (span.Kind, span.Finding.Seconds));
     }
@@ -127,7 +127,7 @@ public sealed class ClampSpanTests
     [Fact]
     public void An_empty_log_says_so()
     {
-        var report = IntervalGuard.Judge(new IntervalLog([], [], [], 600), new GuardOptions { Service = ServiceKind.Wye });
+        var report = IntervalGuard.Judge(new IntervalLog([], [], [], 600), new GuardOptions { Service = ServiceKind.Wye }, TestContext.Current.CancellationToken);
         Assert.Equal([GuardNoteKind.TooFewIntervals], report.Notes);
         Assert.Empty(report.Spans);
     }
@@ -141,6 +141,6 @@ public sealed class ClampSpanTests
         var values = Enumerable.Range(0, log.Columns.Length).Select(column => log.Values(column).ToArray()).ToArray();
         var cut = new IntervalLog(
             log.Columns, [.. rows.Select(row => starts[row] + (row >= to ? later : 0))], [.. values.Select(column => rows.Select(row => column[row]).ToArray())], 600);
-        return IntervalGuard.Judge(cut, new GuardOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) });
+        return IntervalGuard.Judge(cut, new GuardOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) }, TestContext.Current.CancellationToken);
     }
 }

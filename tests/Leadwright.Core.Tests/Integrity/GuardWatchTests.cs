@@ -42,8 +42,8 @@ public sealed class GuardWatchTests
         var log = new MadeLog().ToLog();
         var watch = new GuardWatch(log.Columns, 600, s_options);
         Feed(watch, log, 5, 6);
-        Assert.Throws<ArgumentException>(() => watch.Add(log.Starts.Span[6], new double[3]));
-        Assert.Throws<ArgumentException>(() => watch.Add(log.Starts.Span[5], new double[12]));
+        Assert.Throws<ArgumentException>(() => watch.Add(log.Starts.Span[6], new double[3], TestContext.Current.CancellationToken));
+        Assert.Throws<ArgumentException>(() => watch.Add(log.Starts.Span[5], new double[12], TestContext.Current.CancellationToken));
     }
 
     private static (List<(int Row, GuardSpan Span)> Raised, List<(int Row, GuardSpan Span)> Cleared) Feed(GuardWatch watch, IntervalLog log, int from, int to)
