@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Frequency;

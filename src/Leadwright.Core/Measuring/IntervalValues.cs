@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Leadwright.Core.Power;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 

@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Windows;
 
 namespace Leadwright.Core.Measuring;

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
-using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 
 namespace Leadwright.Formats.Tables;
 

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.IO.Compression;
 using System.Runtime.InteropServices;
-using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Parquet;
 using Parquet.Schema;
 

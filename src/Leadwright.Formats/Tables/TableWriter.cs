@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 
 namespace Leadwright.Formats.Tables;
 

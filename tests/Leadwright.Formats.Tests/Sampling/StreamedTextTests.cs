@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text;
-using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
-using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Leadwright.Formats.Tables;
 using Parquet;
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Globalization;
 using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Lanes;

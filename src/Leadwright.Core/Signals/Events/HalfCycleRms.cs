@@ -1,5 +1,4 @@
 using System.Runtime.CompilerServices;
-using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Frequency;
 using Leadwright.Core.Signals.Lanes;
 

@@ -1,5 +1,4 @@
 using System.Runtime.CompilerServices;
-using Leadwright.Core.Measuring;
 
 namespace Leadwright.Core.Signals.Events;
 

@@ -1,6 +1,5 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
-using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Signals.Events;

@@ -1,5 +1,3 @@
-using Leadwright.Core.Measuring;
-
 namespace Leadwright.Core.Signals.Events;
 
 /// <summary>Finds dips, swells and interruptions in the half-cycle values of the voltages, by the polyphase rules.</summary>

@@ -1,6 +1,5 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
-using Leadwright.Core.Measuring;
 
 namespace Leadwright.Core.Signals.Flicker;
 

@@ -1,5 +1,3 @@
-using Leadwright.Core.Measuring;
-
 namespace Leadwright.Core.Signals.Flicker;
 
 /// <summary>Block 5 of the flickermeter: how long P<sub>inst</sub> stood at which level, and P<sub>st</sub> from that.</summary>

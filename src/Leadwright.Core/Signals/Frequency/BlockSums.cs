@@ -1,7 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Signals.Frequency;
