@@ -37,7 +37,9 @@ public sealed class PqdifVerbTests : IDisposable
         Assert.Equal("", second.Error);
         Assert.Equal(0, second.Code);
         var (expected, found) = (JsonDocument.Parse(first.Output).RootElement, JsonDocument.Parse(second.Output).RootElement);
-        Assert.Equal(expected.GetProperty("channels").GetProperty("V1").GetRawText(), found.GetProperty("channels").GetProperty("V1").GetRawText());
+        // Single precision in between: the last digits may differ.
+        foreach (var value in expected.GetProperty("channels").GetProperty("V1").EnumerateObject().Where(value => value.Value.ValueKind == JsonValueKind.Number))
+            Assert.Equal(value.Value.GetDouble(), found.GetProperty("channels").GetProperty("V1").GetProperty(value.Name).GetDouble(), 1e-3);
         Assert.Equal(expected.GetProperty("phases").GetRawText(), found.GetProperty("phases").GetRawText());
         Assert.True(File.Exists(Path.Combine(_folder, "out-events.csv")));
 
@@ -59,12 +61,11 @@ public sealed class PqdifVerbTests : IDisposable
                 [new LogColumn("V1", LogQuantity.Voltage, LogPlace.Phase1)], [new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).Ticks], [[230]], 600));
         }
 
-        foreach (var verb in new[] { "check", "measure" })
-        {
-            var run = await RunAsync(verb, path);
-            Assert.Equal((int)ExitCode.InputUnusable, run.Code);
-            Assert.Contains("no waveform", run.Error, StringComparison.Ordinal);
-        }
+        var run = await RunAsync("measure", path);
+        Assert.Equal((int)ExitCode.InputUnusable, run.Code);
+        Assert.Contains("no waveform", run.Error, StringComparison.Ordinal);
+        // A check makes do with logged values.
+        Assert.Equal((int)ExitCode.CannotDecide, (await RunAsync("check", path)).Code);
     }
 
     private (string Comtrade, string Pqdif) Recordings()
