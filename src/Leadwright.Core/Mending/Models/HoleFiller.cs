@@ -98,7 +98,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var isHidden = new bool[count];
         var usable = new List<int>(slots.Length);
         double weighted = 0, weights = 0;
-        var trials = 0;
+        var errors = new List<double>();
         for (var shift = 1; shift <= shifts; shift += stride)
         {
             cancellation.ThrowIfCancellationRequested();
@@ -130,15 +130,20 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             if (!isLearnt || !(stake > 0)) continue;
             // Trials at the hole's own hours count more.
             var weight = Math.Abs(((shift * quarter * raw.Grid.Hours) + 3) % 24) < 6 ? 2.0 : 1.0;
-            weighted += weight * error * error * Math.Max(atStake, 0.05 * stake) / stake;
+            var scaled = error * error * Math.Max(atStake, 0.05 * stake) / stake;
+            errors.Add(scaled);
+            weighted += weight * scaled;
             weights += weight;
-            trials++;
         }
 
+        var trials = errors.Count;
         if (trials == 0) return (0, 0, 0);
+        // Where loads switch, errors have longer tails than the normal law: the second largest of forty bounds nineteen in twenty.
+        errors.Sort();
+        var tail = errors[(int)(0.95 * (trials - 1))] / (1.96 * 1.96);
         var independent = (double)count / (slots[^1] - slots[0] + 1);
         var freedom = Math.Clamp(slots.Length > 0.5 * (slots[^1] - slots[0] + 1) ? Math.Min(trials, independent) : trials / 2.0, 2.5, 60);
-        return (Math.Sqrt(weighted / weights), freedom, trials);
+        return (Math.Sqrt(Math.Max(weighted / weights, tail)), freedom, trials);
     }
 
     private static double Larger(double one, double other) => Math.Abs(one) >= Math.Abs(other) || double.IsNaN(other) ? one : other;
