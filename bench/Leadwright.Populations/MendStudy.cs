@@ -28,10 +28,24 @@ internal sealed class MendStudy(WeekPopulation population, int count, int first,
     {
         var outcomes = new MendOutcome?[count];
         var shown = 0;
+        var failed = 0;
         Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
         {
             var week = population.Week(first + index);
-            outcomes[index] = Of(week, out var guard, out var report);
+            GuardReport guard;
+            MendReport report;
+            try
+            {
+                outcomes[index] = Of(week, out guard, out report);
+            }
+            catch (InvalidOperationException failure)
+            {
+                // A week that the guard can't get through is no mended week; it is told, not left out in silence.
+                Interlocked.Increment(ref failed);
+                Console.WriteLine(Text($"  week {first + index}: {failure.Message} {failure.StackTrace?.Split('\n').FirstOrDefault(entry => entry.Contains("Leadwright", StringComparison.Ordinal))?.Trim()}"));
+                return;
+            }
+
             if (outcomes[index] is not { IsCovered: false } outcome || Interlocked.Increment(ref shown) > show) return;
             lock (this)
             {
@@ -42,6 +56,7 @@ internal sealed class MendStudy(WeekPopulation population, int count, int first,
             }
         });
         Write([.. outcomes.OfType<MendOutcome>()]);
+        if (failed > 0) line(Text($"{failed} of {count} weeks ended with an error in the guard and are not in the table.\n"));
     }
 
     /// <summary>Mends one week; null when it has no power to mend or next to none.</summary>
@@ -70,13 +85,23 @@ internal sealed class MendStudy(WeekPopulation population, int count, int first,
         var hookups = guard.Timeline;
         var isRight = week.Truth.Hookups.All(piece => (piece.To - piece.From).TotalSeconds < 2 * recipe.IntervalSeconds
             || hookups.Pieces.IsEmpty || hookups.At(piece.From + ((piece.To - piece.From) / 2)).Hookup.Equals(piece.Hookup));
+        foreach (var mishap in recipe.Mishaps)
+        {
+            SpanKind? wanted = mishap.Kind switch
+            {
+                MishapKind.ClampOpening => SpanKind.ClampOpen, MishapKind.OverRange => SpanKind.OverRange, MishapKind.Stuck => SpanKind.Stuck,
+                MishapKind.ClockForward => SpanKind.ClockJump, _ => null,
+            };
+            isRight &= wanted is null || guard.Spans.Any(span => span.Kind == wanted && !span.IsDoubtful);
+        }
+
         var own = recipe.Mishaps.Where(mishap => mishap.Kind != MishapKind.Dip).ToList();
         return new MendOutcome(own.Count == 1 ? own[0].Kind : null, truth, energy.MendedWattHours, energy.LowWattHours, energy.HighWattHours, energy.RecordedWattHours, isRight);
     }
 
     private void Write(MendOutcome[] outcomes)
     {
-        line("| what happened | weeks | covered | covered where the guard named the hook-up | median half-width, % | 90th percentile, % | median error, % | median error as recorded, % |");
+        line("| what happened | weeks | covered | covered where the guard saw it rightly | median half-width, % | 90th percentile, % | median error, % | median error as recorded, % |");
         line("| --- | --- | --- | --- | --- | --- | --- | --- |");
         foreach (var group in outcomes.Where(outcome => outcome.Kind is not null).GroupBy(outcome => outcome.Kind!.Value).OrderBy(group => group.Key)) Row(Words(group.Key), [.. group]);
         Row("nothing, or more than one thing", [.. outcomes.Where(outcome => outcome.Kind is null)]);

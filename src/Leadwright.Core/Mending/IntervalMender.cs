@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending.Answers;
@@ -33,7 +34,7 @@ public static class IntervalMender
         if (!(options.Coverage is > 0 and < 1)) throw new ArgumentException($"The coverage must lie between 0 and 1; found {options.Coverage}.", nameof(options));
         var grid = new SlotGrid(log, guard);
         var raw = new RawSeries(log, grid, options.Service);
-        var flags = new ChannelFlags(grid, guard);
+        var flags = new ChannelFlags(grid, guard, raw);
         var mapper = new LineMapper(raw, options.Service, flags, guard.Timeline, options.Nominal);
         var lines = mapper.Map(cancellation);
         var opening = OpeningUncertainty(lines, raw, flags);
@@ -58,13 +59,15 @@ public static class IntervalMender
         var total = Total(lines, raw);
         var mixture = new EnergyMixture(total);
         foreach (var hole in holes) mixture.AddError(hole.Uncertainty, hole.Freedom, options.Coverage);
-        var angle = raw.IsThreeWire ? 0.002 : Math.Sqrt(2) * mapper.Spread;
+        // Three pair voltages give the angles themselves, as well as they agree; sizes to neutral only say by how much the service is off its own shape.
+        var angle = raw.IsThreeWire && mapper.HasAllPairs ? 0.002 : 1.5 * mapper.Spread;
         foreach (var line in raw.Elements)
         {
             mixture.AddError(angle * Math.Abs(mapper.AngleSensitivity[line]), double.PositiveInfinity, options.Coverage);
             mixture.AddError(mapper.Spread * Math.Abs(mapper.SizeSensitivity[line]), double.PositiveInfinity, options.Coverage);
         }
 
+        mixture.AddError(ClampDisagreement(lines, raw), double.PositiveInfinity, options.Coverage);
         mixture.AddError(opening, 6, options.Coverage);
         mixture.AddError(Rounding(lines, raw), double.PositiveInfinity, options.Coverage);
         mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
@@ -119,6 +122,42 @@ public static class IntervalMender
         return 0.2 * added * raw.Grid.Hours;
     }
 
+    // A line that another clamp read is read with that clamp's errors. Those of all clamps alike are the recorder's accuracy; by how much the clamps of a
+    // set differ is assumed: half a percent and half a degree.
+    private static double ClampDisagreement(LineSeries lines, RawSeries raw)
+    {
+        const double Gain = 0.005;
+        const double Angle = 0.009;
+        if (raw.IsTotal) return 0;
+        var watts = new double[3];
+        var vars = new double[3];
+        var alone = 0.0;
+        foreach (var line in raw.Elements)
+        {
+            for (var slot = 0; slot < raw.Grid.Count; slot++)
+            {
+                if (lines.States[line][slot] != PowerState.Mended) continue;
+                var clamp = lines.ClampOf[line][slot];
+                if (clamp == line) continue;
+                var (own, turned) = (lines.Watts[line][slot], double.IsNaN(lines.Vars[line][slot]) ? 0 : lines.Vars[line][slot]);
+                if (clamp < 0)
+                {
+                    alone += Math.Sqrt((own * own) + (turned * turned));
+                    continue;
+                }
+
+                watts[clamp] += own - (lines.States[clamp][slot] == PowerState.Mended ? lines.Watts[clamp][slot] : 0);
+                vars[clamp] += turned - (lines.States[clamp][slot] == PowerState.Mended && lines.Vars[clamp][slot] is var other && double.IsFinite(other) ? other : 0);
+            }
+        }
+
+        var variance = Square(Math.Sqrt(2) * Angle * alone);
+        for (var clamp = 0; clamp < 3; clamp++) variance += Square(Gain * watts[clamp]) + Square(Angle * vars[clamp]);
+        return Math.Sqrt(variance) * raw.Grid.Hours;
+    }
+
+    private static double Square(double value) => value * value;
+
     // Values are written to a step; each is off by up to half of it.
     private static double Rounding(LineSeries lines, RawSeries raw)
     {
@@ -160,6 +199,15 @@ public static class IntervalMender
         }
     }
 
+    // What the guard leaves open; where it names nothing, that the hook-up stayed as it was in the piece beside it.
+    private static IEnumerable<HookupChance> Chances(ImmutableArray<HookupPiece> pieces, int index)
+    {
+        var piece = pieces[index];
+        if (!piece.Alternatives.IsEmpty) return piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
+        var beside = index > 0 ? pieces[index - 1] : pieces.Length > 1 ? pieces[1] : null;
+        return piece.Confidence < 0.97 && beside is not null && !beside.Hookup.Equals(piece.Hookup) ? [new HookupChance(beside.Hookup, 1 - piece.Confidence)] : [];
+    }
+
     private static void AddAlternatives(
         GuardReport guard, MendOptions options, RawSeries raw, ChannelFlags flags, double total, EnergyMixture mixture, CancellationToken cancellation)
     {
@@ -169,7 +217,7 @@ public static class IntervalMender
         for (var index = 0; index < pieces.Length; index++)
         {
             var ways = new List<(double, double)>();
-            foreach (var chance in pieces[index].Alternatives.Where(chance => chance.Probability > 0.01).Take(2))
+            foreach (var chance in Chances(pieces, index))
             {
                 if (asked++ >= MostAlternatives) break;
                 var timeline = new HookupTimeline(pieces.SetItem(index, pieces[index] with { Hookup = chance.Hookup, Alternatives = [] }));

@@ -115,10 +115,14 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         }
     }
 
+    // The noise of a clamp on nothing may look like the end of a range.
+    private bool IsOn(Clamp clamp, DateTime time) =>
+        guard.Timeline.Pieces.IsEmpty || !guard.Timeline.At(time).Hookup.Clamps.TryGetValue(clamp, out var place) || place.On is not null;
+
     private void OfSpan(GuardSpan span)
     {
         if (span.Kind == SpanKind.ClockJump) _corrections.Add(new Correction(CorrectionKind.ClockJump, [], [], span.From, span.To, CorrectionBasis.Exact));
-        if (span.Kind == SpanKind.OverRange) _unmendable.Add(new(UnmendableReason.BeyondRange, [], span.Clamps, span.From, span.To));
+        if (span.Kind == SpanKind.OverRange && span.Clamps.Any(clamp => IsOn(clamp, span.From))) _unmendable.Add(new(UnmendableReason.BeyondRange, [], span.Clamps, span.From, span.To));
         if (span.Kind == SpanKind.ClampOpen && !span.Gain.IsEmpty)
             _corrections.Add(new Correction(CorrectionKind.ClampOpening, [], span.Clamps, span.From, span.To, CorrectionBasis.Modelled) { Factor = span.Gain[^1].Factor });
         if (span.Kind == SpanKind.Stuck && !span.Leads.IsEmpty) _unmendable.Add(new(UnmendableReason.VoltageQuality, span.Leads, [], span.From, span.To));

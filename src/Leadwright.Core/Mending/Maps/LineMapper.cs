@@ -47,6 +47,9 @@ internal sealed class LineMapper
     /// uncertainty of an angle in radians.</summary>
     public double Spread { get; }
 
+    /// <summary>True while every size that an angle was worked out from was measured.</summary>
+    public bool HasAllPairs { get; private set; } = true;
+
     /// <summary>Watt-hours by line that an error of the angles moves by its radians.</summary>
     public double[] AngleSensitivity { get; } = new double[3];
 
@@ -194,10 +197,15 @@ internal sealed class LineMapper
         lines.Watts[line][slot] = (factor.Real * watts) - (isReal ? 0 : factor.Imaginary * known);
         lines.Vars[line][slot] = double.IsNaN(vars) ? double.NaN : (factor.Real * vars) + (isReal ? 0 : factor.Imaginary * watts);
         var isClipped = _flags.IsClipped(channel, slot);
+        lines.ClipShares[line][slot] = _flags.ClipShare(channel, slot);
         lines.States[line][slot] = isClipped ? PowerState.AtLeast : isOwn && scale == 1 ? PowerState.Measured : PowerState.Mended;
         if (!isReal) AngleSensitivity[line] += known == 0 ? 0.3 * Math.Abs(lines.Watts[line][slot]) * _raw.Grid.Hours : lines.Vars[line][slot] * _raw.Grid.Hours;
         if (!isOwn && !(_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) && (!isReal || channel != line))
+        {
             SizeSensitivity[line] += lines.Watts[line][slot] * _raw.Grid.Hours;
+            HasAllPairs = false;
+        }
+
         return true;
     }
 
@@ -218,7 +226,9 @@ internal sealed class LineMapper
         lines.States[line][slot] = PowerState.Mended;
         (lines.ClampOf[line][slot], lines.Scales[line][slot]) = (-1, double.NaN);
         AngleSensitivity[line] += (power.Imaginary + (0.3 * power.Real)) * _raw.Grid.Hours;
-        if (!_potentials.IsKnown[line]) SizeSensitivity[line] += power.Real * _raw.Grid.Hours;
+        if (_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) return true;
+        SizeSensitivity[line] += power.Real * _raw.Grid.Hours;
+        HasAllPairs = false;
         return true;
     }
 

@@ -35,6 +35,7 @@ internal sealed class LineSeries
 
         LeadOf = [new sbyte[count], new sbyte[count], new sbyte[count]];
         ClampOf = [new sbyte[count], new sbyte[count], new sbyte[count]];
+        ClipShares = [new double[count], new double[count], new double[count]];
         Scales = [New(count), New(count), New(count)];
     }
 
@@ -62,6 +63,9 @@ internal sealed class LineSeries
 
     /// <summary>By what that clamp's reading was divided, its sign included.</summary>
     public double[][] Scales { get; }
+
+    /// <summary>How much of each slot the clamp of the line stood at the end of its range, 0 to 1.</summary>
+    public double[][] ClipShares { get; }
 
     private static double[] New(int count)
     {

@@ -65,15 +65,25 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var isHidden = new bool[raw.Grid.Count];
         var energy = 0.0;
         var atStake = 0.0;
+        var beyond = 0.0;
         var isLearnt = true;
         foreach (var element in predictor.Missing)
         {
             var watts = new double[slots.Length];
             isLearnt &= predictor.Predict(element, slots, isHidden, watts);
+            var excess = key[element] == PowerState.AtLeast ? BeyondRange.MeanExcess(lines, element, slots) : 0;
             for (var index = 0; index < slots.Length; index++)
             {
                 // Beyond its range a clamp showed less than there was.
-                if (key[element] == PowerState.AtLeast) watts[index] = Larger(watts[index], lines.Watts[element][slots[index]]);
+                if (key[element] == PowerState.AtLeast)
+                {
+                    var shown = lines.Watts[element][slots[index]];
+                    var share = lines.ClipShares[element][slots[index]];
+                    var more = shown + (Math.Sign(shown) * excess * share * share);
+                    watts[index] = share < 1 ? more : Larger(watts[index], more);
+                    beyond += Math.Abs(watts[index] - shown) * raw.Grid.Hours;
+                }
+
                 energy += watts[index] * raw.Grid.Hours;
                 atStake += Math.Abs(watts[index]) * raw.Grid.Hours;
             }
@@ -82,10 +92,12 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         }
 
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
-        var share = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? 0.06 : 0.3;
+        // What lies beyond the range was never seen: half of it is as likely.
+        uncertainty = Math.Sqrt((uncertainty * uncertainty) + (0.25 * beyond * beyond)) * (1 + (1.5 * UnseenShare(predictor, slots)));
+        var assumed = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? 0.06 : 0.3;
         return trials >= 3
             ? new FilledHole(key, slots, energy, uncertainty, freedom, trials)
-            : new FilledHole(key, slots, energy, share * atStake, 30, isLearnt ? trials : 0);
+            : new FilledHole(key, slots, energy, assumed * atStake, 30, isLearnt ? trials : 0);
     }
 
     private (double Uncertainty, double Freedom, int Trials) Try(HolePredictor predictor, int[] slots, double atStake, CancellationToken cancellation)
@@ -145,6 +157,20 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var freedom = Math.Clamp(slots.Length > 0.5 * (slots[^1] - slots[0] + 1) ? Math.Min(trials, independent) : trials / 2.0, 2.5, 60);
         return (Math.Sqrt(Math.Max(weighted / weights, tail)), freedom, trials);
     }
+
+    // The share of the hole on a kind of day, workday or weekend, of which there is little to learn from.
+    private double UnseenShare(HolePredictor predictor, int[] slots)
+    {
+        Span<int> seen = stackalloc int[2];
+        Span<int> wanted = stackalloc int[2];
+        for (var slot = 0; slot < raw.Grid.Count; slot++) seen[KindOf(slot)] += predictor.CanTry(slot) ? 1 : 0;
+        foreach (var slot in slots) wanted[KindOf(slot)]++;
+        var unseen = 0;
+        for (var kind = 0; kind < 2; kind++) unseen += 2 * seen[kind] < wanted[kind] ? wanted[kind] : 0;
+        return (double)unseen / slots.Length;
+    }
+
+    private int KindOf(int slot) => DayProfile.BinOf(raw.Grid.Clocks[slot]) / DayProfile.Bins;
 
     private static double Larger(double one, double other) => Math.Abs(one) >= Math.Abs(other) || double.IsNaN(other) ? one : other;
 }
