@@ -9,6 +9,7 @@ using Leadwright.Populations;
 // Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
 //        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--show N] [--write FILE]: the guard over virtual weeks
 //        --year: how long a year of one-minute values takes to guard
+//        --mending N [the options of --weeks]: the energies of N mended weeks
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
@@ -44,7 +45,8 @@ if (args.Contains("--year"))
     return 0;
 }
 
-if (args.Contains("--weeks"))
+if (Option("--mending") is { } mended) count = int.Parse(mended, CultureInfo.InvariantCulture);
+if (args.Contains("--weeks") || args.Contains("--mending"))
 {
     var weeks = new WeekPopulation
     {
@@ -54,6 +56,12 @@ if (args.Contains("--weeks"))
         Only = Option("--only") is { } only ? Enum.Parse<MishapKind>(only, true) : null,
         IsClean = args.Contains("--clean"),
     };
+    if (args.Contains("--mending"))
+    {
+        new MendStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line).Run();
+        return Finish("mending", "weeks");
+    }
+
     new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line).Run();
     if (Option("--write") is { } page) AccuracyPage.Write(page, args.Contains("--clean") ? "clean weeks" : "weeks", text.ToString(), count, seed, "weeks");
     return 0;
@@ -95,9 +103,9 @@ foreach (var (from, cases, mean, share) in all.Reliability())
     Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
 return Finish(loggedRows > 0 ? "logged" : seconds > 0 ? "recordings" : "tables");
 
-int Finish(string name)
+int Finish(string name, string unit = "panels a row")
 {
-    if (Option("--write") is { } file) AccuracyPage.Write(file, name, text.ToString(), count, seed);
+    if (Option("--write") is { } file) AccuracyPage.Write(file, name, text.ToString(), count, seed, unit);
     return 0;
 }
 

@@ -3,6 +3,7 @@ using System.CommandLine.Help;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Measuring;
+using Leadwright.App.Verbs.Mending;
 using Leadwright.Core.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -53,6 +54,7 @@ public static class LeadwrightCommand
         var root = new RootCommand("Leadwright proves how a temporary power recorder is connected, and names the lead to move.");
         root.Add(check.Command(output, error));
         root.Add(new GuardVerb().Command(output, error));
+        root.Add(new MendVerb().Command(output, error));
         root.Add(new MeasureVerb().Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
 

@@ -1,0 +1,61 @@
+using Leadwright.Core.Integrity;
+using Leadwright.Core.Mending;
+using Leadwright.Formats.Logs;
+using Leadwright.Reports.Mending;
+
+namespace Leadwright.App.Verbs.Mending;
+
+/// <summary>Mends one file.</summary>
+internal static class MendRun
+{
+    private const string Unfinished = ".unfinished";
+
+    /// <summary>Reads, guards and mends it, and writes the table where one is wanted.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="request">How.</param>
+    /// <param name="cancellation">Stops the work; no table is left then.</param>
+    /// <exception cref="InputRefusedException">The file can't be used, or the table can't be written.</exception>
+    public static async Task<MendDocument> MendAsync(string path, MendRequest request, CancellationToken cancellation)
+    {
+        if (request.Output is { } wanted && Path.GetFullPath(wanted) == Path.GetFullPath(path))
+            throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{wanted}' is the recording itself, which is never changed. Give the mended table another name.");
+        var file = RecordingFile.Read(path, request.Recording, prefersSamples: false);
+        if (file.Log is not { } read)
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot mend '{path}': it holds samples. Measure it into a table first (leadwright measure {path} -o table.csv), then mend that.");
+        if (read.Log.Count == 0) throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot mend '{path}': it has no rows. Export the log again.");
+        var service = request.Recording.Service?.Kind ?? LogSubject.ServiceFor(read.Log);
+        var nominal = NominalText.Parse(request.Recording.Nominal, service);
+        var guard = IntervalGuard.Judge(
+            read.Log, new GuardOptions { Service = service, Nominal = nominal, FrequencyHertz = request.Recording.FrequencyHertz, Check = request.Known }, cancellation);
+        var report = IntervalMender.Mend(
+            read.Log, guard, new MendOptions { Service = service, Nominal = nominal, AccuracyPercent = request.AccuracyPercent, DemandMinutes = request.DemandMinutes }, cancellation);
+        if (request.Output is { } output) await WriteAsync(output, path, report, cancellation);
+        return new MendDocument(path, report, file.Warnings) { Table = request.Output };
+    }
+
+    // Under its name only when it is whole.
+    private static async Task WriteAsync(string output, string source, MendReport report, CancellationToken cancellation)
+    {
+        var draft = output + Unfinished;
+        try
+        {
+            await using (var stream = new FileStream(draft, FileMode.Create, FileAccess.ReadWrite))
+            {
+                if (Path.GetExtension(output).Equals(".csv", StringComparison.OrdinalIgnoreCase))
+                    await LogWriter.WriteCsvAsync(report.Log, stream, report.Standings, cancellation);
+                else
+                    await LogWriter.WriteParquetAsync(report.Log, stream, report.Standings, new Dictionary<string, string> { ["source"] = Path.GetFileName(source), ["made_by"] = MendJson.Schema }, cancellation);
+            }
+
+            File.Move(draft, output, overwrite: true);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{output}': {failure.Message}", failure);
+        }
+        finally
+        {
+            if (File.Exists(draft)) File.Delete(draft);
+        }
+    }
+}

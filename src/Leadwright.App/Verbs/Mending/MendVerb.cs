@@ -1,0 +1,49 @@
+using System.CommandLine;
+using Leadwright.Core.Mending;
+using Leadwright.Reports.Mending;
+
+namespace Leadwright.App.Verbs.Mending;
+
+/// <summary>The verb <c>mend</c>: undoes what can honestly be undone, and says with what uncertainty.</summary>
+public sealed class MendVerb
+{
+    private readonly MendVerbOptions _options = new();
+
+    /// <summary>The command with its options.</summary>
+    /// <param name="output">Receives the answers.</param>
+    /// <param name="error">Receives what can't be used.</param>
+    public Command Command(TextWriter output, TextWriter error)
+    {
+        var command = new Command("mend", "Undoes what can honestly be undone in a log of intervals, and says with what uncertainty.\n"
+            + "Exit codes: 0 nothing to mend, 10 mended, 11 cannot decide, 1 an input can't be used, 2 wrong usage.");
+        _options.AddTo(command);
+        command.SetAction((parsed, cancellation) => Task.Run(() => RunAsync(parsed, output, error, cancellation), cancellation));
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        var request = _options.RequestOf(parsed);
+        var codes = new List<ExitCode>();
+        foreach (var path in InputPaths.WithoutCompanions(_options.FilesOf(parsed)))
+        {
+            try
+            {
+                var document = await MendRun.MendAsync(path, request, cancellation);
+                if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
+                await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document));
+                codes.Add(CodeOf(document.Report));
+            }
+            catch (InputRefusedException refusal)
+            {
+                await error.WriteLineAsync(refusal.Message);
+                codes.Add(refusal.ExitCode);
+            }
+        }
+
+        return (int)ExitCodes.WorstOf(codes);
+    }
+
+    private static ExitCode CodeOf(MendReport report) =>
+        !report.Corrections.IsEmpty ? ExitCode.FaultsFound : report.IsUndecided ? ExitCode.CannotDecide : ExitCode.NothingWrong;
+}

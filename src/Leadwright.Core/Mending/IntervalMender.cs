@@ -1,0 +1,232 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
+using Leadwright.Core.Mending.Answers;
+using Leadwright.Core.Mending.Maps;
+using Leadwright.Core.Mending.Models;
+using Leadwright.Core.Mending.Tables;
+
+namespace Leadwright.Core.Mending;
+
+/// <summary>Undoes what can honestly be undone in a log of intervals, and says with what uncertainty.</summary>
+/// <remarks>
+/// The recording stays as it is; the answer is a layer over it. What can be had by arithmetic is had so; the rest is learnt from the good part of the same
+/// recording, and how well that works is measured there. Derivation: docs/methods/mending.md. Measured on virtual weeks:
+/// docs/methods/mending-accuracy.md. Thread-safe; the same input gives the same answer.
+/// </remarks>
+public static class IntervalMender
+{
+    private const double LongGapHours = 4;
+    private const int MostAlternatives = 3;
+
+    /// <summary>Mends a log.</summary>
+    /// <param name="log">The log, base units.</param>
+    /// <param name="guard">What the guard said of it.</param>
+    /// <param name="options">What else is known.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="ArgumentException">The log has no rows, or the coverage is not between 0 and 1.</exception>
+    public static MendReport Mend(IntervalLog log, GuardReport guard, MendOptions options, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(log);
+        ArgumentNullException.ThrowIfNull(guard);
+        ArgumentNullException.ThrowIfNull(options);
+        if (log.Count == 0) throw new ArgumentException("The log has no rows.", nameof(log));
+        if (!(options.Coverage is > 0 and < 1)) throw new ArgumentException($"The coverage must lie between 0 and 1; found {options.Coverage}.", nameof(options));
+        var grid = new SlotGrid(log, guard);
+        var raw = new RawSeries(log, grid, options.Service);
+        var flags = new ChannelFlags(grid, guard, raw);
+        var mapper = new LineMapper(raw, options.Service, flags, guard.Timeline, options.Nominal);
+        var lines = mapper.Map(cancellation);
+        var opening = OpeningUncertainty(lines, raw, flags);
+        var holes = raw.HasPower ? new HoleFiller(lines, raw).Fill(true, cancellation) : [];
+        var (corrections, unmendable) = new CorrectionFinder(raw, lines, guard, options.Service).Find(mapper.Maps, holes);
+        var energy = raw.HasPower ? Energy(guard, options, mapper, lines, raw, flags, holes, opening, cancellation) : null;
+        var figures = new FigureMaker(raw, options);
+        var table = new TableMaker(log, raw, lines, mapper);
+        var (mended, standings) = table.Make();
+        return new MendReport(
+            log.From, log.To, mended, standings, corrections, unmendable, energy, figures.Before(), figures.After(lines))
+        {
+            IsUndecided = guard.Notes.Contains(GuardNoteKind.HookupUndecided) || guard.Notes.Contains(GuardNoteKind.TooFewIntervals)
+                || guard.Timeline.Pieces.Any(piece => piece.Confidence < GuardSpan.SureFrom),
+        };
+    }
+
+    private static MendedEnergy Energy(
+        GuardReport guard, MendOptions options, LineMapper mapper, LineSeries lines, RawSeries raw, ChannelFlags flags,
+        IReadOnlyList<FilledHole> holes, double opening, CancellationToken cancellation)
+    {
+        var total = Total(lines, raw);
+        var mixture = new EnergyMixture(total);
+        foreach (var hole in holes) mixture.AddError(hole.Uncertainty, hole.Freedom, options.Coverage);
+        // Three pair voltages give the angles themselves, as well as they agree; sizes to neutral only say by how much the service is off its own shape.
+        var angle = raw.IsThreeWire && mapper.HasAllPairs ? 0.002 : 1.5 * mapper.Spread;
+        foreach (var line in raw.Elements)
+        {
+            mixture.AddError(angle * Math.Abs(mapper.AngleSensitivity[line]), double.PositiveInfinity, options.Coverage);
+            mixture.AddError(mapper.Spread * Math.Abs(mapper.SizeSensitivity[line]), double.PositiveInfinity, options.Coverage);
+        }
+
+        mixture.AddError(ClampDisagreement(lines, raw), double.PositiveInfinity, options.Coverage);
+        mixture.AddError(opening, 6, options.Coverage);
+        mixture.AddError(Rounding(lines, raw), double.PositiveInfinity, options.Coverage);
+        mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
+        AddGaps(options, lines, raw, mixture);
+        AddAlternatives(guard, options, raw, flags, total, mixture, cancellation);
+        var tail = (1 - options.Coverage) / 2;
+        return new MendedEnergy(Recorded(raw), total, Math.Min(mixture.Quantile(tail), total), Math.Max(mixture.Quantile(1 - tail), total), options.Coverage);
+    }
+
+    private static double Total(LineSeries lines, RawSeries raw)
+    {
+        var sum = 0.0;
+        foreach (var element in raw.Elements)
+        {
+            for (var slot = 0; slot < raw.Grid.Count; slot++) sum += double.IsNaN(lines.Watts[element][slot]) ? 0 : lines.Watts[element][slot];
+        }
+
+        return sum * raw.Grid.Hours;
+    }
+
+    private static double Recorded(RawSeries raw)
+    {
+        var sum = 0.0;
+        for (var slot = 0; slot < raw.Grid.Count; slot++)
+        {
+            if (raw.TotalWatts is { } totals && double.IsFinite(totals[slot]))
+            {
+                sum += totals[slot];
+                continue;
+            }
+
+            foreach (var element in raw.Elements) sum += double.IsFinite(RawSeries.At(raw.Watts[element], slot)) ? raw.Watts[element]![slot] : 0;
+        }
+
+        return sum * raw.Grid.Hours;
+    }
+
+    // What an opening clamp lost is known as well as its course of opening: a fifth, by the spread of the guard's on virtual weeks.
+    private static double OpeningUncertainty(LineSeries lines, RawSeries raw, ChannelFlags flags)
+    {
+        var added = 0.0;
+        foreach (var element in raw.Elements)
+        {
+            for (var slot = 0; slot < raw.Grid.Count; slot++)
+            {
+                var clamp = lines.ClampOf[element][slot];
+                if (clamp < 0 || !double.IsFinite(lines.Watts[element][slot])) continue;
+                added += Math.Abs(lines.Watts[element][slot] * (1 - flags.Gain(clamp, slot)));
+            }
+        }
+
+        return 0.2 * added * raw.Grid.Hours;
+    }
+
+    // A line that another clamp read is read with that clamp's errors. Those of all clamps alike are the recorder's accuracy; by how much the clamps of a
+    // set differ is assumed: half a percent and half a degree.
+    private static double ClampDisagreement(LineSeries lines, RawSeries raw)
+    {
+        const double Gain = 0.005;
+        const double Angle = 0.009;
+        if (raw.IsTotal) return 0;
+        var watts = new double[3];
+        var vars = new double[3];
+        var alone = 0.0;
+        foreach (var line in raw.Elements)
+        {
+            for (var slot = 0; slot < raw.Grid.Count; slot++)
+            {
+                if (lines.States[line][slot] != PowerState.Mended) continue;
+                var clamp = lines.ClampOf[line][slot];
+                if (clamp == line) continue;
+                var (own, turned) = (lines.Watts[line][slot], double.IsNaN(lines.Vars[line][slot]) ? 0 : lines.Vars[line][slot]);
+                if (clamp < 0)
+                {
+                    alone += Math.Sqrt((own * own) + (turned * turned));
+                    continue;
+                }
+
+                watts[clamp] += own - (lines.States[clamp][slot] == PowerState.Mended ? lines.Watts[clamp][slot] : 0);
+                vars[clamp] += turned - (lines.States[clamp][slot] == PowerState.Mended && lines.Vars[clamp][slot] is var other && double.IsFinite(other) ? other : 0);
+            }
+        }
+
+        var variance = Square(Math.Sqrt(2) * Angle * alone);
+        for (var clamp = 0; clamp < 3; clamp++) variance += Square(Gain * watts[clamp]) + Square(Angle * vars[clamp]);
+        return Math.Sqrt(variance) * raw.Grid.Hours;
+    }
+
+    private static double Square(double value) => value * value;
+
+    // Values are written to a step; each is off by up to half of it.
+    private static double Rounding(LineSeries lines, RawSeries raw)
+    {
+        var variance = 0.0;
+        foreach (var element in raw.Elements)
+        {
+            if (raw.Watts[element] is not { } watts) continue;
+            var step = double.PositiveInfinity;
+            for (var slot = 1; slot < watts.Length; slot++)
+            {
+                var difference = Math.Abs(watts[slot] - watts[slot - 1]);
+                if (difference > 1e-9 * Math.Abs(watts[slot]) && difference < step) step = difference;
+            }
+
+            if (double.IsInfinity(step)) continue;
+            for (var slot = 0; slot < watts.Length; slot++)
+            {
+                var scale = lines.Scales[element][slot];
+                variance += step * step / 12 / (scale * scale is > 0 and var square ? square : 1);
+            }
+        }
+
+        return Math.Sqrt(variance) * raw.Grid.Hours;
+    }
+
+    private static void AddGaps(MendOptions options, LineSeries lines, RawSeries raw, EnergyMixture mixture)
+    {
+        for (var slot = 0; slot < raw.Grid.Count; slot++)
+        {
+            if (raw.Grid.Rows[slot] >= 0) continue;
+            var (energy, first) = (0.0, slot);
+            for (; slot < raw.Grid.Count && raw.Grid.Rows[slot] < 0; slot++)
+            {
+                foreach (var element in raw.Elements) energy += double.IsNaN(lines.Watts[element][slot]) ? 0 : lines.Watts[element][slot] * raw.Grid.Hours;
+            }
+
+            var chance = (slot - first) * raw.Grid.Hours <= LongGapHours ? options.OutageInGap : options.OutageInGap / 5;
+            if (chance > 0) mixture.AddWays([(chance, -energy)]);
+        }
+    }
+
+    // What the guard leaves open; where it names nothing, that the hook-up stayed as it was in the piece beside it.
+    private static IEnumerable<HookupChance> Chances(ImmutableArray<HookupPiece> pieces, int index)
+    {
+        var piece = pieces[index];
+        if (!piece.Alternatives.IsEmpty) return piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
+        var beside = index > 0 ? pieces[index - 1] : pieces.Length > 1 ? pieces[1] : null;
+        return piece.Confidence < 0.97 && beside is not null && !beside.Hookup.Equals(piece.Hookup) ? [new HookupChance(beside.Hookup, 1 - piece.Confidence)] : [];
+    }
+
+    private static void AddAlternatives(
+        GuardReport guard, MendOptions options, RawSeries raw, ChannelFlags flags, double total, EnergyMixture mixture, CancellationToken cancellation)
+    {
+        if (raw.IsTotal) return;
+        var pieces = guard.Timeline.Pieces;
+        var asked = 0;
+        for (var index = 0; index < pieces.Length; index++)
+        {
+            var ways = new List<(double, double)>();
+            foreach (var chance in Chances(pieces, index))
+            {
+                if (asked++ >= MostAlternatives) break;
+                var timeline = new HookupTimeline(pieces.SetItem(index, pieces[index] with { Hookup = chance.Hookup, Alternatives = [] }));
+                var lines = new LineMapper(raw, options.Service, flags, timeline, options.Nominal).Map(cancellation);
+                new HoleFiller(lines, raw).Fill(false, cancellation);
+                ways.Add((chance.Probability, Total(lines, raw) - total));
+            }
+
+            if (ways.Count > 0) mixture.AddWays(ways);
+        }
+    }
+}

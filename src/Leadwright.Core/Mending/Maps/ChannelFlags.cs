@@ -1,0 +1,91 @@
+using Leadwright.Core.Integrity;
+
+namespace Leadwright.Core.Mending.Maps;
+
+/// <summary>What the guard says of each channel in each slot, beyond where leads and clamps were.</summary>
+internal sealed class ChannelFlags
+{
+    /// <summary>The share of the range above which an interval is taken to have been partly beyond it.</summary>
+    public const double PartlyFrom = 0.8;
+
+    private readonly bool[][] _stuckLeads;
+    private readonly bool[][] _stuckClamps;
+    private readonly double[][] _clipped;
+    private readonly double[][] _gains;
+
+    public ChannelFlags(SlotGrid grid, GuardReport guard, RawSeries raw)
+    {
+        _stuckLeads = Make<bool>(grid.Count);
+        _stuckClamps = Make<bool>(grid.Count);
+        _clipped = Make<double>(grid.Count);
+        _gains = Make<double>(grid.Count);
+        IsOut = new bool[grid.Count];
+        foreach (var gains in _gains) Array.Fill(gains, 1);
+        foreach (var span in guard.Spans.Where(span => !span.IsDoubtful))
+        {
+            switch (span.Kind)
+            {
+                case SpanKind.Stuck:
+                    foreach (var lead in span.Leads) grid.Mark(span.From, span.To, slot => _stuckLeads[(int)lead][slot] = true);
+                    foreach (var clamp in span.Clamps) grid.Mark(span.From, span.To, slot => _stuckClamps[(int)clamp][slot] = true);
+                    break;
+                case SpanKind.OverRange:
+                    foreach (var clamp in span.Clamps) grid.Mark(span.From, span.To, slot => _clipped[(int)clamp][slot] = 1);
+                    break;
+                case SpanKind.ClampOpen when !span.Gain.IsEmpty:
+                    foreach (var clamp in span.Clamps) grid.Mark(span.From, span.To, slot => _gains[(int)clamp][slot] = Gain(span, grid.From(slot)));
+                    break;
+                case SpanKind.Outage:
+                    grid.Mark(span.From, span.To, slot => IsOut[slot] = true);
+                    break;
+                default: break;
+            }
+        }
+
+        for (var clamp = 0; clamp < 4; clamp++) SpreadClips(_clipped[clamp], raw.Amperes[clamp]);
+    }
+
+    /// <summary>True in slots in which the supply, or a part of it, was gone.</summary>
+    public bool[] IsOut { get; }
+
+    public bool IsLeadStuck(int lead, int slot) => _stuckLeads[lead][slot];
+
+    public bool IsClampStuck(int clamp, int slot) => _stuckClamps[clamp][slot];
+
+    public bool IsClipped(int clamp, int slot) => _clipped[clamp][slot] > 0;
+
+    /// <summary>How much of an interval a clamp is taken to have stood at the end of its range, 0 to 1.</summary>
+    public double ClipShare(int clamp, int slot) => _clipped[clamp][slot];
+
+    /// <summary>What an opening clamp still showed of its current; 1 for all others.</summary>
+    public double Gain(int clamp, int slot) => _gains[clamp][slot];
+
+    // An interval whose mean is just below the range was partly beyond it.
+    private static void SpreadClips(double[] clips, double[]? amperes)
+    {
+        if (amperes is null) return;
+        var top = Enumerable.Range(0, clips.Length).Where(slot => clips[slot] > 0 && amperes[slot] > 0).Select(slot => amperes[slot]).Order().ToArray();
+        if (top.Length == 0) return;
+        var range = top[top.Length / 2];
+        for (var slot = 0; slot < clips.Length; slot++)
+        {
+            if (clips[slot] == 0 && amperes[slot] > PartlyFrom * range) clips[slot] = Math.Min(1, ((amperes[slot] / range) - PartlyFrom) / (1 - PartlyFrom));
+        }
+    }
+
+    private static double Gain(GuardSpan span, DateTime time)
+    {
+        var points = span.Gain;
+        if (time <= points[0].At) return points[0].Factor;
+        for (var index = 1; index < points.Length; index++)
+        {
+            if (time > points[index].At) continue;
+            var part = (double)(time - points[index - 1].At).Ticks / Math.Max(1, (points[index].At - points[index - 1].At).Ticks);
+            return points[index - 1].Factor + (part * (points[index].Factor - points[index - 1].Factor));
+        }
+
+        return points[^1].Factor;
+    }
+
+    private static T[][] Make<T>(int count) => [new T[count], new T[count], new T[count], new T[count]];
+}

@@ -1,0 +1,296 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity;
+
+namespace Leadwright.Core.Mending.Maps;
+
+/// <summary>Puts the readings of each channel back to the conductors they came from.</summary>
+/// <remarks>
+/// A channel's complex power is the voltage between its lead and the neutral lead times the conjugate of its clamp's current. With the potentials of
+/// the conductors known, the current follows, and with it the power of the line it flowed in: S = S' · E / (U · s). Where lead and clamp belong
+/// together the factor is real and the result exact; where not, it rests on the angles between the potentials. Derivation: docs/methods/mending.md.
+/// </remarks>
+internal sealed class LineMapper
+{
+    private readonly RawSeries _raw;
+    private readonly ServiceKind _service;
+    private readonly ChannelFlags _flags;
+    private readonly Potentials _potentials;
+    private readonly HookupMap[] _maps;
+    private readonly double _level;
+    private readonly Phasor?[] _currents = new Phasor?[4];
+
+    public LineMapper(RawSeries raw, ServiceKind service, ChannelFlags flags, HookupTimeline timeline, NominalVoltage? nominal)
+    {
+        (_raw, _service, _flags) = (raw, service, flags);
+        _maps = [.. timeline.Pieces.Select(piece => new HookupMap(piece, raw))];
+        Piece = new int[raw.Grid.Count];
+        for (int slot = 0, at = 0; slot < raw.Grid.Count; slot++)
+        {
+            var middle = raw.Grid.From(slot).AddTicks(raw.Grid.IntervalTicks / 2);
+            while (at + 1 < _maps.Length && middle >= _maps[at].Piece.To) at++;
+            Piece[slot] = at;
+        }
+
+        (Ratios, _level, Spread) = LearnVoltages(nominal);
+        _potentials = new Potentials(service, raw, Ratios, _level);
+    }
+
+    /// <summary>The piece of each slot.</summary>
+    public int[] Piece { get; }
+
+    public ReadOnlySpan<HookupMap> Maps => _maps;
+
+    /// <summary>Size of each line's voltage over the mean of all, learnt while all leads were on.</summary>
+    public double[] Ratios { get; }
+
+    /// <summary>Deviations of the voltages from their learnt ratios, and of the ratios from the service's own, relative, rms: what is taken for the
+    /// uncertainty of an angle in radians.</summary>
+    public double Spread { get; }
+
+    /// <summary>True while every size that an angle was worked out from was measured.</summary>
+    public bool HasAllPairs { get; private set; } = true;
+
+    /// <summary>Watt-hours by line that an error of the angles moves by its radians.</summary>
+    public double[] AngleSensitivity { get; } = new double[3];
+
+    /// <summary>Watt-hours by line that rest on the learnt size of a voltage.</summary>
+    public double[] SizeSensitivity { get; } = new double[3];
+
+    /// <summary>Maps all slots.</summary>
+    public LineSeries Map(CancellationToken cancellation)
+    {
+        var lines = new LineSeries(_raw.Grid.Count);
+        for (var slot = 0; slot < _raw.Grid.Count; slot++)
+        {
+            if ((slot & 0xFFF) == 0) cancellation.ThrowIfCancellationRequested();
+            if (_raw.Grid.Rows[slot] < 0) Miss(lines, slot);
+            else if (_raw.IsTotal) TakeTotal(slot, lines);
+            else if (_maps.Length > 0) Map(slot, _maps[Piece[slot]], lines);
+        }
+
+        if (!_raw.IsTotal) BlankEdges(lines);
+        return lines;
+    }
+
+    private void Miss(LineSeries lines, int slot)
+    {
+        foreach (var line in _raw.Elements)
+        {
+            lines.States[line][slot] = PowerState.NeedsShare;
+            (lines.LeadOf[line][slot], lines.ClampOf[line][slot]) = (-1, -1);
+        }
+    }
+
+    private void TakeTotal(int slot, LineSeries lines)
+    {
+        (lines.Watts[0][slot], lines.Vars[0][slot]) = (RawSeries.At(_raw.Watts[0], slot), RawSeries.At(_raw.Vars[0], slot));
+        (lines.LeadOf[0][slot], lines.ClampOf[0][slot], lines.Scales[0][slot]) = (0, 0, 1);
+        if (double.IsNaN(lines.Watts[0][slot])) lines.States[0][slot] = PowerState.NeedsShare;
+    }
+
+    private void Map(int slot, HookupMap map, LineSeries lines)
+    {
+        _potentials.Find(slot, map, lead => !_flags.IsLeadStuck(lead, slot));
+        for (var line = 0; line < _raw.Lines; line++) MapVoltage(slot, line, map, lines);
+        FindCurrents(slot, map);
+        foreach (var line in _raw.Elements) MapPower(slot, line, map, lines);
+    }
+
+    private void MapVoltage(int slot, int line, HookupMap map, LineSeries lines)
+    {
+        lines.LeadOf[line][slot] = -1;
+        var size = _raw.IsThreeWire
+            ? (_potentials.Of[line] - _potentials.Of[(line + 1) % 3]).Magnitude
+            : _potentials.Of[line].Magnitude;
+        lines.Volts[line][slot] = _raw.Volts[line] is null ? double.NaN : size;
+        if (!_potentials.IsKnown[line])
+        {
+            lines.VoltStates[line][slot] = PowerState.Modelled;
+            return;
+        }
+
+        for (var lead = 0; lead < _raw.Lines; lead++)
+        {
+            if (_flags.IsLeadStuck(lead, slot) || !IsLeadOf(lead, line, map)) continue;
+            lines.LeadOf[line][slot] = (sbyte)lead;
+            break;
+        }
+
+        var isOwn = lines.LeadOf[line][slot] == line && (_raw.IsThreeWire || map.Leads[3] == 3);
+        lines.VoltStates[line][slot] = isOwn ? PowerState.Measured : PowerState.Mended;
+        if (isOwn) lines.Volts[line][slot] = RawSeries.At(_raw.Volts[line], slot);
+    }
+
+    // On three wires channel k is lead k against the next.
+    private bool IsLeadOf(int lead, int line, HookupMap map)
+    {
+        if (!_raw.IsThreeWire) return map.Leads[lead] == line || (map.Leads[lead] == 3 && map.Leads[3] == line);
+        var (one, other) = (map.Leads[lead], map.Leads[(lead + 1) % 3]);
+        return (one == line && other == (line + 1) % 3) || (other == line && one == (line + 1) % 3);
+    }
+
+    private void FindCurrents(int slot, HookupMap map)
+    {
+        Array.Clear(_currents);
+        foreach (var element in _raw.Elements)
+        {
+            var on = map.Clamps[element];
+            if (on < 0 || _currents[on] is not null || _flags.IsClampStuck(element, slot) || _flags.IsClipped(element, slot)) continue;
+            var (watts, vars) = (RawSeries.At(_raw.Watts[element], slot), RawSeries.At(_raw.Vars[element], slot));
+            if (double.IsNaN(watts) || double.IsNaN(vars)) continue;
+            if (_potentials.Element(element, map) is not { } across || across.Magnitude < 0.2 * _level) continue;
+            _currents[on] = (new Phasor(watts, vars) / across).Conjugate / (map.Signs[element] * _flags.Gain(element, slot));
+        }
+
+        if (_raw.IsThreeWire) _currents[3] = Phasor.Zero;
+        else if (_currents[3] is null && map.Clamps[3] == 3 && _raw.NeutralDegrees is not null && _raw.VoltageDegrees is not null && map.Leads[0] == 0)
+            _currents[3] = Phasor.FromDegrees(RawSeries.At(_raw.Amperes[3], slot) / map.Signs[3], _raw.NeutralDegrees[slot] - _raw.VoltageDegrees[slot]);
+    }
+
+    private void MapPower(int slot, int line, HookupMap map, LineSeries lines)
+    {
+        var channel = ChannelOn(line, slot, map);
+        lines.ClampOf[line][slot] = (sbyte)channel;
+        if (channel >= 0)
+        {
+            var scale = map.Signs[channel] * _flags.Gain(channel, slot);
+            lines.Scales[line][slot] = scale;
+            lines.Amperes[line][slot] = RawSeries.At(_raw.Amperes[channel], slot) / Math.Abs(scale);
+            lines.AmpereStates[line][slot] = channel == line && scale == 1 ? PowerState.Measured : PowerState.Mended;
+            if (MapDirect(slot, line, channel, scale, map, lines)) return;
+        }
+
+        if (MapByKirchhoff(slot, line, lines)) return;
+        var isCurrentKnown = channel >= 0 && !_flags.IsClipped(channel, slot) && lines.Amperes[line][slot] >= 0;
+        lines.States[line][slot] = isCurrentKnown ? PowerState.NeedsFactor : PowerState.NeedsShare;
+    }
+
+    private int ChannelOn(int line, int slot, HookupMap map)
+    {
+        if (map.Clamps[line] == line && !_flags.IsClampStuck(line, slot)) return line;
+        foreach (var element in _raw.Elements)
+        {
+            if (map.Clamps[element] == line && !_flags.IsClampStuck(element, slot)) return element;
+        }
+
+        return -1;
+    }
+
+    private bool MapDirect(int slot, int line, int channel, double scale, HookupMap map, LineSeries lines)
+    {
+        var (watts, vars) = (RawSeries.At(_raw.Watts[channel], slot), RawSeries.At(_raw.Vars[channel], slot));
+        if (double.IsNaN(watts)) return false;
+        var isOwn = channel == line && map.LeadsAreRight;
+        var isReal = isOwn;
+        var factor = new Phasor(1 / scale, 0);
+        if (!isOwn)
+        {
+            if (_potentials.Element(channel, map) is not { } across || across.Magnitude < 0.2 * _level) return false;
+            var belongs = _potentials.True(line);
+            factor = belongs / across / scale;
+            isReal = Math.Abs(factor.Imaginary) < 1e-9 * factor.Magnitude;
+            if (isReal && Math.Abs(Math.Abs(factor.Real * scale) - 1) < 1e-9) factor = new Phasor(Math.Sign(factor.Real * scale) / scale, 0);
+            if (double.IsNaN(vars) && Math.Abs(factor.Imaginary) > 0.02 * factor.Magnitude) return false;
+        }
+
+        var known = double.IsNaN(vars) ? 0 : vars;
+        lines.Watts[line][slot] = (factor.Real * watts) - (isReal ? 0 : factor.Imaginary * known);
+        lines.Vars[line][slot] = double.IsNaN(vars) ? double.NaN : (factor.Real * vars) + (isReal ? 0 : factor.Imaginary * watts);
+        var isClipped = _flags.IsClipped(channel, slot);
+        lines.ClipShares[line][slot] = _flags.ClipShare(channel, slot);
+        lines.States[line][slot] = isClipped ? PowerState.AtLeast : isOwn && scale == 1 ? PowerState.Measured : PowerState.Mended;
+        if (!isReal) AngleSensitivity[line] += known == 0 ? 0.3 * Math.Abs(lines.Watts[line][slot]) * _raw.Grid.Hours : lines.Vars[line][slot] * _raw.Grid.Hours;
+        if (!isOwn && !(_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) && (!isReal || channel != line))
+        {
+            SizeSensitivity[line] += lines.Watts[line][slot] * _raw.Grid.Hours;
+            HasAllPairs = false;
+        }
+
+        return true;
+    }
+
+    private bool MapByKirchhoff(int slot, int line, LineSeries lines)
+    {
+        var sum = Phasor.Zero;
+        for (var conductor = 0; conductor < 4; conductor++)
+        {
+            if (conductor == line || (conductor < 3 && conductor >= _raw.Lines)) continue;
+            if (_currents[conductor] is not { } current) return false;
+            sum += current;
+        }
+
+        if (!double.IsFinite(sum.Real)) return false;
+        var power = _potentials.True(line) * (-sum).Conjugate;
+        (lines.Watts[line][slot], lines.Vars[line][slot]) = (power.Real, power.Imaginary);
+        (lines.Amperes[line][slot], lines.AmpereStates[line][slot]) = (sum.Magnitude, PowerState.Modelled);
+        lines.States[line][slot] = PowerState.Mended;
+        (lines.ClampOf[line][slot], lines.Scales[line][slot]) = (-1, double.NaN);
+        AngleSensitivity[line] += (power.Imaginary + (0.3 * power.Real)) * _raw.Grid.Hours;
+        if (_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) return true;
+        SizeSensitivity[line] += power.Real * _raw.Grid.Hours;
+        HasAllPairs = false;
+        return true;
+    }
+
+    /// <summary>The interval in which a lead or clamp moved mixes both hook-ups: it is nobody's.</summary>
+    private void BlankEdges(LineSeries lines)
+    {
+        for (var slot = 1; slot < _raw.Grid.Count; slot++)
+        {
+            if (Piece[slot] == Piece[slot - 1]) continue;
+            var (before, after) = (_maps[Piece[slot - 1]], _maps[Piece[slot]]);
+            foreach (var line in _raw.Elements)
+            {
+                var isTouched = _raw.Elements.Any(channel => (before.Clamps[channel] == line || after.Clamps[channel] == line) && !before.IsSame(after, channel, _raw.IsThreeWire));
+                if (!isTouched) continue;
+                Blank(lines, line, slot - 1);
+                Blank(lines, line, slot);
+            }
+        }
+    }
+
+    private static void Blank(LineSeries lines, int line, int slot)
+    {
+        if (lines.States[line][slot] >= PowerState.NeedsFactor) return;
+        (lines.Watts[line][slot], lines.Vars[line][slot]) = (double.NaN, double.NaN);
+        lines.States[line][slot] = PowerState.NeedsShare;
+    }
+
+    private (double[] Ratios, double Level, double Spread) LearnVoltages(NominalVoltage? nominal)
+    {
+        var shape = new double[3];
+        for (var line = 0; line < 3; line++) shape[line] = _raw.IsThreeWire ? 1 : Potentials.Shape(_service, line, false).Magnitude;
+        var sums = new double[3];
+        var squares = 0.0;
+        var count = 0;
+        for (var slot = 0; slot < _raw.Grid.Count && _maps.Length > 0; slot++)
+        {
+            var map = _maps[Piece[slot]];
+            if (_raw.Grid.Rows[slot] < 0 || !map.LeadsAreRight || _flags.IsOut[slot]) continue;
+            var mean = 0.0;
+            for (var line = 0; line < _raw.Lines; line++) mean += _flags.IsLeadStuck(line, slot) ? double.NaN : RawSeries.At(_raw.Volts[line], slot) / shape[line] / _raw.Lines;
+            if (!(mean > 0)) continue;
+            for (var line = 0; line < _raw.Lines; line++)
+            {
+                var ratio = _raw.Volts[line]![slot] / mean;
+                sums[line] += ratio;
+                squares += Square((ratio / shape[line]) - 1) / _raw.Lines;
+            }
+
+            count++;
+        }
+
+        var level = nominal?.LineToNeutralVolts ?? Median();
+        if (count < 3) return (shape, level, 0.01);
+        return ([.. sums.Select((sum, line) => line < _raw.Lines ? sum / count : shape[line])], level, Math.Max(0.001, Math.Sqrt(squares / count)));
+    }
+
+    private double Median()
+    {
+        var all = _raw.Volts.Where(column => column is not null).SelectMany(column => column!.Where(value => value > 20)).Order().ToArray();
+        var middle = all.Length == 0 ? 230 : all[all.Length / 2];
+        return _raw.IsThreeWire ? middle / Math.Sqrt(3) : middle;
+    }
+
+    private static double Square(double value) => value * value;
+}

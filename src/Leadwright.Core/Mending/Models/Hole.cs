@@ -1,0 +1,21 @@
+namespace Leadwright.Core.Mending.Models;
+
+/// <summary>What is missing in a slot, of each element: the same in all slots of a hole.</summary>
+/// <param name="First">State of the power of element 1; measured where the recorder has none.</param>
+/// <param name="Second">Of element 2.</param>
+/// <param name="Third">Of element 3.</param>
+internal readonly record struct HoleKey(Maps.PowerState First, Maps.PowerState Second, Maps.PowerState Third)
+{
+    public Maps.PowerState this[int line] => line switch { 0 => First, 1 => Second, _ => Third };
+
+    public bool IsMissing(int line) => this[line] is Maps.PowerState.NeedsFactor or Maps.PowerState.NeedsShare or Maps.PowerState.AtLeast;
+}
+
+/// <summary>What was put into a hole, and how well such holes are filled.</summary>
+/// <param name="Key">What was missing.</param>
+/// <param name="Slots">The slots.</param>
+/// <param name="WattHours">Energy put in.</param>
+/// <param name="Uncertainty">Standard uncertainty of it, watt-hours.</param>
+/// <param name="Freedom">Degrees of freedom of that uncertainty.</param>
+/// <param name="Trials">How many times the hole was made elsewhere and predicted; 0 when there was nothing to learn from.</param>
+internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials);

@@ -1,0 +1,176 @@
+using Leadwright.Core.Mending.Maps;
+
+namespace Leadwright.Core.Mending.Models;
+
+/// <summary>Fills holes, and measures how well by making the same hole in the good part of the recording and predicting it.</summary>
+/// <remarks>The whole pattern of missing slots is moved through the recording by quarters of a day, so that a trial has the hole's own lengths and the
+/// values' own correlation. Errors are scaled with the root of the energy at stake.</remarks>
+internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
+{
+    private const int MostTrials = 40;
+
+    /// <summary>Fills everything that is missing.</summary>
+    /// <param name="measures">True to measure the uncertainty too.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public List<FilledHole> Fill(bool measures, CancellationToken cancellation)
+    {
+        var groups = new Dictionary<HoleKey, List<int>>();
+        for (var slot = 0; slot < raw.Grid.Count; slot++)
+        {
+            if (KeyOf(slot) is not { } key) continue;
+            if (!groups.TryGetValue(key, out var slots)) groups.Add(key, slots = []);
+            slots.Add(slot);
+        }
+
+        // Predictions rest on what is known, never on each other: all first, then put in.
+        var filled = new List<FilledHole>();
+        var values = new List<(int Element, int[] Slots, double[] Watts)>();
+        foreach (var (key, slots) in groups)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            filled.Add(Fill(key, [.. slots], values, measures, cancellation));
+        }
+
+        foreach (var (element, slots, watts) in values)
+        {
+            for (var index = 0; index < slots.Length; index++)
+            {
+                lines.Watts[element][slots[index]] = watts[index];
+                lines.States[element][slots[index]] = PowerState.Modelled;
+            }
+        }
+
+        return filled;
+    }
+
+    private HoleKey? KeyOf(int slot)
+    {
+        Span<PowerState> states = stackalloc PowerState[3];
+        states.Clear();
+        var isHole = false;
+        foreach (var element in raw.Elements)
+        {
+            var state = lines.States[element][slot];
+            if (state <= PowerState.Mended && !double.IsFinite(lines.Watts[element][slot])) state = PowerState.NeedsShare;
+            isHole |= state > PowerState.Mended;
+            states[element] = state > PowerState.Mended ? state : PowerState.Measured;
+        }
+
+        return isHole ? new HoleKey(states[0], states[1], states[2]) : null;
+    }
+
+    private FilledHole Fill(HoleKey key, int[] slots, List<(int Element, int[] Slots, double[] Watts)> values, bool measures, CancellationToken cancellation)
+    {
+        var predictor = new HolePredictor(lines, raw, key);
+        var isHidden = new bool[raw.Grid.Count];
+        var energy = 0.0;
+        var atStake = 0.0;
+        var beyond = 0.0;
+        var isLearnt = true;
+        foreach (var element in predictor.Missing)
+        {
+            var watts = new double[slots.Length];
+            isLearnt &= predictor.Predict(element, slots, isHidden, watts);
+            var excess = key[element] == PowerState.AtLeast ? BeyondRange.MeanExcess(lines, element, slots) : 0;
+            for (var index = 0; index < slots.Length; index++)
+            {
+                // Beyond its range a clamp showed less than there was.
+                if (key[element] == PowerState.AtLeast)
+                {
+                    var shown = lines.Watts[element][slots[index]];
+                    var share = lines.ClipShares[element][slots[index]];
+                    var more = shown + (Math.Sign(shown) * excess * share * share);
+                    watts[index] = share < 1 ? more : Larger(watts[index], more);
+                    beyond += Math.Abs(watts[index] - shown) * raw.Grid.Hours;
+                }
+
+                energy += watts[index] * raw.Grid.Hours;
+                atStake += Math.Abs(watts[index]) * raw.Grid.Hours;
+            }
+
+            values.Add((element, slots, watts));
+        }
+
+        var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
+        // What lies beyond the range was never seen: half of it is as likely.
+        uncertainty = Math.Sqrt((uncertainty * uncertainty) + (0.25 * beyond * beyond)) * (1 + (1.5 * UnseenShare(predictor, slots)));
+        var assumed = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? 0.06 : 0.3;
+        return trials >= 3
+            ? new FilledHole(key, slots, energy, uncertainty, freedom, trials)
+            : new FilledHole(key, slots, energy, assumed * atStake, 30, isLearnt ? trials : 0);
+    }
+
+    private (double Uncertainty, double Freedom, int Trials) Try(HolePredictor predictor, int[] slots, double atStake, CancellationToken cancellation)
+    {
+        var count = raw.Grid.Count;
+        var quarter = Math.Max(1, (int)Math.Round(6 / raw.Grid.Hours));
+        var shifts = (count - 1) / quarter;
+        if (shifts < 8) (quarter, shifts) = (Math.Max(1, count / 24), 23);
+        var stride = Math.Max(1, shifts / MostTrials);
+        var isHidden = new bool[count];
+        var usable = new List<int>(slots.Length);
+        double weighted = 0, weights = 0;
+        var errors = new List<double>();
+        for (var shift = 1; shift <= shifts; shift += stride)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            usable.Clear();
+            Array.Clear(isHidden);
+            foreach (var slot in slots)
+            {
+                var moved = (slot + (shift * quarter)) % count;
+                isHidden[moved] = true;
+                if (predictor.CanTry(moved)) usable.Add(moved);
+            }
+
+            if (usable.Count < Math.Max(1, 0.6 * slots.Length)) continue;
+            usable.Sort();
+            var at = usable.ToArray();
+            var watts = new double[at.Length];
+            double error = 0, stake = 0;
+            var isLearnt = true;
+            foreach (var element in predictor.Missing)
+            {
+                isLearnt &= predictor.Predict(element, at, isHidden, watts);
+                for (var index = 0; index < at.Length; index++)
+                {
+                    error += (watts[index] - lines.Watts[element][at[index]]) * raw.Grid.Hours;
+                    stake += Math.Abs(watts[index]) * raw.Grid.Hours;
+                }
+            }
+
+            if (!isLearnt || !(stake > 0)) continue;
+            // Trials at the hole's own hours count more.
+            var weight = Math.Abs(((shift * quarter * raw.Grid.Hours) + 3) % 24) < 6 ? 2.0 : 1.0;
+            var scaled = error * error * Math.Max(atStake, 0.05 * stake) / stake;
+            errors.Add(scaled);
+            weighted += weight * scaled;
+            weights += weight;
+        }
+
+        var trials = errors.Count;
+        if (trials == 0) return (0, 0, 0);
+        // Where loads switch, errors have longer tails than the normal law: the second largest of forty bounds nineteen in twenty.
+        errors.Sort();
+        var tail = errors[(int)(0.95 * (trials - 1))] / (1.96 * 1.96);
+        var independent = (double)count / (slots[^1] - slots[0] + 1);
+        var freedom = Math.Clamp(slots.Length > 0.5 * (slots[^1] - slots[0] + 1) ? Math.Min(trials, independent) : trials / 2.0, 2.5, 60);
+        return (Math.Sqrt(Math.Max(weighted / weights, tail)), freedom, trials);
+    }
+
+    // The share of the hole on a kind of day, workday or weekend, of which there is little to learn from.
+    private double UnseenShare(HolePredictor predictor, int[] slots)
+    {
+        Span<int> seen = stackalloc int[2];
+        Span<int> wanted = stackalloc int[2];
+        for (var slot = 0; slot < raw.Grid.Count; slot++) seen[KindOf(slot)] += predictor.CanTry(slot) ? 1 : 0;
+        foreach (var slot in slots) wanted[KindOf(slot)]++;
+        var unseen = 0;
+        for (var kind = 0; kind < 2; kind++) unseen += 2 * seen[kind] < wanted[kind] ? wanted[kind] : 0;
+        return (double)unseen / slots.Length;
+    }
+
+    private int KindOf(int slot) => DayProfile.BinOf(raw.Grid.Clocks[slot]) / DayProfile.Bins;
+
+    private static double Larger(double one, double other) => Math.Abs(one) >= Math.Abs(other) || double.IsNaN(other) ? one : other;
+}

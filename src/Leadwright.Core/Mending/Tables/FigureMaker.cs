@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Mending.Answers;
+using Leadwright.Core.Mending.Maps;
+
+namespace Leadwright.Core.Mending.Tables;
+
+/// <summary>Makes the figures before and after.</summary>
+internal sealed class FigureMaker(RawSeries raw, MendOptions options)
+{
+    public LoadFigures Before() => Make(
+        raw.Watts, raw.Amperes, raw.Volts, (_, _) => true, isAfter: false);
+
+    public LoadFigures After(LineSeries lines) => Make(
+        lines.Watts, lines.Amperes, lines.Volts, (element, slot) => lines.States[element][slot] <= PowerState.Mended, isAfter: true);
+
+    private LoadFigures Make(
+        double[]?[] watts, double[]?[] amperes, double[]?[] volts, Func<int, int, bool> isFirm, bool isAfter)
+    {
+        var grid = raw.Grid;
+        var phases = new double[3];
+        double energy = 0, carried = 0, carriedWatts = 0;
+        var isAtLeast = false;
+        var total = new double[grid.Count];
+        for (var slot = 0; slot < grid.Count; slot++)
+        {
+            double sum = 0, apparent = 0;
+            foreach (var element in raw.Elements)
+            {
+                var value = RawSeries.At(watts[element], slot);
+                if (double.IsFinite(value))
+                {
+                    phases[element] += value * grid.Hours;
+                    energy += value * grid.Hours;
+                }
+
+                sum += isFirm(element, slot) ? value : double.NaN;
+                apparent += raw.IsTotal || amperes[element] is null || volts[element] is null ? double.NaN : amperes[element]![slot] * volts[element]![slot];
+            }
+
+            total[slot] = sum;
+            isAtLeast |= double.IsNaN(sum);
+            if (!double.IsFinite(sum) || !(apparent > 0)) continue;
+            carriedWatts += sum;
+            carried += raw.IsThreeWire && raw.Elements.Length == 3 ? apparent / Math.Sqrt(3) : apparent;
+        }
+
+        var (peak, peakAt) = Peak(total);
+        return new LoadFigures(
+            raw.HasPower ? energy : double.NaN, peak, peakAt, carried > 0 ? carriedWatts / carried : double.NaN, Unbalance(amperes), Unbalance(volts),
+            raw.HasPhases ? [.. raw.Elements.Select(element => phases[element])] : [])
+        {
+            PeakIsAtLeast = isAtLeast && isAfter,
+        };
+    }
+
+    // Blocks of the clock, all of whose intervals are firm.
+    private (double Watts, DateTime At) Peak(double[] total)
+    {
+        var minutes = Math.Max(options.DemandMinutes, raw.Grid.Hours * 60);
+        var ticks = (long)(minutes * TimeSpan.TicksPerMinute);
+        var need = Math.Max(1, (int)Math.Floor((minutes / 60 / raw.Grid.Hours) + 1e-6));
+        var (best, at) = (double.NaN, default(DateTime));
+        for (var slot = 0; slot < total.Length;)
+        {
+            var block = raw.Grid.Clocks[slot] / ticks;
+            var (sum, count, first) = (0.0, 0, slot);
+            for (; slot < total.Length && raw.Grid.Clocks[slot] / ticks == block; slot++, count++) sum += total[slot];
+            if (slot == first) slot++;
+            if (count < need || !double.IsFinite(sum)) continue;
+            if (!(sum / count <= best)) (best, at) = (sum / count, raw.Grid.From(first));
+        }
+
+        return (best, at);
+    }
+
+    // The largest deviation of a mean from the mean of the means: what a meter's screen calls unbalance, and all that magnitudes give.
+    private double Unbalance(double[]?[] series)
+    {
+        if (raw.Lines < 2 || raw.IsTotal) return double.NaN;
+        var means = ImmutableArray.CreateBuilder<double>();
+        for (var line = 0; line < raw.Lines; line++)
+        {
+            if (series[line] is not { } values) continue;
+            double sum = 0;
+            var count = 0;
+            foreach (var value in values)
+            {
+                if (!double.IsFinite(value)) continue;
+                sum += value;
+                count++;
+            }
+
+            if (count > 0) means.Add(sum / count);
+        }
+
+        if (means.Count < 2) return double.NaN;
+        var mean = means.Average();
+        return mean > 0 ? 100 * means.Max(value => Math.Abs(value - mean)) / mean : double.NaN;
+    }
+}

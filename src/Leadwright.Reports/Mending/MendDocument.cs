@@ -1,0 +1,14 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Mending;
+
+namespace Leadwright.Reports.Mending;
+
+/// <summary>The answer of a mending, ready to be written.</summary>
+/// <param name="File">The file's name as given.</param>
+/// <param name="Report">The answer.</param>
+/// <param name="Notes">What a person must know of how the file was read.</param>
+public sealed record MendDocument(string File, MendReport Report, ImmutableArray<string> Notes)
+{
+    /// <summary>The mended table that was written; null for none.</summary>
+    public string? Table { get; init; }
+}

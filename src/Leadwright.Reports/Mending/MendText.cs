@@ -1,0 +1,54 @@
+using System.Globalization;
+using System.Text;
+using Leadwright.Core.Mending.Answers;
+
+namespace Leadwright.Reports.Mending;
+
+/// <summary>Writes the answer of a mending for people.</summary>
+public static class MendText
+{
+    /// <summary>The answer as lines of text.</summary>
+    /// <param name="document">The answer.</param>
+    public static string Of(MendDocument document)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        var report = document.Report;
+        var text = new StringBuilder();
+        Line($"{document.File}: {Time(report.From)} to {Time(report.To)}");
+        if (report.Energy is { } energy)
+        {
+            Line($"  energy {energy.MendedWattHours / 1000:0.0} kWh, between {energy.LowWattHours / 1000:0.0} and {energy.HighWattHours / 1000:0.0} kWh with probability {energy.Coverage:0.##}");
+            Line($"  recorded as it stands: {energy.RecordedWattHours / 1000:0.0} kWh");
+        }
+
+        if (report.Corrections.IsEmpty) text.AppendLine("  Nothing was to mend.");
+        foreach (var correction in report.Corrections)
+        {
+            var whole = correction.From <= report.From && correction.To >= report.To;
+            Line($"  {(whole ? "all the time" : $"{Time(correction.From)} to {Time(correction.To)}")}  {MendWords.Of(correction.Kind)}, {MendWords.Of(correction.Basis)}");
+            Line($"      {MendWording.Of(correction)}");
+        }
+
+        if (!report.Unmendable.IsEmpty) text.AppendLine("  What can't be mended:");
+        foreach (var entry in report.Unmendable) Line($"      {Time(entry.From)} to {Time(entry.To)}  {MendWording.Of(entry)}");
+        Line($"  {"",-24}{"before",12}{"after",12}");
+        Row("energy, kWh", report.Before.WattHours / 1000, report.After.WattHours / 1000, "0.0");
+        for (var phase = 0; phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
+            Row($"  element {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
+        Row(report.After.PeakIsAtLeast ? "peak, kW (at least)" : "peak, kW", report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
+        Row("power factor", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
+        Row("current unbalance, %", report.Before.CurrentUnbalancePercent, report.After.CurrentUnbalancePercent, "0.0");
+        Row("voltage unbalance, %", report.Before.VoltageUnbalancePercent, report.After.VoltageUnbalancePercent, "0.00");
+        if (document.Table is { } table) Line($"  The mended table is in {table}; the recording was not touched.");
+        foreach (var note in document.Notes) Line($"  {note}");
+        return text.ToString();
+
+        void Line(FormattableString line) => text.AppendLine(line.ToString(CultureInfo.InvariantCulture));
+
+        void Row(string name, double before, double after, string format) => Line($"  {name,-24}{Number(before, format),12}{Number(after, format),12}");
+    }
+
+    private static string Number(double value, string format) => double.IsFinite(value) ? value.ToString(format, CultureInfo.InvariantCulture) : "–";
+
+    private static string Time(DateTime time) => time.ToString("yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
+}
