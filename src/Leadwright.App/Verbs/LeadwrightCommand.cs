@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.CommandLine.Help;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Measuring;
+using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -52,6 +53,7 @@ public static class LeadwrightCommand
         var root = new RootCommand("Leadwright proves how a temporary power recorder is connected, and names the lead to move.");
         root.Add(check.Command(output, error));
         root.Add(new MeasureVerb().Command(output, error));
+        root.Add(new StudyVerb().Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
 
         // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.

@@ -39,7 +39,7 @@ public sealed class MeasureRun : IMeasurementSink
         var run = new MeasureRun(subject, request, tables);
         using var engine = new MeasuringEngine(subject.Plan, run);
         tables.Start(engine.Row);
-        run.Feed(engine, progress, cancellation);
+        MeasureFeed.Run(subject, engine, progress, cancellation);
         engine.Complete();
         cancellation.ThrowIfCancellationRequested();
         run.RefuseNothing(engine);
@@ -76,29 +76,6 @@ public sealed class MeasureRun : IMeasurementSink
     /// <inheritdoc/>
     public void TakeFlicker(double startSeconds, ReadOnlySpan<double> pst, ValueMarks flags) =>
         _flickers.Add((startSeconds, pst.ToArray(), flags));
-
-    private void Feed(MeasuringEngine engine, Action<double> progress, CancellationToken cancellation)
-    {
-        var source = _subject.Source;
-        while (true)
-        {
-            cancellation.ThrowIfCancellationRequested();
-            var count = source.Read(engine.Room);
-            if (count > 0)
-            {
-                foreach (var lane in _subject.Derived) Derive(engine.Room[..(count * Lane.Count)], lane);
-                engine.Advance(count);
-                progress(source.Share);
-            }
-            else if (source.NextSegmentSeconds is { } seconds) engine.Break(seconds);
-            else return;
-        }
-    }
-
-    private static void Derive(Span<float> frames, DerivedLane lane)
-    {
-        for (var at = 0; at < frames.Length; at += Lane.Count) frames[at + lane.Target] = -(frames[at + lane.First] + frames[at + lane.Second]);
-    }
 
     private void RefuseNothing(MeasuringEngine engine)
     {
