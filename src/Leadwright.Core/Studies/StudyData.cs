@@ -59,18 +59,37 @@ public sealed record StudyData(IntervalLog Log)
 
     /// <summary>Power that flowed toward the load and back within each interval, watts, both positive.</summary>
     /// <returns>By separate columns of energy where the log has them; else by the sign of the mean. Null without power.</returns>
-    public (StudySeries Import, StudySeries Export)? Directions()
+    public (StudySeries Import, StudySeries Export)? Directions() => Directions(LogQuantity.ActiveEnergy, data => data.ActivePower(LogPlace.Whole));
+
+    /// <summary>Reactive power while the load lags and while it leads, vars, both positive; as <see cref="Directions()"/>.</summary>
+    /// <returns>Null without reactive power.</returns>
+    public (StudySeries Lagging, StudySeries Leading)? ReactiveDirections() => Directions(LogQuantity.ReactiveEnergy, data => data.ReactivePower(LogPlace.Whole));
+
+    private (StudySeries Import, StudySeries Export)? Directions(LogQuantity energy, Func<StudyData, StudySeries?> read)
     {
-        if (Log.Columns.Any(column => column is { Quantity: LogQuantity.ActiveEnergy, Place: LogPlace.Whole, IsExport: true }))
+        if (Log.Columns.Any(column => column.Quantity == energy && column is { Place: LogPlace.Whole, IsExport: true }))
         {
-            var imported = Only(false).ActivePower(LogPlace.Whole);
-            var exported = Only(true).ActivePower(LogPlace.Whole);
+            var imported = read(Only(energy, false));
+            var exported = read(Only(energy, true));
             if (imported is not null && exported is not null) return (imported, exported);
         }
 
-        if (ActivePower(LogPlace.Whole) is not { } net) return null;
-        return (Part(net, 1), Part(net, -1));
+        return read(this) is { } net ? (Part(net, 1), Part(net, -1)) : null;
     }
+
+    /// <summary>On a two-wire service, the one voltage and current taken for those of phase 1, as other services have them.</summary>
+    public StudyData WithPhaseOfSingle()
+    {
+        if (Service != ServiceKind.Single) return this;
+        var columns = Log.Columns.Select(column => column.Place == LogPlace.Whole && IsOfConductor(column.Quantity) && Log.IndexOf(column.Quantity, LogPlace.Phase1) < 0
+            ? column with { Place = LogPlace.Phase1 } : column).ToImmutableArray();
+        var values = Enumerable.Range(0, columns.Length).Select(column => Log.Values(column).ToArray()).ToArray();
+        return this with { Log = new IntervalLog(columns, Log.Starts.ToArray(), values, Log.IntervalSeconds) };
+    }
+
+    private static bool IsOfConductor(LogQuantity quantity) => quantity is LogQuantity.Voltage or LogQuantity.Current or LogQuantity.VoltageDistortion
+        or LogQuantity.CurrentDistortion or LogQuantity.VoltageHarmonic or LogQuantity.CurrentHarmonic or LogQuantity.ShortTermFlicker or LogQuantity.LongTermFlicker
+        or LogQuantity.KFactor;
 
     /// <summary>The log without the intervals outside a span.</summary>
     /// <param name="from">First start.</param>
@@ -104,10 +123,10 @@ public sealed record StudyData(IntervalLog Log)
     }
 
     // The columns of one direction, as if there were no other.
-    private StudyData Only(bool isExport)
+    private StudyData Only(LogQuantity energy, bool isExport)
     {
         var kept = Enumerable.Range(0, Log.Columns.Length)
-            .Where(index => Log.Columns[index] is { Quantity: LogQuantity.ActiveEnergy, Place: LogPlace.Whole } column && column.IsExport == isExport).ToArray();
+            .Where(index => Log.Columns[index] is { Place: LogPlace.Whole } column && column.Quantity == energy && column.IsExport == isExport).ToArray();
         return this with
         {
             Log = new IntervalLog(

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
@@ -60,8 +61,11 @@ public static class StudyTables
             line.FlaggedCount, line.Count > 0 ? StudyWords.Of(line.Weakest) : "", line.Why, line.Rule.Source))));
 
     private static StudyFile Events(StudyDocument document) => Table(
-        "events", "kind,channels,start,duration_s,extreme_percent,flags",
-        document.Events!.Value.Select(found => Row(found.Kind, string.Join(' ', found.Channels), StudyWords.Iso(found.Start), found.Seconds, found.ExtremePercent, found.IsCutShort ? "cut-short" : "")));
+        "events", "kind,channels,start,duration_s,extreme_percent,iti,semi_f47,type,origin,looks_like,capacitor,flags",
+        document.Events!.Value.Select(found => Row(found.Kind, string.Join(' ', found.Channels), StudyWords.Iso(found.Start), found.Seconds, found.ExtremePercent,
+            found.HasMagnitude ? StudyWords.Of(found.RegionOf(ToleranceCurve.Iti)) : "", found.HasMagnitude ? StudyWords.Of(found.RegionOf(ToleranceCurve.SemiF47)) : "",
+            found.Type is { } type ? StudyWords.Of(type) : "", found.Origin is { } origin ? StudyWords.Of(origin.Side) : "", found.Cause is { } cause ? StudyWords.Of(cause.Kind) : "",
+            found.Capacitor is { } capacitor ? StudyWords.Of(capacitor.Side) : "", found.IsCutShort ? "cut-short" : "")));
 
     private static StudyFile Table(string name, string head, IEnumerable<string> rows)
     {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 
@@ -131,8 +132,17 @@ public static class StudyText
     {
         if (document.Events is not { } events) return;
         Line(text, $"\nEVENTS\n{(events.IsEmpty ? "None." : $"{events.Length} voltage events:")}");
-        foreach (var found in events.Take(MostEvents)) Line(text, $"  {found.Start:yyyy-MM-dd HH:mm:ss.fff}  {found.Kind}, {string.Join(' ', found.Channels)}, {found.Seconds:0.####} s, {found.ExtremePercent:0.0} %{(found.IsCutShort ? ", cut short" : "")}");
+        foreach (var found in events.Take(MostEvents)) AppendEvent(text, found);
         if (events.Length > MostEvents) Line(text, $"  and {events.Length - MostEvents} more.");
+    }
+
+    private static void AppendEvent(StringBuilder text, StudyEvent found)
+    {
+        Line(text, $"  {found.Start:yyyy-MM-dd HH:mm:ss.fff}  {found.Kind}, {string.Join(' ', found.Channels)}, {found.Seconds:0.####} s, {found.ExtremePercent:0.0} %{(found.IsCutShort ? ", cut short" : "")}{(found.Type is { } type ? $", type {StudyWords.Of(type)}" : "")}");
+        if (found.HasMagnitude) Line(text, $"    ITI curve: {StudyWords.Of(found.RegionOf(ToleranceCurve.Iti))}; SEMI F47: {StudyWords.Of(found.RegionOf(ToleranceCurve.SemiF47))}");
+        if (found.Origin is { } origin) Line(text, $"    origin {StudyWords.Of(origin.Side)}: {string.Join("; ", origin.Votes.Select(vote => $"{vote.Method} {StudyWords.Of(vote.Side)}"))}");
+        if (found.Cause is { Kind: not EventCauseKind.Unknown } cause) Line(text, $"    looks like a {StudyWords.Of(cause.Kind)}: {cause.Says}");
+        if (found.Capacitor is { Side: not EventSide.Undecided } capacitor) Line(text, $"    if a capacitor was switched on, it is {StudyWords.Of(capacitor.Side)} of the recorder");
     }
 
     private static void AppendLimits(StringBuilder text, LimitReport report)

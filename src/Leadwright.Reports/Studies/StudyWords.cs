@@ -1,5 +1,6 @@
 using System.Globalization;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 
@@ -18,6 +19,20 @@ internal static class StudyWords
     };
 
     public static string Of(ConditionState state) => state switch { ConditionState.Met => "met", ConditionState.NotMet => "not met", _ => "not shown" };
+
+    public static string Of(ToleranceRegion region) => region switch
+    {
+        ToleranceRegion.Within => "within", ToleranceRegion.Below => "below", ToleranceRegion.Above => "above", _ => "not covered",
+    };
+
+    public static string Of(EventSide side) => side switch { EventSide.Upstream => "upstream", EventSide.Downstream => "downstream", _ => "undecided" };
+
+    public static string Of(EventCauseKind kind) => kind switch
+    {
+        EventCauseKind.MotorStart => "motor start", EventCauseKind.TransformerEnergising => "transformer energising", EventCauseKind.Fault => "fault", _ => "nothing known",
+    };
+
+    public static string Of(DipType type) => type.Phase == 0 ? $"{type.Letter}" : $"{type.Letter}{"abc"[type.Phase - 1]}";
 
     public static string Channel(LimitQuantity quantity, LogPlace place) => place switch
     {

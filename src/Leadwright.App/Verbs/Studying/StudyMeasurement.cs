@@ -4,11 +4,12 @@ using Leadwright.App.Verbs.Measuring;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Reports.Measuring;
-using Leadwright.Reports.Studies;
 
 namespace Leadwright.App.Verbs.Studying;
 
@@ -24,7 +25,8 @@ public sealed class StudyMeasurement : IMeasurementSink
     private readonly List<bool> _flagged = [];
     private readonly List<(long Start, double Hertz, bool IsFlagged)> _frequencies = [];
     private readonly List<(long Start, double[] Pst, bool IsFlagged)> _flickers = [];
-    private readonly List<StudyEvent> _events = [];
+    private readonly List<(StudyEvent Event, double StartSeconds, VoltageEventKind Kind)> _events = [];
+    private readonly Dictionary<(double StartSeconds, VoltageEventKind Kind), Shape> _shapes = [];
     private int _partialCount;
 
     private StudyMeasurement(MeasureSubject subject) => (_subject, _start) = (subject, subject.Source.Start ?? new DateTime(2000, 1, 1));
@@ -73,17 +75,35 @@ public sealed class StudyMeasurement : IMeasurementSink
     public void TakeEvent(TimedEvent found)
     {
         var lanes = Enumerable.Range(0, Lane.Count).Where(lane => (found.Event.Lanes & (1 << lane)) != 0);
-        _events.Add(new StudyEvent(
+        _events.Add((new StudyEvent(
             EventNames.Of(found.Event.Kind), [.. lanes.Select(lane => _subject.Names[lane])], At(found.StartSeconds), found.Seconds, 100 * found.Event.ExtremeFraction)
         {
             IsCutShort = found.Event.IsCutShort,
-        });
+        }, found.StartSeconds, found.Event.Kind));
     }
 
     /// <inheritdoc/>
     public void TakeWaveform(CapturedWaveform waveform)
     {
+        var plan = _subject.Plan;
+        if (plan.PhaseCount < 3 || (plan.Lanes & 0b111) != 0b111) return;
+        var hasCurrents = (plan.Lanes & 0x70) == 0x70;
+        var kind = waveform.Event.Event.Kind;
+        var frames = waveform.Frames.Span;
+        var start = (waveform.Event.StartSeconds - waveform.StartSeconds) * waveform.RateHertz;
+        if (kind == VoltageEventKind.Transient && hasCurrents && !plan.IsThreeWire)
+        {
+            var cycle = (int)Math.Round(waveform.RateHertz / plan.NominalHertz);
+            _shapes[(waveform.Event.StartSeconds, kind)] = new(null, null, null, CapacitorSide.Judge(frames, cycle, Math.Sqrt(2) * plan.DeclaredVolts));
+        }
+
+        if (kind != VoltageEventKind.Dip) return;
+        var end = start + (waveform.Event.Seconds * waveform.RateHertz);
+        if (CyclePhasorRun.Of(frames, waveform.RateHertz, plan.NominalHertz, start, end, hasCurrents, plan.IsThreeWire) is not { } run) return;
+        _shapes[(waveform.Event.StartSeconds, kind)] = new(run.Type(), DipOrigin.Judge(run), EventCause.Of(run), null);
     }
+
+    private readonly record struct Shape(DipType? Type, DipOrigin? Origin, EventCause? Cause, CapacitorSide? Capacitor);
 
     /// <inheritdoc/>
     public void TakeFrequency(double startSeconds, double hertz, ValueMarks flags) =>
@@ -173,8 +193,12 @@ public sealed class StudyMeasurement : IMeasurementSink
         if (_subject.Source.Start is null) notes.Add("The recording does not state its start: times are counted from 2000-01-01 00:00.");
         if (_partialCount > 0) notes.Add($"{_partialCount} intervals at the ends of the recording are covered in part: their power is not counted. A shorter --interval loses less.");
         if (request.Interval.Seconds > 600) notes.Add("Intervals of more than 10 min: limits on values of 10 min are not judged.");
-        return new StudySubject(_subject.Path, data, _subject.ServiceName, plan.DeclaredVolts > 0 ? [.. _events.OrderBy(found => found.Start)] : null, notes.ToImmutable());
+        return new StudySubject(_subject.Path, data, _subject.ServiceName, plan.DeclaredVolts > 0 ? EventGroups.Polyphase(_events.Select(WithShape)) : null, notes.ToImmutable());
     }
+
+    private StudyEvent WithShape((StudyEvent Event, double StartSeconds, VoltageEventKind Kind) found) =>
+        _shapes.TryGetValue((found.StartSeconds, found.Kind), out var shape)
+            ? found.Event with { Type = shape.Type, Origin = shape.Origin, Cause = shape.Cause, Capacitor = shape.Capacitor } : found.Event;
 
     private IEnumerable<StudyData> Others(MeasuringPlan plan)
     {

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Studies;
-using Leadwright.Reports.Studies;
+using Leadwright.Core.Studies.Events;
 
 namespace Leadwright.App.Verbs.Studying;
 

@@ -32,11 +32,15 @@ public static class LimitCheck
             var applies = rule.Scope is null ? true : rule.Scope.Applies(site);
             if (applies is true) lines.Add(Judge(data, rule, site));
             // Which of the table's rows applies is not known: one line says so.
-            else if (applies is null && open.Add(rule.Quantity)) lines.Add(Nothing(rule, "which row of the table applies is not known: " + Missing(rule.Scope!, site)));
+            else if (applies is null && open.Add(rule.Quantity))
+                lines.Add(IsThere(data, rule, site, out var why) ? Nothing(rule, "which row of the table applies is not known: " + Missing(rule.Scope!, site)) : Nothing(rule, why));
         }
 
         return lines.ToImmutable();
     }
+
+    private static bool IsThere(StudyData data, LimitRule rule, LimitSite site, out string why) =>
+        LimitSamples.Of(data, rule, site, out why).Count > 0 || data.Others.Any(other => LimitSamples.Of(other, rule, site, out _).Count > 0);
 
     private static LimitLine Nothing(LimitRule rule, string why) => new(rule, LogPlace.Whole, rule.OrderFrom, LimitVerdict.NotEnoughData)
     {

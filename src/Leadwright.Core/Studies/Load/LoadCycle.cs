@@ -10,11 +10,13 @@ namespace Leadwright.Core.Studies.Load;
 /// <param name="FirstAt">When it came on first.</param>
 /// <remarks>
 /// <para>A step is a change between neighbouring intervals that exceeds four times the median change and a fiftieth of the highest load; an up step is paired with the next
-/// down step within a fifth of its size; pairs of like size are one load. Our own method: see docs/methods/load-study.md. Switching faster than two intervals is not seen.</para>
+/// down step within a fifth of its size; pairs of like size that do not overlap and come at an even
+/// pace (quartiles of the period within six tenths of its median) are one load. Our own method: see docs/methods/load-study.md. Switching faster than two intervals is not seen.</para>
 /// </remarks>
 public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double PeriodSeconds, DateTime FirstAt)
 {
     private const double Alike = 0.2;
+    private const double MostSpread = 0.6;
     private const int LeastCount = 4;
     private const int MostAhead = 400;
 
@@ -39,7 +41,7 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
             }
         }
 
-        return [.. Groups(pairs).Where(group => group.Count >= LeastCount).Select(group => Of(group, power)).OrderByDescending(cycle => cycle.Watts)];
+        return [.. Groups(pairs).Where(group => group.Count >= LeastCount).Select(group => Of(group, power)).OfType<LoadCycle>().OrderByDescending(cycle => cycle.Watts)];
     }
 
     // A change that takes two intervals (it fell within one) is one step.
@@ -88,7 +90,8 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
         if (group.Count > 0) yield return group;
     }
 
-    private static LoadCycle Of(List<(int On, int Off, double Watts)> group, StudySeries power)
+    // Null where the pairs overlap or come at no even pace: then they are many loads, or none.
+    private static LoadCycle? Of(List<(int On, int Off, double Watts)> group, StudySeries power)
     {
         group.Sort((left, right) => left.On.CompareTo(right.On));
         var starts = power.Starts.Span;
@@ -96,6 +99,11 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
         for (var index = 1; index < group.Count; index++) periods.Add((double)(starts[group[index].On] - starts[group[index - 1].On]) / TimeSpan.TicksPerSecond);
         var on = new List<double>();
         foreach (var pair in group) on.Add((double)(starts[pair.Off] - starts[pair.On]) / TimeSpan.TicksPerSecond);
+        double[] pace = [.. periods.Order()];
+        var isEven = Percentile.Of(pace, 75) - Percentile.Of(pace, 25) <= MostSpread * Percentile.Of(pace, 50);
+        var overlaps = 0;
+        for (var index = 1; index < group.Count; index++) overlaps += group[index].On < group[index - 1].Off ? 1 : 0;
+        if (!isEven || overlaps > group.Count / 5) return null;
         return new LoadCycle(
             Percentile.Of([.. group.Select(pair => pair.Watts).Order()], 50), group.Count, Percentile.Of([.. on.Order()], 50), Percentile.Of([.. periods.Order()], 50),
             power.StartOf(group[0].On));

@@ -140,7 +140,8 @@ public sealed record LoadStudy
             Days = EnergyTable.ByDay(import, export),
             Months = EnergyTable.ByMonth(import, export),
             Periods = options.Tariff is { } tariff ? EnergyTable.ByPeriod(import, export, tariff) : [],
-            ReactiveVarHours = factor is null ? (double.NaN, double.NaN) : (factor.LaggingVarHours, factor.LeadingVarHours),
+            ReactiveVarHours = data.ReactiveDirections() is var (lagging, leading)
+                ? (EnergyTable.Total(lagging, leading).ImportWattHours, EnergyTable.Total(lagging, leading).ExportWattHours) : (double.NaN, double.NaN),
             Duration = LoadShape.Duration(power),
             HeatMap = LoadShape.Days(power),
             BaseWatts = baseWatts,
