@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Events;
+using Leadwright.Core.Studies.Findings;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 
@@ -32,6 +33,15 @@ public sealed record StudyDocument
 
     /// <summary>The limits that were asked for.</summary>
     public ImmutableArray<LimitReport> Limits { get; init; } = [];
+
+    /// <summary>What was found, most consequential first.</summary>
+    public ImmutableArray<Finding> Findings { get; init; } = [];
+
+    /// <summary>What this record can't show.</summary>
+    public ImmutableArray<string> CannotShow { get; init; } = [];
+
+    /// <summary>The record against another one or its two parts against each other; null when not asked for.</summary>
+    public StudyComparison? Comparison { get; init; }
 
     /// <summary>The files that were written.</summary>
     public ImmutableArray<string> Written { get; init; } = [];

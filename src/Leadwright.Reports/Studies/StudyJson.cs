@@ -41,6 +41,8 @@ public static class StudyJson
         WriteVoltages(writer, document);
         WriteEvents(writer, document);
         WriteLimits(writer, document);
+        StudyFindingsJson.Write(writer, document);
+        Texts(writer, "cannot_show", document.CannotShow);
         Texts(writer, "written", document.Written);
         Texts(writer, "notes", document.Notes);
         writer.WriteEndObject();

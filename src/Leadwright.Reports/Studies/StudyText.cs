@@ -26,6 +26,7 @@ public static class StudyText
         AppendVoltages(text, document);
         AppendEvents(text, document);
         foreach (var report in document.Limits) AppendLimits(text, report);
+        AppendFindings(text, document);
         foreach (var path in document.Written) Line(text, $"Written: {path}");
         foreach (var note in document.Notes) Line(text, $"\nNote: {note}");
         return text.ToString();
@@ -134,6 +135,22 @@ public static class StudyText
         Line(text, $"\nEVENTS\n{(events.IsEmpty ? "None." : $"{events.Length} voltage events:")}");
         foreach (var found in events.Take(MostEvents)) AppendEvent(text, found);
         if (events.Length > MostEvents) Line(text, $"  and {events.Length - MostEvents} more.");
+    }
+
+    private static void AppendFindings(StringBuilder text, StudyDocument document)
+    {
+        if (document.Comparison is { } comparison)
+        {
+            Line(text, $"\nBEFORE AND AFTER, by means of {(comparison.IsByDay ? "days" : "hours")}");
+            foreach (var measure in comparison.Measures)
+                Line(text, $"  {measure.Name,-22}{StudyWords.Digits(measure.Before, 5),12}{StudyWords.Digits(measure.After, 5),12} {measure.Unit,-4} difference {StudyWords.Digits(measure.Difference, 3)}, {(measure.IsBeyondUncertainty switch { true => "beyond its uncertainty of", false => "within its uncertainty of", _ => "too few samples to say;" })} {StudyWords.Digits(measure.Uncertainty, 2)}");
+        }
+
+        if (!document.Findings.IsEmpty) Line(text, $"\nWHAT WAS FOUND, most consequential first");
+        foreach (var finding in document.Findings) Line(text, $"  {finding.Says}\n    It can mean: {finding.Rule.CanMean}\n    Check next: {finding.Rule.CheckNext}\n    How sure: {finding.Rule.HowSure} ({finding.Rule.Source})");
+        if (!document.CannotShow.IsEmpty) Line(text, $"\nWHAT THIS RECORD CAN'T SHOW");
+        foreach (var says in document.CannotShow) Line(text, $"  {says}");
+        if (!document.CannotShow.IsEmpty) Line(text, $"");
     }
 
     private static void AppendEvent(StringBuilder text, StudyEvent found)

@@ -32,6 +32,15 @@ public sealed record StudyRequest : RecordingRequest
     /// <summary>Length of a row that a sampled recording is measured into.</summary>
     public MeasuringInterval Interval { get; init; } = new(0, 60);
 
+    /// <summary>A record of before, to compare with; null for none.</summary>
+    public string? Before { get; init; }
+
+    /// <summary>The time that parts the record into before and after; null for none.</summary>
+    public DateTime? Split { get; init; }
+
+    /// <summary>Standard uncertainty of the instrument between two spans, percent of reading.</summary>
+    public double InstrumentPercent { get; init; } = 0.5;
+
     /// <summary>Folder for tables and plots; null for none.</summary>
     public string? Output { get; init; }
 }

@@ -2,8 +2,10 @@ using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Studies.Findings;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
+using Leadwright.Formats.Limits;
 using Leadwright.Reports.Studies;
 
 namespace Leadwright.App.Verbs.Studying;
@@ -15,8 +17,9 @@ public static class StudyRun
     /// <param name="subject">What was read.</param>
     /// <param name="request">What is asked.</param>
     /// <param name="folder">Folder for tables and plots; null for none.</param>
+    /// <param name="other">A record to compare with; null for none.</param>
     /// <exception cref="InputRefusedException">Something can't be written.</exception>
-    public static StudyDocument Study(StudySubject subject, StudyRequest request, string? folder)
+    public static StudyDocument Study(StudySubject subject, StudyRequest request, string? folder, StudySubject? other = null)
     {
         ArgumentNullException.ThrowIfNull(subject);
         ArgumentNullException.ThrowIfNull(request);
@@ -39,8 +42,12 @@ public static class StudyRun
             UnbalancePercent = Percentile.Of(unbalance, 95),
             Events = subject.Events,
             Limits = [.. request.Limits.Select(table => new LimitReport(table, LimitCheck.Judge(data, table, site)))],
+            CannotShow = RecordLimits.Of(data, subject.Events is not null),
+            Comparison = ComparisonOf(data, other, request),
             Notes = subject.Notes,
         };
+        var metrics = StudyMetrics.Of(data, load, document.Voltages, subject.Events ?? [], document.Limits.SelectMany(report => report.Lines));
+        document = document with { Findings = Finding.Of(metrics, FindingRuleReader.ReadShipped()) };
         return folder is null ? document : document with { Written = StudyFiles.Write(folder, [.. StudyTables.Of(document), .. StudyPlots.Of(document)]) };
     }
 
@@ -52,6 +59,19 @@ public static class StudyRun
         var lines = document.Limits.SelectMany(report => report.Lines).ToList();
         if (lines.Exists(line => line.Verdict == LimitVerdict.Fail)) return ExitCode.FaultsFound;
         return document.Limits.IsEmpty || lines.Exists(line => line.Verdict == LimitVerdict.Pass) ? ExitCode.NothingWrong : ExitCode.CannotDecide;
+    }
+
+    private static StudyComparison? ComparisonOf(StudyData data, StudySubject? other, StudyRequest request)
+    {
+        if (other is not null) return StudyComparison.Of(other.Data, data, request.InstrumentPercent);
+        if (request.Split is not { } time) return null;
+        if (time <= data.Log.From || time >= data.Log.To)
+        {
+            throw new InputRefusedException(
+                ExitCode.WrongUsage, FormattableString.Invariant($"--split: {time:yyyy-MM-dd HH:mm} is not within the record, {data.Log.From:yyyy-MM-dd HH:mm} to {data.Log.To:yyyy-MM-dd HH:mm}."));
+        }
+
+        return StudyComparison.Of(data.Between(DateTime.MinValue, time), data.Between(time, DateTime.MaxValue), request.InstrumentPercent);
     }
 
     private static LoadStudyOptions WithVolts(LoadStudyOptions options, StudyData data)

@@ -56,7 +56,8 @@ public sealed class StudyVerb
             try
             {
                 var subject = StudyInput.Read(path, request, MeasureProgress.Of(path, error), cancellation);
-                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, paths.Count));
+                var before = request.Before is { } other ? StudyInput.Read(other, request, MeasureProgress.Of(other, error), cancellation) : null;
+                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, paths.Count), before);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? StudyJson.Line(document) + "\n" : StudyText.Write(document));
                 codes.Add(StudyRun.CodeOf(document));

@@ -60,6 +60,10 @@ internal sealed class StudyVerbOptions
     private readonly Option<double?> _ratio = Positive("--isc-ratio", "Short-circuit over demand current, for limits on current harmonics.", "RATIO");
     private readonly Option<string?> _point = VerbOptions.Among("--point", "Where the recorder hung, for ANSI C84.1.", "service", "service", "utilization");
 
+    private readonly Option<string?> _before = Text("--before", "A record of the time before a change, to compare with.", "FILE");
+    private readonly Option<string?> _split = Text("--split", "Time of a change within the record: what is before it is compared with what is after it.", "TIME");
+    private readonly Option<double?> _instrument = Positive("--instrument", "Standard uncertainty of the instrument between two spans; 0.5 when not given (common practice, no source).", "PERCENT");
+
     private readonly Option<string> _interval = new("--interval")
     {
         Description = "Length of the rows that a sampled recording is measured into: 10s, 1min, 10min, 15min.",
@@ -94,6 +98,10 @@ internal sealed class StudyVerbOptions
             if (!MeasuringInterval.TryParse(result.GetValueOrDefault<string>(), out var interval) || interval.Windows == 1)
                 result.AddError($"--interval: '{result.GetValueOrDefault<string>()}' is no time such as 10s, 1min or 10min.");
         });
+        _split.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<string?>() is { } text && TimeOf(text) is null) result.AddError($"--split: '{text}' is no time such as 2026-03-05T12:00.");
+        });
         foreach (var option in (Option<double?>[])[_target, _factor])
         {
             option.Validators.Add(result =>
@@ -109,7 +117,7 @@ internal sealed class StudyVerbOptions
         command.Add(_files);
         foreach (var option in (Option[])
             [.. _recording.OfPanel, _format, _output, _limits, _showLimits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated,
-                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _interval, .. _recording.OfFile])
+                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfFile])
             command.Add(option);
     }
 
@@ -145,6 +153,9 @@ internal sealed class StudyVerbOptions
             BilledWatts = 1000 * (parsed.GetValue(_billKw) ?? double.NaN),
         },
         Interval = MeasuringInterval.TryParse(parsed.GetValue(_interval), out var interval) ? interval : new(0, 60),
+        Before = parsed.GetValue(_before),
+        Split = TimeOf(parsed.GetValue(_split)),
+        InstrumentPercent = parsed.GetValue(_instrument) ?? 0.5,
         Output = parsed.GetValue(_output),
     };
 
@@ -205,6 +216,9 @@ internal sealed class StudyVerbOptions
 
         return minutes.Count > 0 ? minutes.ToImmutable() : null;
     }
+
+    private static DateTime? TimeOf(string? text) => DateTime.TryParseExact(
+        text, ["yyyy-MM-dd", "yyyy-MM-ddTHH:mm", "yyyy-MM-dd HH:mm", "yyyy-MM-ddTHH:mm:ss", "yyyy-MM-dd HH:mm:ss"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var time) ? time : null;
 
     private static string[] WordsOf(string? text) => (text ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
