@@ -8,7 +8,8 @@ internal static class AccuracyPage
     /// <param name="tables">The tables.</param>
     /// <param name="count">Panels a row.</param>
     /// <param name="seed">Seed of the population.</param>
-    public static void Write(string file, string name, string tables, int count, ulong seed)
+    /// <param name="unit">What is counted.</param>
+    public static void Write(string file, string name, string tables, int count, ulong seed, string unit = "panels a row")
     {
         var from = $"<!-- {name}: made by bench/Leadwright.Populations -->";
         var to = $"<!-- end of {name} -->";
@@ -16,6 +17,6 @@ internal static class AccuracyPage
         var start = page.IndexOf(from, StringComparison.Ordinal);
         var end = page.IndexOf(to, StringComparison.Ordinal);
         if (start < 0 || end < start) throw new InvalidDataException($"'{file}' lacks the lines '{from}' and '{to}'. Put the two marks back.");
-        File.WriteAllText(file, $"{page[..(start + from.Length)]}\n\n{count} panels a row, seed {seed}.\n\n{tables}\n{page[end..]}");
+        File.WriteAllText(file, $"{page[..(start + from.Length)]}\n\n{count} {unit}, seed {seed}.\n\n{tables}\n{page[end..]}");
     }
 }

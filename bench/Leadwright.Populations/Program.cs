@@ -3,9 +3,12 @@ using System.Text;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
+using Leadwright.Core.Panels.Weeks;
 using Leadwright.Populations;
 
 // Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
+//        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--show N] [--write FILE]: the guard over virtual weeks
+//        --year: how long a year of one-minute values takes to guard
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
@@ -33,6 +36,27 @@ if (args.Contains("--calibration"))
 {
     new CalibrationStudy(Run, seed, Line).Run(services, families);
     return Finish("calibration");
+}
+
+if (args.Contains("--year"))
+{
+    WeekStudy.Year(seed, Line);
+    return 0;
+}
+
+if (args.Contains("--weeks"))
+{
+    var weeks = new WeekPopulation
+    {
+        Seed = seed,
+        Service = Option("--service") is { } service ? Service.Named(service)!.Kind : null,
+        IntervalSeconds = int.Parse(Option("--interval") ?? "0", CultureInfo.InvariantCulture),
+        Only = Option("--only") is { } only ? Enum.Parse<MishapKind>(only, true) : null,
+        IsClean = args.Contains("--clean"),
+    };
+    new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line).Run();
+    if (Option("--write") is { } page) AccuracyPage.Write(page, args.Contains("--clean") ? "clean weeks" : "weeks", text.ToString(), count, seed, "weeks");
+    return 0;
 }
 
 var all = new Score();
@@ -69,7 +93,7 @@ Line("| confidence from | cases | mean confidence | share named right |");
 Line("| --- | --- | --- | --- |");
 foreach (var (from, cases, mean, share) in all.Reliability())
     Line(string.Create(CultureInfo.InvariantCulture, $"| {from:0.0} | {cases} | {mean:0.000} | {share:0.000} |"));
-return Finish(seconds > 0 ? "recordings" : "tables");
+return Finish(loggedRows > 0 ? "logged" : seconds > 0 ? "recordings" : "tables");
 
 int Finish(string name)
 {

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Logs;

@@ -16,6 +16,7 @@ public sealed class CoreFolderTests
         ["Measuring"] = ["Circuits", "Signals", "Power"],
         ["Logs"] = [],
         ["Hookups"] = ["Circuits", "Signals", "Logs"],
+        ["Integrity"] = ["Circuits", "Signals", "Power", "Logs", "Hookups"],
         ["Studies"] = ["Circuits", "Signals", "Power", "Measuring", "Logs", "Hookups"],
         // The simulation may speak of hook-ups, but must not know the estimator that it is there to test.
         ["Panels"] = ["Circuits", "Signals", "Logs", "Hookups"],

@@ -72,7 +72,7 @@ public sealed class InputReaderTests
     {
         Assert.Contains("found an empty file", Fail(new InputFile("x", default)).Message, StringComparison.Ordinal);
         Assert.Contains(
-            "expected a COMTRADE record (.cfg with .dat, or .cff), a table of samples (.csv), a log of intervals (.csv, .xlsx, .parquet) or readings (.json), found something else",
+            "expected a COMTRADE record (.cfg with .dat, or .cff), a PQDIF file (.pqd), a table of samples (.csv), a log of intervals (.csv, .xlsx, .parquet) or readings (.json), found something else",
             Fail(new InputFile("photo.jpg", new byte[] { 0xFF, 0xD8, 0xFF, 0xE0, 0, 1 })).Message, StringComparison.Ordinal);
     }
 

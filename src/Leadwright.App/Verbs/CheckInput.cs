@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Signals;
 using Leadwright.Formats;
@@ -33,7 +32,7 @@ public sealed class CheckInput : ICheckInput
                 ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
                 ".cff" => FromRecording(path, ReadCombined(file, request), request),
                 ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet" when InputSniffer.IsLog(InputSniffer.KindOf(file)) =>
-                    FromLog(path, LogReader.Read(file, LogOptionsOf(request), cancellation: cancellation), request),
+                    FromLog(path, LogReader.Read(file, RecordingFile.LogOptionsOf(request), cancellation: cancellation), request),
                 ".pqd" or ".pqdif" => FromPqdif(path, file, request),
                 _ when PqdifReader.IsPqdif(file.Bytes.Span) => FromPqdif(path, file, request),
                 ".csv" or ".txt" => FromRecording(path, ReadTable(file, request), request),
@@ -65,7 +64,7 @@ public sealed class CheckInput : ICheckInput
         return new CheckSubject(
             readings with
             {
-                Nominal = NominalOf(request, readings.IsServiceOpen ? null : readings.Service) ?? readings.Nominal,
+                Nominal = NominalText.Parse(request.Nominal, readings.IsServiceOpen ? null : readings.Service) ?? readings.Nominal,
                 FrequencyHertz = request.FrequencyHertz ?? readings.FrequencyHertz,
                 AngleSign = readings.AngleSign == AngleSign.NotStated ? request.AngleSign : readings.AngleSign,
             },
@@ -106,22 +105,16 @@ public sealed class CheckInput : ICheckInput
     }
 
     private static CheckSubject FromLog(string path, LogFile log, CheckRequest request) =>
-        LogSubject.Of(path, log, request, known => NominalOf(request, known));
-
-    private static LogReadOptions LogOptionsOf(CheckRequest request) => new()
-    {
-        DecimalMark = request.DecimalMark,
-        NominalVolts = NominalOf(request, request.Service?.Kind)?.LineToNeutralVolts,
-    };
+        LogSubject.Of(path, log, request, known => NominalText.Parse(request.Nominal, known));
 
     private static CheckSubject FromRecording(
         string path, (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) read, CheckRequest request)
     {
         var service = request.Service?.Kind ?? ChannelMatcher.ServiceFor(read.Recording, request.Channels);
-        var nominal = NominalOf(request, request.Service?.Kind);
+        var nominal = NominalText.Parse(request.Nominal, request.Service?.Kind);
         var matching = ChannelMatcher.Match(read.Recording, service, request.Channels, path);
         var snapshot = PanelSnapshot.Measure(
-            Turned(read.Recording, matching),
+            MatchedRecording.Turned(read.Recording, matching),
             matching.Matches.ToDictionary(match => match.Channel, match => match.SourceIndex),
             new SnapshotOptions { StatedFrequencyHertz = request.FrequencyHertz },
             out var refusal);
@@ -140,38 +133,12 @@ public sealed class CheckInput : ICheckInput
             ]);
     }
 
-    // A channel that the file holds the other way round, such as V21 for V12, changes sign before it is measured.
-    private static SampledRecording Turned(SampledRecording recording, ChannelMatching matching)
-    {
-        var channels = recording.Channels;
-        foreach (var match in matching.Matches.Where(match => match.IsTurned))
-        {
-            var samples = channels[match.SourceIndex].Samples.ToArray();
-            for (var index = 0; index < samples.Length; index++) samples[index] = -samples[index];
-            channels = channels.SetItem(match.SourceIndex, channels[match.SourceIndex] with { Samples = samples });
-        }
-
-        return recording with { Channels = channels };
-    }
-
     private static IEnumerable<string> LeftOver(ChannelMatching matching)
     {
         if (matching.Unmatched.IsEmpty) yield break;
         var names = string.Join(", ", matching.Unmatched.Take(MostLeftOver).Select(channel => channel.SourceName));
         var more = matching.Unmatched.Length > MostLeftOver ? $" and {matching.Unmatched.Length - MostLeftOver} more" : "";
         yield return $"Channels of the file that were not used: {names}{more}.";
-    }
-
-    // Two values belong to a kind of service; what one value means depends on the service, so it waits for that.
-    private static NominalVoltage? NominalOf(CheckRequest request, ServiceKind? known)
-    {
-        if (request.Nominal is not { } text) return null;
-        var service = known ?? (NominalVoltage.TryParse(text, ServiceKind.Split, out _) ? ServiceKind.Split : ServiceKind.Wye);
-        if (NominalVoltage.TryParse(text, service, out var nominal))
-            return known is null && !text.Contains('/', StringComparison.Ordinal) ? null : nominal;
-        throw new InputRefusedException(
-            ExitCode.WrongUsage,
-            $"--nominal: '{text}' is no nominal voltage of a {Service.Of(service).Name} service. Write it as on the nameplate, such as 230/400 or 480.");
     }
 
     private static async Task<InputFile> BesideAsync(string path, string ending, CancellationToken cancellation)

@@ -19,17 +19,7 @@ internal sealed class CheckVerbOptions
 
     private readonly RecordingOptions _recording = new("as the file states it, else found from the readings. Goes over what the file says.");
 
-    private readonly Option<string?> _load = VerbOptions.Among(
-        "--load", "What is known of the load. mixed is ordinary; the others narrow or widen the displacement expected.",
-        "mixed", "mixed", "motors", "lighting", "drives", "unknown");
-
-    private readonly Option<bool> _export = new("--export")
-    {
-        Description = "Generation may send power back: negative power is then no sign of a fault by itself.",
-    };
-
-    private readonly Option<string?> _rotation = VerbOptions.Among(
-        "--rotation", "What a rotation indicator showed at the panel.", "unknown", "abc", "acb", "unknown");
+    private readonly SiteOptions _site = new();
 
     private readonly Option<string[]> _told = new("--told")
     {
@@ -98,7 +88,7 @@ internal sealed class CheckVerbOptions
         VerbOptions.RefuseUnknownOptions(_files, "check");
         command.Add(_files);
         foreach (var option in (Option[])
-            [.. _recording.OfPanel, _load, _export, _rotation, _told, _format, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
+            [.. _recording.OfPanel, .. _site.All, _told, _format, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
             command.Add(option);
     }
 
@@ -123,13 +113,7 @@ internal sealed class CheckVerbOptions
         },
     };
 
-    public CheckOptions KnownOf(ParseResult parsed) => new()
-    {
-        Load = Enum.Parse<LoadKind>(parsed.GetValue(_load)!, ignoreCase: true),
-        MayExport = parsed.GetValue(_export),
-        ToldRotation = Enum.Parse<Rotation>(parsed.GetValue(_rotation)!, ignoreCase: true),
-        Told = ToldOf(parsed),
-    };
+    public CheckOptions KnownOf(ParseResult parsed) => _site.KnownOf(parsed) with { Told = ToldOf(parsed) };
 
     private ImmutableArray<ToldAnswer> ToldOf(ParseResult parsed)
     {

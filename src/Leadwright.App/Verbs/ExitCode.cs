@@ -17,4 +17,7 @@ public enum ExitCode
 
     /// <summary>Ran, cannot decide.</summary>
     CannotDecide = 11,
+
+    /// <summary>Interrupted by the user (128 + SIGINT, as shells have it).</summary>
+    Interrupted = 130,
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using Leadwright.App.Hosting;
+using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Hookups;
@@ -52,6 +53,7 @@ public static class LeadwrightCommand
         ArgumentNullException.ThrowIfNull(check);
         var root = new RootCommand("Leadwright proves how a temporary power recorder is connected, and names the lead to move.");
         root.Add(check.Command(output, error));
+        root.Add(new GuardVerb().Command(output, error));
         root.Add(new MeasureVerb().Command(output, error));
         root.Add(new StudyVerb().Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));

@@ -41,6 +41,10 @@ public sealed class IntervalLog
     /// <summary>Start of each interval, ticks of the recorder's clock.</summary>
     public ReadOnlyMemory<long> Starts { get; }
 
+    /// <summary>Where the recorder's clock was set back: times as written would have run twice, so those from a row on were moved to rise.
+    /// Empty when it never was.</summary>
+    public ImmutableArray<ClockStep> ClockSteps { get; init; } = [];
+
     /// <summary>Length of an interval, seconds.</summary>
     public double IntervalSeconds { get; }
 

@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 using Leadwright.Core.Signals.Windows;
@@ -29,6 +30,13 @@ internal sealed class BackEnd
 
     /// <summary>All windows together.</summary>
     public IntervalValues Total { get; }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        _rows.Carry(carrier);
+        Total.Carry(carrier);
+    }
 
     public void Process(Slab slab)
     {

@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Lanes;
 
@@ -32,6 +33,15 @@ internal sealed class EventWatch
         foreach (var change in _changes) change.Clear();
         _recent.Clear();
         _ended.Clear();
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        _detector?.Carry(carrier);
+        foreach (var change in _changes) change.Carry(carrier);
+        carrier.Carry(_recent);
+        carrier.Carry(_ended);
     }
 
     /// <summary>Takes values in order of their ends; gives events that ended.</summary>

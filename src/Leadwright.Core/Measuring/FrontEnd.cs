@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Frequency;
@@ -88,6 +89,32 @@ internal sealed class FrontEnd
         _flickerLost = 0;
         _transientPlace = 0;
         _schedule.Clear();
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _segmentSeconds);
+        _sums.Carry(carrier);
+        _tracker.Carry(carrier);
+        _halfCycles.Carry(carrier);
+        _watch.Carry(carrier);
+        _transients.Carry(carrier);
+        _flicker?.Carry(carrier);
+        _capture.Carry(carrier);
+        _schedule.Carry(carrier);
+        carrier.Carry(_pending);
+        carrier.Carry(ref _lastPlace);
+        carrier.Carry(ref _lastCycles);
+        carrier.Carry(ref _lastHertz);
+        carrier.Carry(ref _nextFrequencyPlace);
+        carrier.Carry(ref _frequencyStartCycles);
+        carrier.Carry(ref _frequencyFlags);
+        carrier.Carry(ref _nextFlickerPlace);
+        carrier.Carry(ref _flickerStartPlace);
+        carrier.Carry(ref _flickerFlags);
+        carrier.Carry(ref _flickerLost);
+        carrier.Carry(ref _transientPlace);
     }
 
     /// <summary>Works through a slab.</summary>

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Leadwright.Core.Power;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 
@@ -16,8 +17,9 @@ public sealed class IntervalValues
     private readonly double[] _least = new double[Lane.Count];
     private readonly double[] _most = new double[Lane.Count];
     private readonly int[] _laneCounts = new int[Lane.Count];
+    private readonly double[] _laneWeights = new double[Lane.Count];
     private readonly double[] _scalars = new double[Scalars.All.Length];
-    private readonly int[] _scalarCounts = new int[Scalars.All.Length];
+    private readonly double[] _scalarWeights = new double[Scalars.All.Length];
     private readonly int _lanes;
 
     internal IntervalValues(SpectrumRow row, int lanes)
@@ -81,7 +83,7 @@ public sealed class IntervalValues
     /// <summary>A scalar: mean or root of the mean square as <see cref="Scalars.All"/> says; ratios as fractions.</summary>
     public double Of(int scalar)
     {
-        var mean = _scalarCounts[scalar] > 0 ? _scalars[scalar] / _scalarCounts[scalar] : double.NaN;
+        var mean = _scalarWeights[scalar] > 0 ? _scalars[scalar] / _scalarWeights[scalar] : double.NaN;
         return Scalars.All[scalar].Aggregation == Aggregation.Mean ? mean : Math.Sqrt(mean);
     }
 
@@ -112,9 +114,62 @@ public sealed class IntervalValues
         _least.AsSpan().Fill(double.PositiveInfinity);
         _most.AsSpan().Fill(double.NegativeInfinity);
         _laneCounts.AsSpan().Clear();
+        _laneWeights.AsSpan().Clear();
         _scalars.AsSpan().Clear();
-        _scalarCounts.AsSpan().Clear();
+        _scalarWeights.AsSpan().Clear();
         Pst.AsSpan().Fill(double.NaN);
+    }
+
+    /// <summary>Adds the values of a shorter row, as one value each.</summary>
+    /// <param name="part">The shorter row.</param>
+    /// <param name="weight">What it counts for: 1 when it is whole.</param>
+    internal void Add(IntervalValues part, double weight)
+    {
+        WindowCount += part.WindowCount;
+        FlaggedCount += part.FlaggedCount;
+        EndSeconds = part.EndSeconds;
+        Flags |= part.Flags & ~ValueMarks.Partial;
+        ImportWattHours += part.ImportWattHours;
+        ExportWattHours += part.ExportWattHours;
+        for (var lane = 0; lane < Lane.Count; lane++)
+        {
+            if (part._laneCounts[lane] == 0) continue;
+            var share = weight / part._laneWeights[lane];
+            for (var index = lane; index < _squares.Length; index += Lane.Count) _squares[index] += share * part._squares[index];
+            _laneCounts[lane] += part._laneCounts[lane];
+            _laneWeights[lane] += weight;
+            _direct[lane] += share * part._direct[lane];
+            _crest[lane] += share * part._crest[lane];
+            _peak[lane] = Math.Max(_peak[lane], part._peak[lane]);
+            _least[lane] = Math.Min(_least[lane], part._least[lane]);
+            _most[lane] = Math.Max(_most[lane], part._most[lane]);
+        }
+
+        for (var index = 0; index < _scalars.Length; index++)
+        {
+            if (part._scalarWeights[index] == 0) continue;
+            _scalars[index] += weight / part._scalarWeights[index] * part._scalars[index];
+            _scalarWeights[index] += weight;
+        }
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    internal void Carry(StateCarrier carrier)
+    {
+        var (start, end, windows, flagged, flags) = (StartSeconds, EndSeconds, WindowCount, FlaggedCount, Flags);
+        var (import, export) = (ImportWattHours, ExportWattHours);
+        carrier.Carry(ref start);
+        carrier.Carry(ref end);
+        carrier.Carry(ref windows);
+        carrier.Carry(ref flagged);
+        carrier.Carry(ref flags);
+        carrier.Carry(ref import);
+        carrier.Carry(ref export);
+        (StartSeconds, EndSeconds, WindowCount, FlaggedCount, Flags) = (start, end, windows, flagged, flags);
+        (ImportWattHours, ExportWattHours) = (import, export);
+        foreach (var values in (ReadOnlySpan<double[]>)[_squares, _direct, _crest, _peak, _least, _most, _laneWeights, _scalars, _scalarWeights, Pst])
+            carrier.Carry(values.AsSpan());
+        carrier.Carry(_laneCounts.AsSpan());
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -135,6 +190,7 @@ public sealed class IntervalValues
         {
             if ((_lanes & ~window.LostLanes & (1 << lane)) == 0) continue;
             _laneCounts[lane]++;
+            _laneWeights[lane]++;
             _direct[lane] += window.Direct[lane];
             _crest[lane] += window.Crest[lane];
             _peak[lane] = Math.Max(_peak[lane], window.Peak[lane]);
@@ -148,7 +204,7 @@ public sealed class IntervalValues
             var value = window.Scalars[index];
             if (double.IsNaN(value)) continue;
             _scalars[index] += all[index].Aggregation == Aggregation.Mean ? value : value * value;
-            _scalarCounts[index]++;
+            _scalarWeights[index]++;
         }
 
         var wattHours = window.Scalars[Scalars.Total] * window.OwnSeconds / 3600;
@@ -164,5 +220,5 @@ public sealed class IntervalValues
         }
     }
 
-    private double Valid(int lane) => _laneCounts[lane] > 0 ? _laneCounts[lane] : double.NaN;
+    private double Valid(int lane) => _laneWeights[lane] > 0 ? _laneWeights[lane] : double.NaN;
 }

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 
@@ -102,6 +103,40 @@ public sealed class MeasuringEngine : IDisposable
         _gaps.Clear();
         _front.Begin(seconds);
         Place(_slab, 0);
+    }
+
+    /// <summary>Carries the state of the whole pass out, or back into a new engine of the same plan, which then goes on as this one would
+    /// have, to the last bit.</summary>
+    /// <param name="carrier">Carries.</param>
+    /// <remarks>On return the sink has received everything that came of the frames before, and is not being called.</remarks>
+    /// <exception cref="ArgumentException">The state is that of another plan or build.</exception>
+    public void Carry(StateCarrier carrier)
+    {
+        ArgumentNullException.ThrowIfNull(carrier);
+        Drain();
+        var count = _slab.Count;
+        carrier.Carry(ref count);
+        if (count < 0 || count > _slab.NewFrames) throw new ArgumentException("The state is that of another plan.", nameof(carrier));
+        _slab.Count = count;
+        carrier.Carry(ref _segmentSeconds);
+        carrier.Carry(ref _segmentFrames);
+        carrier.Carry(_gaps);
+        var (first, seconds) = (_slab.FirstFrame, _slab.SegmentSeconds);
+        carrier.Carry(ref first);
+        carrier.Carry(ref seconds);
+        (_slab.FirstFrame, _slab.SegmentSeconds) = (first, seconds);
+        carrier.Carry(_slab.Frames.AsSpan(0, (_slab.HistoryFrames + count) * Lane.Count));
+        _front.Carry(carrier);
+        _back.Carry(carrier);
+    }
+
+    // When all other slabs are back, the second half has nothing left to do.
+    private void Drain()
+    {
+        if (_free is null) return;
+        var slabs = new Slab[SlabCount - 1];
+        for (var index = 0; index < slabs.Length; index++) slabs[index] = TakeFree();
+        foreach (var slab in slabs) _free.Add(slab, _stop.Token);
     }
 
     /// <summary>Ends the recording: everything that is left goes to the sink.</summary>

@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 
@@ -5,7 +6,8 @@ namespace Leadwright.Core.Measuring;
 
 /// <summary>Gathers windows into rows.</summary>
 /// <remarks>
-/// Rows by the clock hold the windows that start within them. Rows of counted windows start afresh at every ten-minute tick; the one that
+/// Rows by the clock hold the windows that start within them. Rows of several times ten minutes, two hours among them, are made from ten-minute values
+/// (the same clause): each whole one counts once, one that the recording covers in part by its share of ten minutes. Rows of counted windows start afresh at every ten-minute tick; the one that
 /// the tick falls into takes windows of the new series until it is full, so that the two overlap (IEC 61000-4-30 clause 4.5, from memory).
 /// </remarks>
 internal sealed class RowBuilder
@@ -13,14 +15,22 @@ internal sealed class RowBuilder
     // The start of a window may lie a hair before the tick that it was set to.
     private const double TickTolerance = 1e-4;
     private const double GapSeconds = 0.05;
+    private const double TenMinutes = 600;
+
+    // A row lacks what two windows don't cover: that much stands over at either end.
+    private const double EndsSeconds = 0.5;
 
     private readonly MeasuringPlan _plan;
     private readonly IMeasurementSink _sink;
     private readonly List<FlickerValue> _flickers = [];
     private IntervalValues _current;
     private IntervalValues _overlapping;
+    private readonly IntervalValues _tenMinutes;
+    private readonly bool _isOfTenMinutes;
     private bool _hasOverlapping;
     private double _ownSeconds;
+    private double _tenOwnSeconds;
+    private long _tenRow = long.MinValue;
     private long _clockRow = long.MinValue;
     private long _tick = long.MinValue;
 
@@ -29,6 +39,23 @@ internal sealed class RowBuilder
         (_plan, _sink) = (plan, sink);
         _current = new IntervalValues(row, plan.Lanes);
         _overlapping = new IntervalValues(row, plan.Lanes);
+        _tenMinutes = new IntervalValues(row, plan.Lanes);
+        _isOfTenMinutes = plan.Interval.Seconds > TenMinutes && plan.Interval.Seconds % TenMinutes == 0;
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_flickers);
+        _current.Carry(carrier);
+        _overlapping.Carry(carrier);
+        _tenMinutes.Carry(carrier);
+        carrier.Carry(ref _hasOverlapping);
+        carrier.Carry(ref _ownSeconds);
+        carrier.Carry(ref _tenOwnSeconds);
+        carrier.Carry(ref _tenRow);
+        carrier.Carry(ref _clockRow);
+        carrier.Carry(ref _tick);
     }
 
     public void TakeFlicker(in FlickerValue value) => _flickers.Add(value);
@@ -99,16 +126,39 @@ internal sealed class RowBuilder
             _ownSeconds = 0;
         }
 
-        _current.Add(window);
         _ownSeconds += window.OwnSeconds;
+        if (_isOfTenMinutes) AddToTenMinutes(window);
+        else _current.Add(window);
+    }
+
+    private void AddToTenMinutes(WindowValues window)
+    {
+        var row = TickOf(window.StartSeconds, TenMinutes);
+        if (row != _tenRow)
+        {
+            FinishTenMinutes();
+            _tenRow = row;
+            _tenMinutes.Clear(window.StartSeconds);
+        }
+
+        _tenMinutes.Add(window);
+        _tenOwnSeconds += window.OwnSeconds;
+    }
+
+    private void FinishTenMinutes()
+    {
+        if (_tenMinutes.WindowCount == 0) return;
+        _current.Add(_tenMinutes, _tenOwnSeconds < TenMinutes - EndsSeconds ? _tenOwnSeconds / TenMinutes : 1);
+        _tenMinutes.Clear(_tenMinutes.EndSeconds);
+        _tenOwnSeconds = 0;
     }
 
     private void FinishClocked(bool isEnd)
     {
+        FinishTenMinutes();
         if (_current.WindowCount == 0) return;
         var end = ((_clockRow + 1) * _plan.Interval.Seconds) - _plan.SecondsAfterTick;
-        // A row lacks what two windows don't cover: that much stands over at either end.
-        var isShort = _ownSeconds < _plan.Interval.Seconds - 0.5;
+        var isShort = _ownSeconds < _plan.Interval.Seconds - EndsSeconds;
         _current.EndSeconds = isEnd && isShort ? _current.EndSeconds : end;
         TakeFlickers();
         Emit(_current, isShort);

@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 
 namespace Leadwright.Core.Measuring;
@@ -14,6 +15,12 @@ internal sealed class WaveformCapture(MeasuringPlan plan)
     private readonly List<TimedEvent> _waiting = [];
 
     public void Clear() => _waiting.Clear();
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_waiting);
+    }
 
     public void Ask(TimedEvent found)
     {

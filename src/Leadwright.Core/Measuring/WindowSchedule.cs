@@ -1,3 +1,4 @@
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Windows;
 
 namespace Leadwright.Core.Measuring;
@@ -33,6 +34,20 @@ internal sealed class WindowSchedule(int cycles)
     public bool IsStarted { get; private set; }
 
     private double _heldUpTo;
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _startCycles);
+        carrier.Carry(ref _tickCycles);
+        carrier.Carry(ref _heldUpTo);
+        var (startPlace, tickPlace, ownFrames, isStarted) = (StartPlace, TickPlace, OwnFrames, IsStarted);
+        carrier.Carry(ref startPlace);
+        carrier.Carry(ref tickPlace);
+        carrier.Carry(ref ownFrames);
+        carrier.Carry(ref isStarted);
+        (StartPlace, TickPlace, OwnFrames, IsStarted) = (startPlace, tickPlace, ownFrames, isStarted);
+    }
 
     public void Clear() => (IsStarted, StartPlace, _tickCycles, _heldUpTo) = (false, 0, double.NaN, 0);
 

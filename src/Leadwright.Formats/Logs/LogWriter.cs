@@ -39,7 +39,7 @@ public static class LogWriter
     {
         ArgumentNullException.ThrowIfNull(log);
         var all = new Dictionary<string, string>(metadata ?? ImmutableDictionary<string, string>.Empty) { ["schema"] = Schema };
-        var writer = await ParquetTableWriter.StartAsync(stream, ColumnsOf(log, standings), all).ConfigureAwait(false);
+        var writer = new ParquetTableWriter(stream, ColumnsOf(log, standings), all);
         await using (writer.ConfigureAwait(false)) await WriteAsync(log, writer, standings, cancellation).ConfigureAwait(false);
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 
@@ -9,8 +10,11 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
 {
     private const int SampledRows = 2000;
 
-    // The usual voltages of low-voltage services, line to neutral and line to line (IEC 60038, ANSI C84.1), as StandardVoltages has them.
-    private static readonly double[] s_usualVolts = [120, 127, 208, 220, 230, 240, 277, 347, 380, 400, 415, 480, 600, 690];
+    private static readonly double[] s_usualVolts =
+    [
+        .. Enum.GetValues<ServiceKind>().SelectMany(service => StandardVoltages.Of(service)).SelectMany(nominal => (double[])[nominal.LineToNeutralVolts, nominal.LineToLineVolts])
+            .Select(volts => Math.Round(volts)).Distinct().Order(),
+    ];
 
     private static readonly double[] s_scales = [1000, 1, 1e6];
 
@@ -102,14 +106,20 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
             {
                 proposals[column] = proposal with
                 {
-                    Quantity = LogQuantity.Frequency, Unit = "Hz", Confidence = 0.5, Why = string.Create(CultureInfo.InvariantCulture, $"its numbers stay near {middle:0.##}, as a frequency does"),
+                    Quantity = LogQuantity.Frequency,
+                    Unit = "Hz",
+                    Confidence = 0.5,
+                    Why = string.Create(CultureInfo.InvariantCulture, $"its numbers stay near {middle:0.##}, as a frequency does"),
                 };
             }
             else if (low > 0 && high - low < 0.2 * middle && NearestVolts(middle) is { } volts && high > low)
             {
                 proposals[column] = proposal with
                 {
-                    Quantity = LogQuantity.Voltage, Unit = "V", Confidence = 0.5, Why = string.Create(CultureInfo.InvariantCulture, $"its numbers stay near {volts:0} V, as a voltage does"),
+                    Quantity = LogQuantity.Voltage,
+                    Unit = "V",
+                    Confidence = 0.5,
+                    Why = string.Create(CultureInfo.InvariantCulture, $"its numbers stay near {volts:0} V, as a voltage does"),
                 };
                 voltages.Add(column);
             }

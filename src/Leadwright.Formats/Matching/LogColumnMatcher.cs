@@ -272,7 +272,12 @@ internal sealed class LogColumnMatcher
             _warnings.Add(new ReadWarning($"Columns '{first.Heading}' and '{proposal.Heading}' both seem to hold the same; the first is taken, the other is kept under its own name. State which is which."));
             _proposals[proposal.Index] = proposal with
             {
-                Quantity = LogQuantity.Other, Factor = 1, Order = 0, IsExport = false, Confidence = 0.3, Why = $"kept under its own name: '{first.Heading}' seems to hold the same",
+                Quantity = LogQuantity.Other,
+                Factor = 1,
+                Order = 0,
+                IsExport = false,
+                Confidence = 0.3,
+                Why = $"kept under its own name: '{first.Heading}' seems to hold the same",
             };
         }
     }

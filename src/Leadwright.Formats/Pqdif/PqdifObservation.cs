@@ -1,4 +1,3 @@
-using System.Buffers.Binary;
 using System.Globalization;
 
 namespace Leadwright.Formats.Pqdif;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Signals;
 
 namespace Leadwright.Formats.Pqdif;

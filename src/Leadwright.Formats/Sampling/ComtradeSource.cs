@@ -4,7 +4,6 @@ using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Comtrade;
@@ -219,13 +218,33 @@ public sealed class ComtradeSource : SampleSource
     private int CountToGap(int wanted)
     {
         var most = _ticksPerRecord + (_ticksPerRecord / 2);
+        ref var first = ref _buffer[(_next * _recordLength) + 4];
+        var length = (nuint)_recordLength;
+        var last = _lastStamp;
         for (var index = 0; index < wanted; index++)
         {
-            var stamp = Stamp(_next + index);
-            var step = stamp - _lastStamp;
-            if (stamp == uint.MaxValue) { _lastStamp += _ticksPerRecord; continue; }
-            if (step < -(1L << 31)) { step += 1L << 32; _stampTurns += 1L << 32; }
-            _lastStamp = stamp;
+            // Little-endian, as all that .NET runs on.
+            long stamp = Unsafe.ReadUnaligned<uint>(ref Unsafe.Add(ref first, (nuint)index * length));
+            var step = stamp - last;
+            if ((ulong)step <= (ulong)most && stamp != uint.MaxValue)
+            {
+                last = stamp;
+                continue;
+            }
+
+            if (stamp == uint.MaxValue)
+            {
+                last += _ticksPerRecord;
+                continue;
+            }
+
+            if (step < -(1L << 31))
+            {
+                step += 1L << 32;
+                _stampTurns += 1L << 32;
+            }
+
+            last = _lastStamp = stamp;
             if (step <= most && step >= 0) continue;
             _isGap = true;
             if (++_gapCount <= 20)
@@ -237,6 +256,7 @@ public sealed class ComtradeSource : SampleSource
             return index;
         }
 
+        _lastStamp = last;
         return wanted;
     }
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Comtrade;

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Measuring;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Csv;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using Leadwright.Core.Signals;
 
 namespace Leadwright.Formats.Tables;
 
@@ -23,6 +24,17 @@ public sealed class CsvTableWriter : TableWriter
 
     /// <inheritdoc/>
     public override ValueTask CompleteAsync() => FlushAsync();
+
+    /// <inheritdoc/>
+    public override void Carry(StateCarrier carrier)
+    {
+        ArgumentNullException.ThrowIfNull(carrier);
+        if (!carrier.IsReading) _stream.Write(Encoding.UTF8.GetBytes(_text.ToString()));
+        _text.Clear();
+        var length = _stream.Position;
+        carrier.Carry(ref length);
+        if (carrier.IsReading) CutBack(_stream, length);
+    }
 
     /// <inheritdoc/>
     protected override ValueTask WriteRowAsync()

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Signals;
 
 namespace Leadwright.Formats.Tables;
 
@@ -58,6 +59,13 @@ public abstract class TableWriter : IAsyncDisposable
     /// <summary>Writes what is held back and what closes the table; the stream stays open.</summary>
     public abstract ValueTask CompleteAsync();
 
+    /// <summary>Carries the state out, with everything so far written to the stream, or back into a writer of the same columns on a stream with what was
+    /// written then; what was written behind that is cut off.</summary>
+    /// <param name="carrier">Carries.</param>
+    /// <exception cref="InvalidDataException">The stream holds less than was written then.</exception>
+    /// <exception cref="NotSupportedException">A table of this kind can't be gone on with.</exception>
+    public virtual void Carry(StateCarrier carrier) => throw new NotSupportedException("A table of this kind can't be gone on with.");
+
     /// <inheritdoc/>
     public virtual ValueTask DisposeAsync()
     {
@@ -67,6 +75,18 @@ public abstract class TableWriter : IAsyncDisposable
 
     /// <summary>Takes the row at hand.</summary>
     protected abstract ValueTask WriteRowAsync();
+
+    /// <summary>Cuts a stream back to a length.</summary>
+    /// <param name="stream">The stream.</param>
+    /// <param name="length">The length.</param>
+    /// <exception cref="InvalidDataException">It is shorter.</exception>
+    protected static void CutBack(Stream stream, long length)
+    {
+        ArgumentNullException.ThrowIfNull(stream);
+        if (stream.Length < length) throw new InvalidDataException("The unfinished table is shorter than it was.");
+        stream.SetLength(length);
+        stream.Position = length;
+    }
 
     private void ClearCells()
     {

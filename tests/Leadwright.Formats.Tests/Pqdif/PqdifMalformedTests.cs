@@ -93,7 +93,7 @@ public sealed class PqdifMalformedTests
     {
         // Times of two thousand million steps, and two values: the values count.
         var two = Observed(0, Instance(1, Values(Real8s(SeriesValues, 1, 2e9, 0.001)), Values(Real4s(SeriesValues, 1, 2))));
-        var content = PqdifReader.Read(new InputFile("x.pqd", RawPqdif.File((Container, PlainContainer), (DataSource, WaveformSource), (Observation, two))));
+        var content = PqdifReader.Read(new InputFile("x.pqd", RawPqdif.File((Container, PlainContainer), (DataSource, WaveformSource), (Observation, two))), cancellationToken: TestContext.Current.CancellationToken);
         Assert.Equal(2, content.Recordings[0].Recording.Channels[0].Samples.Length);
         Assert.Contains(content.Warnings, warning => warning.Says.Contains("the longer is cut", StringComparison.Ordinal));
 
@@ -166,7 +166,7 @@ public sealed class PqdifMalformedTests
         var file = Packed((DataSource, new byte[20_000_000]));
         Assert.True(file.Length < 40_000);
         var before = GC.GetAllocatedBytesForCurrentThread();
-        var failure = Assert.Throws<FormatReadException>(() => PqdifReader.Read(new InputFile("x.pqd", file), new PqdifReadOptions { MostRecordBytes = 1 << 20 }));
+        var failure = Assert.Throws<FormatReadException>(() => PqdifReader.Read(new InputFile("x.pqd", file), new PqdifReadOptions { MostRecordBytes = 1 << 20 }, cancellationToken: TestContext.Current.CancellationToken));
         Assert.Contains("at most 1048576 bytes", failure.Message, StringComparison.Ordinal);
         Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < 8 << 20);
     }
@@ -193,7 +193,7 @@ public sealed class PqdifMalformedTests
     [Fact]
     public void More_values_than_memory_is_meant_for_are_refused()
     {
-        var failure = Assert.Throws<FormatReadException>(() => PqdifReader.Read(new InputFile("x.pqd", Waveforms()), new PqdifReadOptions { MostValues = 6 }));
+        var failure = Assert.Throws<FormatReadException>(() => PqdifReader.Read(new InputFile("x.pqd", Waveforms()), new PqdifReadOptions { MostValues = 6 }, cancellationToken: TestContext.Current.CancellationToken));
         Assert.Contains("at most 6 values", failure.Message, StringComparison.Ordinal);
     }
 
@@ -207,7 +207,7 @@ public sealed class PqdifMalformedTests
         byte[] whole = (isLog, isPacked) switch
         {
             (false, false) => Waveforms((Observation, WaveformObservation(36000.002))),
-            (true, false) => Logs((Observation, LogObservation(37800))),
+            (true, false) => LogFile((Observation, LogObservation(37800))),
             (false, true) => Packed((DataSource, WaveformSource), (Observation, WaveformObservation(0))),
             _ => Packed((DataSource, LogSource), (Observation, LogObservation(0))),
         };
@@ -221,7 +221,7 @@ public sealed class PqdifMalformedTests
             var before = GC.GetAllocatedBytesForCurrentThread();
             try
             {
-                PqdifReader.Read(new InputFile("damaged.pqd", file), options);
+                PqdifReader.Read(new InputFile("damaged.pqd", file), options, cancellationToken: TestContext.Current.CancellationToken);
                 read++;
             }
             catch (FormatReadException)
@@ -265,7 +265,7 @@ public sealed class PqdifMalformedTests
 
     private static void AssertRefused(byte[] file, long? offset, string says)
     {
-        var failure = Assert.Throws<FormatReadException>(() => PqdifReader.Read(new InputFile("test.pqd", file)));
+        var failure = Assert.Throws<FormatReadException>(() => PqdifReader.Read(new InputFile("test.pqd", file), cancellationToken: TestContext.Current.CancellationToken));
         Assert.NotNull(failure.ByteOffset);
         if (offset is { } wanted) Assert.Equal(wanted, failure.ByteOffset);
         Assert.Contains(says, failure.Message, StringComparison.Ordinal);

@@ -107,7 +107,7 @@ public sealed class PqdifReaderTests
     [Fact]
     public void Logged_values_find_their_quantities()
     {
-        var content = Read(Logs());
+        var content = Read(LogFile());
         Assert.Empty(content.Recordings);
         var log = Assert.Single(content.Logs).Log;
         Assert.Equal(600, log.IntervalSeconds);
@@ -130,7 +130,7 @@ public sealed class PqdifReaderTests
     [Fact]
     public void Logs_go_on_from_observation_to_observation()
     {
-        var log = Assert.Single(Read(Logs((Observation, LogObservation(36000 + 1800)), (Observation, LogObservation(36000 + 7200)))).Logs).Log;
+        var log = Assert.Single(Read(LogFile((Observation, LogObservation(36000 + 1800)), (Observation, LogObservation(36000 + 7200)))).Logs).Log;
         Assert.Equal(9, log.Count);
         Assert.Equal(s_ten.AddSeconds(7200 + 1200), new DateTime(log.Starts.Span[^1]));
     }
@@ -138,7 +138,7 @@ public sealed class PqdifReaderTests
     [Fact]
     public void Times_may_be_taken_as_ends()
     {
-        var log = PqdifReader.Read(new InputFile("x.pqd", Logs()), new PqdifReadOptions { AreTimesEnds = true }).Logs[0].Log;
+        var log = PqdifReader.Read(new InputFile("x.pqd", LogFile()), new PqdifReadOptions { AreTimesEnds = true }, cancellationToken: TestContext.Current.CancellationToken).Logs[0].Log;
         Assert.Equal(s_ten.AddSeconds(-600), log.From);
     }
 
@@ -235,12 +235,12 @@ public sealed class PqdifReaderTests
         Assert.Equal(InputKind.Pqdif, InputSniffer.KindOf(new InputFile("x.PQD", default)));
         var waveform = Assert.IsType<SampledInput>(Assert.Single(InputReader.Read([new InputFile("a.bin", Waveforms())])));
         Assert.Equal(2, waveform.Recording.Channels.Length);
-        var log = Assert.IsType<LogInput>(Assert.Single(InputReader.Read([new InputFile("b.pqd", Logs())])));
-        Assert.Equal(3, log.Log.Count);
+        var log = Assert.IsType<LogInput>(Assert.Single(InputReader.Read([new InputFile("b.pqd", LogFile())])));
+        Assert.Equal(3, log.File.Log.Count);
         Assert.Contains(log.Warnings, warning => warning.Says.Contains("UTC", StringComparison.Ordinal));
     }
 
-    private static PqdifContent Read(byte[] file) => PqdifReader.Read(new InputFile("test.pqd", file));
+    private static PqdifContent Read(byte[] file) => PqdifReader.Read(new InputFile("test.pqd", file), cancellationToken: TestContext.Current.CancellationToken);
 
     private static void AssertColumn(IntervalLog log, LogQuantity quantity, LogPlace place, LogStatistic statistic, params double[] expected)
     {

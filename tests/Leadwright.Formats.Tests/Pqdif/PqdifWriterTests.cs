@@ -15,7 +15,7 @@ public sealed class PqdifWriterTests
     public void A_recording_reads_back_and_writes_again_as_the_same_bytes(SampledRecording recording)
     {
         var bytes = Written(recording);
-        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes)).Recordings).Recording;
+        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes), cancellationToken: TestContext.Current.CancellationToken).Recordings).Recording;
         Assert.Equal(bytes, Written(read));
         Assert.Equal(recording.Channels.Length, read.Channels.Length);
         for (var channel = 0; channel < read.Channels.Length; channel++)
@@ -40,7 +40,7 @@ public sealed class PqdifWriterTests
     public void A_log_reads_back_and_writes_again_as_the_same_bytes(IntervalLog log)
     {
         var bytes = Written(log);
-        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes)).Logs).Log;
+        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes), cancellationToken: TestContext.Current.CancellationToken).Logs).Log;
         Assert.Equal(bytes, Written(read));
         Assert.Equal(log.IntervalSeconds, read.IntervalSeconds);
         Assert.Equal(log.Starts.ToArray(), read.Starts.ToArray());
@@ -65,7 +65,7 @@ public sealed class PqdifWriterTests
         var recording = new SampledRecording(
             [new SampledChannel("Va", "A", "V", samples), new SampledChannel("Ia", "A", "A", samples)], [new RateSegment(0, samples.Length, 10240, 0)], 50, new DateTime(2026, 3, 2));
         var bytes = Written(recording);
-        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes)).Recordings).Recording;
+        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes), cancellationToken: TestContext.Current.CancellationToken).Recordings).Recording;
         Assert.Equal(3, read.Segments.Length);
         Assert.Single(Stretch.Join(read.Segments, 100));
         Assert.True(samples.AsSpan().SequenceEqual(read.Channels[1].Samples.Span));
@@ -74,7 +74,7 @@ public sealed class PqdifWriterTests
         var starts = Enumerable.Range(0, 45_001).Select(row => new DateTime(2026, 3, 2).AddSeconds(row).Ticks).ToArray();
         var log = new IntervalLog([new LogColumn("V1", LogQuantity.Voltage, LogPlace.Phase1)], starts, [[.. starts.Select((_, row) => row / 7.0)]], 1);
         var packed = Written(log);
-        var back = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", packed)).Logs).Log;
+        var back = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", packed), cancellationToken: TestContext.Current.CancellationToken).Logs).Log;
         Assert.Equal(log.Values(0), back.Values(0));
         Assert.True(packed.AsSpan().SequenceEqual(Written(back)));
     }
@@ -85,7 +85,7 @@ public sealed class PqdifWriterTests
         // comtrade/relay-a: real record of 83 rates that follow the network (see tests/data/README.md).
         var record = ComtradeReader.Read(TestData.File("comtrade/relay-a/1.cfg"), TestData.File("comtrade/relay-a/1.dat")).Recording;
         var bytes = Written(record);
-        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes)).Recordings).Recording;
+        var read = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", bytes), cancellationToken: TestContext.Current.CancellationToken).Recordings).Recording;
         Assert.Equal(record.Segments.Length, read.Segments.Length);
         Assert.Equal(Stretch.Join(record.Segments, 1000).Select(stretch => stretch.Length), Stretch.Join(read.Segments, 1000).Select(stretch => stretch.Length));
         for (var channel = 0; channel < record.Channels.Length; channel++)
@@ -150,7 +150,7 @@ public sealed class PqdifWriterTests
         var log = new IntervalLog([new LogColumn("V1", LogQuantity.Voltage, LogPlace.Phase1)], [new DateTime(2026, 3, 2, 10, 0, 0).Ticks], [[230]], 600);
         using var stream = new MemoryStream();
         PqdifWriter.Write(stream, log, new PqdifWriteOptions { UtcOffset = TimeSpan.FromHours(1) });
-        Assert.Equal(new DateTime(2026, 3, 2, 9, 0, 0), PqdifReader.Read(new InputFile("x.pqd", stream.ToArray())).Logs[0].Log.From);
+        Assert.Equal(new DateTime(2026, 3, 2, 9, 0, 0), PqdifReader.Read(new InputFile("x.pqd", stream.ToArray()), cancellationToken: TestContext.Current.CancellationToken).Logs[0].Log.From);
     }
 
     [Fact]
@@ -162,7 +162,7 @@ public sealed class PqdifWriterTests
                 new LogColumn("out", LogQuantity.ActiveEnergy, LogPlace.Whole, LogStatistic.Amount) { IsExport = true },
             ],
             [new DateTime(2026, 3, 2).Ticks], [[5], [3]], 900);
-        Assert.Equal(log.Columns, PqdifReader.Read(new InputFile("x.pqd", Written(log))).Logs[0].Log.Columns);
+        Assert.Equal(log.Columns, PqdifReader.Read(new InputFile("x.pqd", Written(log)), cancellationToken: TestContext.Current.CancellationToken).Logs[0].Log.Columns);
     }
 
     [Fact]
@@ -191,7 +191,7 @@ public sealed class PqdifWriterTests
         }
 
         await writer.CompleteAsync();
-        var log = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", stream.ToArray())).Logs).Log;
+        var log = Assert.Single(PqdifReader.Read(new InputFile("x.pqd", stream.ToArray()), cancellationToken: TestContext.Current.CancellationToken).Logs).Log;
         Assert.Equal(5, log.Count);
         Assert.Equal(new DateTime(2026, 3, 2, 10, 40, 0), new DateTime(log.Starts.Span[4]));
         Assert.Equal(600, log.IntervalSeconds);

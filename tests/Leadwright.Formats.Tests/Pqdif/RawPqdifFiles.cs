@@ -63,7 +63,7 @@ internal static class RawPqdifFiles
             Collection(OneChannelInst, UInt4(ChannelDefnIdx, 5), Int2(ChannelGroupId, 5), Collection(SeriesInstances, shared, Values(Real4s(SeriesValues, 0.03125f, 0.0625f, 0.125f)))));
     }
 
-    public static byte[] Logs(params (string Type, byte[] Body)[] more) =>
+    public static byte[] LogFile(params (string Type, byte[] Body)[] more) =>
         RawPqdif.File([(Container, PlainContainer), (DataSource, LogSource), (Observation, LogObservation(36000)), .. more]);
 
     public static byte[] Packed(params (string Type, byte[] Body)[] records) => RawPqdif.File(

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text;
-using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
@@ -124,7 +124,7 @@ public sealed class StreamedTextTests
     {
         var file = TestData.Text("x.csv", s_tables[name]);
         var whole = CsvSampleReader.Read(file);
-        var layout = CsvLayout.Of("x.csv", Stream(file));
+        var layout = CsvLayout.Of("x.csv", Stream(file), cancellation: TestContext.Current.CancellationToken);
         Compare(
             () => new RecordingSource("x.csv", whole.Recording, whole.Warnings), () => new CsvSampleSource(layout, Stream(file)));
     }
@@ -140,7 +140,7 @@ public sealed class StreamedTextTests
 
         var table = TestData.Text("x.csv", s_tables["time column"].Replace("\n0.4,", "\n0.4,zz", StringComparison.Ordinal));
         whole = Assert.Throws<FormatReadException>(() => CsvSampleReader.Read(table));
-        using var rows = new CsvSampleSource(CsvLayout.Of("x.csv", Stream(table)), Stream(table));
+        using var rows = new CsvSampleSource(CsvLayout.Of("x.csv", Stream(table), cancellation: TestContext.Current.CancellationToken), Stream(table));
         Assert.Equal(whole.Message, Assert.Throws<FormatReadException>(() => Read(rows, 100)).Message);
     }
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using Leadwright.Core.Signals;
 using Leadwright.Formats.Tables;
 using Parquet;
 
@@ -34,7 +35,7 @@ public sealed class TableWriterTests
     {
         const int Rows = 45000;
         using var stream = new MemoryStream();
-        var writer = await ParquetTableWriter.StartAsync(stream, s_columns, new Dictionary<string, string> { ["schema"] = "test" });
+        var writer = new ParquetTableWriter(stream, s_columns, new Dictionary<string, string> { ["schema"] = "test" });
         for (var row = 0; row < Rows; row++)
         {
             writer.Set(0, new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).AddSeconds(row));
@@ -58,5 +59,51 @@ public sealed class TableWriterTests
         }
 
         Assert.Equal(Rows, rows);
+    }
+
+    [Theory]
+    [InlineData(true, 45000)]
+    [InlineData(true, 60000)]
+    [InlineData(false, 45000)]
+    public async Task A_table_that_another_writer_goes_on_with_is_the_same_to_the_last_byte(bool isParquet, int rows)
+    {
+        using var whole = new MemoryStream();
+        await using var once = Writer(whole, isParquet);
+        await FillAsync(once, 0, rows);
+        await once.CompleteAsync();
+
+        using var cut = new MemoryStream();
+        var writer = Writer(cut, isParquet);
+        var done = 0;
+        foreach (var stop in (int[])[0, 7, 20000, 20001, 39999, 41000])
+        {
+            await FillAsync(writer, done, stop);
+            var carrier = new StateCarrier();
+            writer.Carry(carrier);
+            // What was written after the state went out is lost.
+            await FillAsync(writer, stop, Math.Min(stop + 25000, rows));
+            writer = Writer(cut, isParquet);
+            writer.Carry(new StateCarrier(carrier.Bytes.ToArray()));
+            done = stop;
+        }
+
+        await FillAsync(writer, done, rows);
+        await writer.CompleteAsync();
+        Assert.Equal(whole.ToArray(), cut.ToArray());
+    }
+
+    private static TableWriter Writer(Stream stream, bool isParquet) =>
+        isParquet ? new ParquetTableWriter(stream, s_columns, new Dictionary<string, string> { ["schema"] = "test" }) : new CsvTableWriter(stream, s_columns);
+
+    private static async Task FillAsync(TableWriter writer, int from, int to)
+    {
+        for (var row = from; row < to; row++)
+        {
+            writer.Set(0, new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).AddSeconds(row));
+            writer.Set(1, row * 0.2);
+            if (row % 3 != 0) writer.Set(2, row);
+            writer.Set(3, row % 2 == 0 ? "dip" : null);
+            await writer.EndRowAsync();
+        }
     }
 }

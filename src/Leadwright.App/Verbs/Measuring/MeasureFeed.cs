@@ -29,7 +29,10 @@ internal static class MeasureFeed
         }
     }
 
-    private static void Derive(Span<float> frames, DerivedLane lane)
+    /// <summary>Works out a lane that is minus the sum of two others.</summary>
+    /// <param name="frames">The frames.</param>
+    /// <param name="lane">The lane.</param>
+    public static void Derive(Span<float> frames, DerivedLane lane)
     {
         for (var at = 0; at < frames.Length; at += Lane.Count) frames[at + lane.Target] = -(frames[at + lane.First] + frames[at + lane.Second]);
     }

@@ -26,15 +26,16 @@ public static class MeasureInput
     /// <summary>Opens a recording.</summary>
     /// <param name="path">The file.</param>
     /// <param name="request">What is asked.</param>
+    /// <param name="cancellation">Ends it early.</param>
     /// <exception cref="InputRefusedException">It can't be used.</exception>
-    public static MeasureSubject Open(string path, MeasureRequest request)
+    public static MeasureSubject Open(string path, MeasureRequest request, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(request);
         SampleSource? source = null;
         try
         {
-            var open = Opener(path, request);
+            var open = Opener(path, request, cancellation);
             source = open();
             var choice = ChooseLanes(source, path, request);
             source.Choose(choice.Lanes);
@@ -62,7 +63,7 @@ public static class MeasureInput
         }
     }
 
-    private static Func<SampleSource> Opener(string path, MeasureRequest request)
+    private static Func<SampleSource> Opener(string path, MeasureRequest request, CancellationToken cancellation)
     {
         var ending = Path.GetExtension(path).ToLowerInvariant();
         var scaling = request.ToComtradeOptions();
@@ -81,7 +82,7 @@ public static class MeasureInput
                 return () => new RecordingSource(path, recordings[0].Recording, warnings);
             case ".csv" or ".txt":
                 CsvLayout layout;
-                using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions());
+                using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
                 return () => new CsvSampleSource(layout, StreamOf(path));
             default:
                 throw new InputRefusedException(

@@ -46,4 +46,10 @@ public sealed record MeasureRequest : RecordingRequest
 
     /// <summary>Folder for the waveforms of events; null for none.</summary>
     public string? Waveforms { get; init; }
+
+    /// <summary>True to go on where an interrupted run of the same request stopped.</summary>
+    public bool IsResumed { get; init; }
+
+    /// <summary>Time between two checkpoints beside the output.</summary>
+    public TimeSpan CheckpointEvery { get; init; } = TimeSpan.FromSeconds(10);
 }

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using System.Diagnostics;
 using System.Globalization;
 using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Events;
 using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Lanes;
@@ -15,12 +17,18 @@ public sealed class MeasureRun : IMeasurementSink
     private readonly MeasureSubject _subject;
     private readonly MeasureRequest _request;
     private readonly MeasureTables _tables;
-    private readonly List<EventMeasurement> _events = [];
-    private readonly List<(double Start, double[] Pst, ValueMarks Flags)> _flickers = [];
+    private readonly List<TimedEvent> _events = [];
+    private readonly List<Flicker> _flickers = [];
+    private readonly MeasureCheckpoint? _checkpoint;
+    private bool _isStarted;
+    private long _lastCheckpoint = Stopwatch.GetTimestamp();
     private double _lowestHertz = double.NaN, _highestHertz = double.NaN;
 
-    private MeasureRun(MeasureSubject subject, MeasureRequest request, MeasureTables tables) =>
+    private MeasureRun(MeasureSubject subject, MeasureRequest request, MeasureTables tables)
+    {
         (_subject, _request, _tables) = (subject, request, tables);
+        if (request.Output is not null && MeasureTables.MayResume(request.Output)) _checkpoint = MeasureCheckpoint.For(subject, request);
+    }
 
     /// <summary>Measures a recording.</summary>
     /// <param name="subject">The recording; its source is disposed at the end.</param>
@@ -38,13 +46,26 @@ public sealed class MeasureRun : IMeasurementSink
         using var tables = new MeasureTables(subject, request);
         var run = new MeasureRun(subject, request, tables);
         using var engine = new MeasuringEngine(subject.Plan, run);
-        tables.Start(engine.Row);
-        MeasureFeed.Run(subject, engine, progress, cancellation);
-        engine.Complete();
-        cancellation.ThrowIfCancellationRequested();
-        run.RefuseNothing(engine);
-        var written = tables.Complete();
-        return run.Document(engine, written);
+        try
+        {
+            var isResumed = run.Start(engine);
+            run.Feed(engine, progress, cancellation);
+            engine.Complete();
+            run.RefuseNothing(engine);
+            var written = tables.Complete();
+            run._checkpoint?.Delete();
+            var document = run.Document(engine, written);
+            return request.IsResumed && !isResumed
+                ? document with { Notes = document.Notes.Add("There was nothing to resume: the recording was measured from its start.") }
+                : document;
+        }
+        catch (Exception failure) when (failure is not OperationCanceledException && run._isStarted)
+        {
+            // Bad data further on: nothing half-written may be left.
+            tables.IsKept = false;
+            run._checkpoint?.Delete();
+            throw;
+        }
     }
 
     /// <inheritdoc/>
@@ -53,13 +74,17 @@ public sealed class MeasureRun : IMeasurementSink
     /// <inheritdoc/>
     public void TakeEvent(TimedEvent found)
     {
+        _events.Add(found);
+        _tables.Write(Described(found));
+    }
+
+    private EventMeasurement Described(TimedEvent found)
+    {
         var lanes = Enumerable.Range(0, Lane.Count).Where(lane => (found.Event.Lanes & (1 << lane)) != 0);
         var kind = EventNames.Of(found.Event.Kind);
-        var entry = new EventMeasurement(
+        return new EventMeasurement(
             kind, [.. lanes.Select(lane => _subject.Names[lane])], found.StartSeconds, found.Seconds, 100 * found.Event.ExtremeFraction,
             found.Event.Kind == VoltageEventKind.RapidChange ? 100 * found.Event.SteadyFraction : double.NaN, found.Event.IsCutShort);
-        _events.Add(entry);
-        _tables.Write(entry);
     }
 
     /// <inheritdoc/>
@@ -75,7 +100,76 @@ public sealed class MeasureRun : IMeasurementSink
 
     /// <inheritdoc/>
     public void TakeFlicker(double startSeconds, ReadOnlySpan<double> pst, ValueMarks flags) =>
-        _flickers.Add((startSeconds, pst.ToArray(), flags));
+        _flickers.Add(new Flicker(startSeconds, pst[0], pst[1], pst[2], pst[3], flags));
+
+    private void Feed(MeasuringEngine engine, Action<double> progress, CancellationToken cancellation)
+    {
+        var source = _subject.Source;
+        while (true)
+        {
+            if (cancellation.IsCancellationRequested || Stopwatch.GetElapsedTime(_lastCheckpoint) >= _request.CheckpointEvery) Keep(engine);
+            cancellation.ThrowIfCancellationRequested();
+            var count = source.Read(engine.Room);
+            if (count > 0)
+            {
+                foreach (var lane in _subject.Derived) MeasureFeed.Derive(engine.Room[..(count * Lane.Count)], lane);
+                engine.Advance(count);
+                progress(source.Share);
+            }
+            else if (source.NextSegmentSeconds is { } seconds) engine.Break(seconds);
+            else return;
+        }
+    }
+
+    // True when it goes on with an interrupted run.
+    private bool Start(MeasuringEngine engine)
+    {
+        // Until the state is in, a refusal must leave what the interrupted run left.
+        _tables.IsKept = _request.IsResumed;
+        var state = _request.IsResumed ? _checkpoint?.Read() : null;
+        if (state is null)
+        {
+            _checkpoint?.Delete();
+            _tables.IsKept = false;
+            _tables.Start(engine.Row, isResumed: false);
+            _isStarted = true;
+            return false;
+        }
+
+        try
+        {
+            _tables.Start(engine.Row, isResumed: true);
+            Carry(engine, new StateCarrier(state.Value));
+        }
+        catch (Exception failure) when (failure is ArgumentException or InvalidDataException or InputRefusedException)
+        {
+            throw _checkpoint!.Refusal("the unfinished tables beside it don't go with it", failure);
+        }
+
+        return _isStarted = true;
+    }
+
+    // The tables go to the disk first: a checkpoint must never promise rows that are not there.
+    private void Keep(MeasuringEngine engine)
+    {
+        if (_checkpoint is null) return;
+        var carrier = new StateCarrier();
+        Carry(engine, carrier);
+        _checkpoint.Write(carrier.Bytes);
+        _tables.IsKept = true;
+        _lastCheckpoint = Stopwatch.GetTimestamp();
+    }
+
+    private void Carry(MeasuringEngine engine, StateCarrier carrier)
+    {
+        engine.Carry(carrier);
+        _subject.Source.Carry(carrier);
+        carrier.Carry(_events);
+        carrier.Carry(_flickers);
+        carrier.Carry(ref _lowestHertz);
+        carrier.Carry(ref _highestHertz);
+        _tables.Carry(carrier);
+    }
 
     private void RefuseNothing(MeasuringEngine engine)
     {
@@ -113,7 +207,7 @@ public sealed class MeasureRun : IMeasurementSink
             ExportWattHours = total.ExportWattHours,
             WindowCount = total.WindowCount,
             FlaggedCount = total.FlaggedCount,
-            Events = [.. _events],
+            Events = [.. _events.Select(Described)],
             Written = written,
             Notes = [.. _subject.Notes, .. _subject.Source.Warnings.Select(warning => warning.Says)],
         };
@@ -122,7 +216,7 @@ public sealed class MeasureRun : IMeasurementSink
     private ChannelMeasurement ChannelOf(IntervalValues total, int lane)
     {
         var isVoltage = lane < Lane.VoltageCount;
-        var whole = _flickers.Where(value => (value.Flags & ValueMarks.Partial) == 0).Select(value => value.Pst[lane % Lane.VoltageCount]).ToImmutableArray();
+        var whole = _flickers.Where(value => (value.Flags & ValueMarks.Partial) == 0).Select(value => value.Of(lane % Lane.VoltageCount)).ToImmutableArray();
         return new ChannelMeasurement(_subject.Names[lane], isVoltage ? "V" : "A")
         {
             Rms = total.Rms(SpectrumRow.Rms, lane),
@@ -145,7 +239,7 @@ public sealed class MeasureRun : IMeasurementSink
         .. _flickers.Where(value => (value.Flags & ValueMarks.Partial) == 0)
             .GroupBy(value => (long)Math.Floor((value.Start + _subject.Plan.SecondsAfterTick + 0.001) / 7200))
             .Where(group => group.Count() == 12)
-            .Select(group => FlickerClassifier.Plt(group.Select(value => value.Pst[lane]).ToArray())),
+            .Select(group => FlickerClassifier.Plt(group.Select(value => value.Of(lane)).ToArray())),
     ];
 
     private static PhaseMeasurement PhaseOf(IntervalValues total, int phase)
@@ -153,5 +247,10 @@ public sealed class MeasureRun : IMeasurementSink
         var first = Scalars.Phase + (phase * Scalars.PhaseCount);
         return new PhaseMeasurement(
             phase + 1, total.Of(first), total.Of(first + 2), total.Of(first + 3), total.Of(first + 1) / total.Of(first + 4));
+    }
+
+    private readonly record struct Flicker(double Start, double First, double Second, double Third, double Fourth, ValueMarks Flags)
+    {
+        public double Of(int lane) => lane switch { 0 => First, 1 => Second, 2 => Third, _ => Fourth };
     }
 }

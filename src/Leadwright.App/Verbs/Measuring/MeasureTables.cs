@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Core.Measuring;
+using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 using Leadwright.Formats.Pqdif;
@@ -28,21 +29,45 @@ public sealed class MeasureTables : IDisposable
     private MeasureTable? _layout;
     private TableWriter? _intervals, _events;
     private int _waveformCount;
+    private FileMode _mode;
+
+    /// <summary>True for tables that an interrupted run can be gone on with.</summary>
+    /// <param name="path">Name of the table.</param>
+    public static bool MayResume(string path) => !Path.GetExtension(path).Equals(PqdifEnding, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>Prepares.</summary>
     /// <param name="subject">The recording.</param>
     /// <param name="request">What is asked.</param>
     public MeasureTables(MeasureSubject subject, MeasureRequest request) => (_subject, _request) = (subject, request);
 
+    /// <summary>True to leave what is unfinished in its place: a checkpoint goes with it.</summary>
+    public bool IsKept { get; set; }
+
     /// <summary>Opens what is to be written.</summary>
     /// <param name="row">Where harmonics stand.</param>
+    /// <param name="isResumed">True to go on with unfinished files.</param>
     /// <exception cref="InputRefusedException">A file can't be written.</exception>
-    public void Start(SpectrumRow row)
+    public void Start(SpectrumRow row, bool isResumed)
     {
+        _mode = isResumed ? FileMode.Open : FileMode.Create;
+        if (!isResumed) DeleteWaveforms();
         if (_request.Output is not { } path) return;
         _layout = new MeasureTable(_subject.Plan, _subject.Names, row, _request.Spectra, _subject.Source.Start, _request.DemandAmperes);
         _intervals = Open(path, _layout.Columns);
         _events = Open(EventsBeside(path), s_eventColumns);
+    }
+
+    /// <summary>Carries the state out, with everything so far safe on the disk, or in.</summary>
+    /// <param name="carrier">Carries.</param>
+    public void Carry(StateCarrier carrier)
+    {
+        ArgumentNullException.ThrowIfNull(carrier);
+        carrier.Carry(ref _waveformCount);
+        foreach (var (_, stream, writer) in _open)
+        {
+            writer.Carry(carrier);
+            if (!carrier.IsReading) stream.Flush(flushToDisk: true);
+        }
     }
 
     /// <summary>Writes a row of intervals.</summary>
@@ -98,8 +123,6 @@ public sealed class MeasureTables : IDisposable
                 text.WriteLine();
             }
         }
-
-        File.Move(path + Unfinished, path, overwrite: true);
     }
 
     /// <summary>Finishes all tables and puts them under their names.</summary>
@@ -113,6 +136,7 @@ public sealed class MeasureTables : IDisposable
             File.Move(path + Unfinished, path, overwrite: true);
         }
 
+        foreach (var path in UnfinishedWaveforms()) File.Move(path, path[..^Unfinished.Length], overwrite: true);
         var written = _open.Select(table => table.Path).ToImmutableArray();
         _open.Clear();
         return _waveformCount > 0 ? written.Add($"{_request.Waveforms} ({_waveformCount} waveforms)") : written;
@@ -124,10 +148,19 @@ public sealed class MeasureTables : IDisposable
         foreach (var (path, stream, _) in _open)
         {
             stream.Dispose();
-            File.Delete(path + Unfinished);
+            if (!IsKept) File.Delete(path + Unfinished);
         }
 
+        if (!IsKept) DeleteWaveforms();
         _open.Clear();
+    }
+
+    private IEnumerable<string> UnfinishedWaveforms() =>
+        _request.Waveforms is { } folder && Directory.Exists(folder) ? Directory.EnumerateFiles(folder, "????-*.csv" + Unfinished) : [];
+
+    private void DeleteWaveforms()
+    {
+        foreach (var path in UnfinishedWaveforms().ToList()) File.Delete(path);
     }
 
     private TableWriter Open(string path, ImmutableArray<TableColumn> columns)
@@ -135,7 +168,7 @@ public sealed class MeasureTables : IDisposable
         FileStream stream;
         try
         {
-            stream = new FileStream(path + Unfinished, FileMode.Create, FileAccess.ReadWrite);
+            stream = new FileStream(path + Unfinished, _mode, FileAccess.ReadWrite);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
@@ -150,7 +183,7 @@ public sealed class MeasureTables : IDisposable
             {
                 FileName = Path.GetFileName(path), Title = $"Measured from {Path.GetFileName(_subject.Path)}", SourceName = Path.GetFileName(_subject.Path),
             }),
-            _ => ParquetTableWriter.StartAsync(stream, columns, metadata).GetAwaiter().GetResult(),
+            _ => new ParquetTableWriter(stream, columns, metadata),
         };
         _open.Add((path, stream, writer));
         return writer;

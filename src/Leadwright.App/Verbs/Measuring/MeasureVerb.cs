@@ -15,7 +15,7 @@ public sealed class MeasureVerb
     public Command Command(TextWriter output, TextWriter error)
     {
         var command = new Command("measure", "Computes the standard parameters from a sampled recording, into a table with -o.\n"
-            + "Exit codes: 0 measured, 1 an input can't be used, 2 wrong usage.");
+            + "Exit codes: 0 measured, 1 an input can't be used, 2 wrong usage, 130 interrupted.");
         _options.AddTo(command);
         command.SetAction((parsed, cancellation) => Task.Run(() => Run(parsed, output, error, cancellation), cancellation));
         return command;
@@ -37,10 +37,17 @@ public sealed class MeasureVerb
         {
             try
             {
-                var document = MeasureRun.Measure(MeasureInput.Open(path, request), request, MeasureProgress.Of(path, error), cancellation);
+                var document = MeasureRun.Measure(MeasureInput.Open(path, request, cancellation), request, MeasureProgress.Of(path, error), cancellation);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
                 codes.Add(ExitCode.NothingWrong);
+            }
+            catch (OperationCanceledException)
+            {
+                error.WriteLine(request.Output is null
+                    ? "Interrupted."
+                    : $"Interrupted. Nothing is written to '{request.Output}' yet; the same command with --resume goes on where it stopped.");
+                return (int)ExitCode.Interrupted;
             }
             catch (InputRefusedException refusal)
             {

@@ -25,6 +25,11 @@ internal sealed class MeasureVerbOptions
         HelpName = "TABLE",
     };
 
+    private readonly Option<bool> _resume = new("--resume")
+    {
+        Description = "Goes on where an interrupted run of the same command stopped, by the checkpoint beside the table (-o).",
+    };
+
     private readonly Option<string> _interval = new("--interval")
     {
         Description = "Length of a row: cycles (every 10/12-cycle window), 3s (150/180 cycles), or a time such as 10s, 1min, 10min, 15min, 2h.",
@@ -90,9 +95,15 @@ internal sealed class MeasureVerbOptions
     public void AddTo(Command command)
     {
         VerbOptions.RefuseUnknownOptions(_files, "measure");
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(_resume) && result.GetValue(_output) is null) result.AddError("--resume: name the table of the interrupted run with -o.");
+            if (result.GetValue(_resume) && result.GetValue(_output) is { } named && !MeasureTables.MayResume(named))
+                result.AddError("--resume: a PQDIF file is written in one go: measure anew, or into .csv or .parquet.");
+        });
         command.Add(_files);
         foreach (var option in (Option[])
-            [.. _recording.OfPanel, _format, _output, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell, _interruption,
+            [.. _recording.OfPanel, _format, _output, _resume, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell, _interruption,
                 _change, _transient, _waveforms, .. _recording.OfFile])
             command.Add(option);
     }
@@ -106,6 +117,7 @@ internal sealed class MeasureVerbOptions
         Interval = MeasuringInterval.TryParse(parsed.GetValue(_interval), out var interval) ? interval : MeasuringInterval.TenMinutes,
         IsByClock = parsed.GetValue(_ticks) != "start",
         Output = parsed.GetValue(_output),
+        IsResumed = parsed.GetValue(_resume),
         Spectra = Enum.Parse<SpectrumDetail>(parsed.GetValue(_spectra)!, ignoreCase: true),
         Lamp = parsed.GetValue(_lamp) switch { "230" => FlickerLamp.Volts230, "120" => FlickerLamp.Volts120, _ => null },
         SignallingHertz = parsed.GetValue(_signalling),

@@ -40,7 +40,7 @@ public sealed class StudyMeasurement : IMeasurementSink
     public static StudySubject Measure(string path, StudyRequest request, Action<double> progress, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(request);
-        var subject = MeasureInput.Open(path, new MeasureRequest(request) { Interval = request.Interval });
+        var subject = MeasureInput.Open(path, new MeasureRequest(request) { Interval = request.Interval }, cancellation);
         using var source = subject.Source;
         var sink = new StudyMeasurement(subject);
         using var engine = new MeasuringEngine(subject.Plan, sink);

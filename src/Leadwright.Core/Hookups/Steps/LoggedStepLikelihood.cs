@@ -1,4 +1,3 @@
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Hypotheses;
 using Leadwright.Core.Hookups.Likelihoods;
 

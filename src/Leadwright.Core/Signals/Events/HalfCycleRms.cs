@@ -49,6 +49,13 @@ internal sealed class HalfCycleRms
         Array.Fill(_states, new LaneState { Next = double.NaN, LastCycles = double.NaN });
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _hertz);
+        carrier.Carry(_states.AsSpan());
+    }
+
     /// <summary>The place up to which every lane's values are known.</summary>
     public double KnownPlace
     {

@@ -33,6 +33,20 @@ internal sealed class RapidChangeDetector
     /// <summary>Starts a new segment.</summary>
     public void Clear() => (_count, _sum, _isSteady, _isDiscarded) = (0, 0, false, false);
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_values.AsSpan());
+        carrier.Carry(_starts.AsSpan());
+        carrier.Carry(ref _count);
+        carrier.Carry(ref _sum);
+        carrier.Carry(ref _isSteady);
+        carrier.Carry(ref _levelBefore);
+        carrier.Carry(ref _largest);
+        carrier.Carry(ref _start);
+        carrier.Carry(ref _isDiscarded);
+    }
+
     /// <summary>Takes the next value of the lane.</summary>
     /// <param name="value">The value.</param>
     /// <param name="declared">Declared voltage, volts.</param>

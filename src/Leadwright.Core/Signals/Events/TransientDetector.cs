@@ -41,6 +41,12 @@ internal sealed class TransientDetector
     /// <summary>Starts a new segment.</summary>
     public void Clear() => Array.Fill(_bursts, new Burst { Start = -1, LastStart = double.NegativeInfinity });
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_bursts.AsSpan());
+    }
+
     /// <summary>Looks through new frames.</summary>
     /// <param name="frames">Samples at hand.</param>
     /// <param name="firstFrame">Place of the first of them.</param>

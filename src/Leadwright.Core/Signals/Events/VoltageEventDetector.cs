@@ -50,6 +50,18 @@ internal sealed class VoltageEventDetector
         _interruptedFrames = 0;
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_fractions.AsSpan());
+        carrier.Carry(_starts.AsSpan());
+        carrier.Carry(ref _seen);
+        carrier.Carry(ref _dip);
+        carrier.Carry(ref _swell);
+        carrier.Carry(ref _interruption);
+        carrier.Carry(ref _interruptedFrames);
+    }
+
     /// <summary>Takes the next value, in order of the cycles' ends.</summary>
     /// <param name="value">The value.</param>
     /// <param name="found">Receives the events that ended with it.</param>

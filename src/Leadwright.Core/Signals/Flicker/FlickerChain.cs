@@ -53,6 +53,18 @@ internal sealed class FlickerChain
         _smoothing.Clear();
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _highPass);
+        carrier.Carry(ref _first);
+        carrier.Carry(ref _second);
+        carrier.Carry(ref _third);
+        carrier.Carry(ref _resonance);
+        carrier.Carry(ref _shelf);
+        carrier.Carry(ref _smoothing);
+    }
+
     /// <summary>One step of the normalised square, less one.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Vector256<double> Step(Vector256<double> deviation)

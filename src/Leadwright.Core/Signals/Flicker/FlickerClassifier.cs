@@ -26,6 +26,15 @@ public sealed class FlickerClassifier
         Count = 0;
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    internal void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(_counts.AsSpan());
+        var count = Count;
+        carrier.Carry(ref count);
+        Count = count;
+    }
+
     /// <summary>Counts a value.</summary>
     /// <param name="pinst">The instantaneous flicker sensation.</param>
     public void Add(double pinst)

@@ -82,6 +82,21 @@ public sealed class FlickerMeter
         _halfCycleSum = _rms = _inverse = _pinst = _largest = default;
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    internal void Carry(StateCarrier carrier)
+    {
+        _chain.Carry(carrier);
+        foreach (var classifier in _classifiers) classifier.Carry(carrier);
+        carrier.Carry(_halvings.AsSpan());
+        carrier.Carry(ref _halfCycleSum);
+        carrier.Carry(ref _rms);
+        carrier.Carry(ref _inverse);
+        carrier.Carry(ref _pinst);
+        carrier.Carry(ref _largest);
+        carrier.Carry(ref _halfCycleCount);
+        carrier.Carry(ref _steps);
+    }
+
     /// <summary>Takes frames.</summary>
     /// <param name="frames">The frames; lanes 0 to 3 are used.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

@@ -22,6 +22,9 @@ internal sealed class BlockSums
     private readonly float[] _products = new float[Capacity * 2 * Lane.Count];
     private readonly double[] _squares = new double[(Capacity + 1) * Lane.Count];
     private readonly int _kept;
+
+    // Cosine and sine of the carrier at the start of each block, where they come round again after some blocks, as at all usual rates; else empty.
+    private readonly float[] _turns;
     private int _count;
 
     /// <summary>Prepares the pass.</summary>
@@ -40,6 +43,36 @@ internal sealed class BlockSums
             var (sine, cosine) = Math.SinCos(-2 * Math.PI * carrierHertz * index / rateHertz);
             (_cosines[index], _sines[index]) = ((float)cosine, (float)sine);
         }
+
+        _turns = TurnsThatRepeat();
+    }
+
+    // At 10,240 samples a second and 50 Hz the carrier comes round every 512 blocks.
+    private float[] TurnsThatRepeat()
+    {
+        for (var count = 1; count <= 4096; count++)
+        {
+            var whole = count * _carrierTurnsPerBlock;
+            if (Math.Abs(whole - Math.Round(whole)) > 1e-12) continue;
+            var turns = new float[2 * count];
+            for (var block = 0; block < count; block++) (turns[2 * block], turns[(2 * block) + 1]) = TurnOf(block);
+            return turns;
+        }
+
+        return [];
+    }
+
+    private (float Cosine, float Sine) TurnOf(long block)
+    {
+        if (_turns is { Length: > 0 })
+        {
+            var at = (int)(block % (_turns.Length / 2)) * 2;
+            return (_turns[at], _turns[at + 1]);
+        }
+
+        var turns = block * _carrierTurnsPerBlock;
+        var (sine, cosine) = Math.SinCos(-2 * Math.PI * (turns - Math.Floor(turns)));
+        return ((float)cosine, (float)sine);
     }
 
     /// <summary>Frames in a block.</summary>
@@ -62,6 +95,17 @@ internal sealed class BlockSums
     {
         (_count, FirstBlock) = (0, 0);
         _squares.AsSpan(0, Lane.Count).Clear();
+    }
+
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        carrier.Carry(ref _count);
+        var firstBlock = FirstBlock;
+        carrier.Carry(ref firstBlock);
+        FirstBlock = firstBlock;
+        carrier.Carry(_products.AsSpan(0, _count * 2 * Lane.Count));
+        carrier.Carry(_squares.AsSpan(0, (_count + 1) * Lane.Count));
     }
 
     /// <summary>Takes whole blocks of frames.</summary>
@@ -91,9 +135,8 @@ internal sealed class BlockSums
                 square = Lane.Multiply(value, value, square);
             }
 
-            var turns = (FirstBlock + _count) * _carrierTurnsPerBlock;
-            var (turnSine, turnCosine) = Math.SinCos(-2 * Math.PI * (turns - Math.Floor(turns)));
-            var (across, along) = (Vector256.Create((float)turnSine), Vector256.Create((float)turnCosine));
+            var (turnCosine, turnSine) = TurnOf(FirstBlock + _count);
+            var (across, along) = (Vector256.Create(turnSine), Vector256.Create(turnCosine));
             ((real * along) - (imaginary * across)).Store(ref product, 2 * _count);
             Lane.Multiply(real, across, imaginary * along).Store(ref product, (2 * _count) + 1);
             var (low, high) = Vector256.Widen(square);

@@ -84,6 +84,20 @@ internal sealed class FundamentalTracker
         (Cycles, _hasLast, HasSignal, Hertz) = (0, false, false, _carrierHertz);
     }
 
+    /// <summary>Carries the state out or in.</summary>
+    public void Carry(StateCarrier carrier)
+    {
+        var (point, cycles, hertz, hasSignal) = (Point, Cycles, Hertz, HasSignal);
+        carrier.Carry(ref point);
+        carrier.Carry(ref cycles);
+        carrier.Carry(ref hertz);
+        carrier.Carry(ref hasSignal);
+        (Point, Cycles, Hertz, HasSignal) = (point, cycles, hertz, hasSignal);
+        carrier.Carry(Phasors.AsSpan());
+        carrier.Carry(_last.AsSpan());
+        carrier.Carry(ref _hasLast);
+    }
+
     /// <summary>Goes on to the next point when its blocks are there.</summary>
     public bool Next()
     {

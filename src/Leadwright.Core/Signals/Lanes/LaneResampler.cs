@@ -80,38 +80,152 @@ public sealed class LaneResampler
         ref var source = ref Lane.Origin(frames);
         ref var target = ref Lane.Origin(values);
         ref var table = ref MemoryMarshal.GetArrayDataReference(_table);
-        Span<float> weights = stackalloc float[TapCount];
+        Span<float> weights = stackalloc float[4 * TapCount];
         ref var weight = ref MemoryMarshal.GetReference(weights);
         for (var index = 0; index < count; index++)
         {
-            var place = start + (index * step);
-            var whole = (int)place;
-            var fine = (place - whole) * PhaseCount;
-            var phase = (int)fine;
-            var part = Vector256.Create((float)(fine - phase));
-            var row = (nuint)(phase * 2 * TapCount);
-            Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 16), Vector256.LoadUnsafe(ref table, row)).StoreUnsafe(ref weight);
-            Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 24), Vector256.LoadUnsafe(ref table, row + 8)).StoreUnsafe(ref weight, 8);
-            ref var from = ref Unsafe.Add(ref source, (whole - FramesBefore) * Lane.Count);
-            // Unrolled by hand: the compiler leaves a loop of sixteen steps as it is, at twice the time.
-            var even = Vector256.Create(weight) * Vector256.LoadUnsafe(ref from);
-            var odd = Vector256.Create(Unsafe.Add(ref weight, 1)) * Vector256.LoadUnsafe(ref from, 8);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 2)), Vector256.LoadUnsafe(ref from, 16), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 3)), Vector256.LoadUnsafe(ref from, 24), odd);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 4)), Vector256.LoadUnsafe(ref from, 32), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 5)), Vector256.LoadUnsafe(ref from, 40), odd);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 6)), Vector256.LoadUnsafe(ref from, 48), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 7)), Vector256.LoadUnsafe(ref from, 56), odd);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 8)), Vector256.LoadUnsafe(ref from, 64), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 9)), Vector256.LoadUnsafe(ref from, 72), odd);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 10)), Vector256.LoadUnsafe(ref from, 80), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 11)), Vector256.LoadUnsafe(ref from, 88), odd);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 12)), Vector256.LoadUnsafe(ref from, 96), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 13)), Vector256.LoadUnsafe(ref from, 104), odd);
-            even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 14)), Vector256.LoadUnsafe(ref from, 112), even);
-            odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 15)), Vector256.LoadUnsafe(ref from, 120), odd);
-            (even + odd).Store(ref target, index);
+            // Where a value moves on by one sample, as at most rates, four of them share what they read.
+            var whole = (int)(start + (index * step));
+            if (index + 4 <= count && (int)(start + ((index + 3) * step)) == whole + 3 && (int)(start + ((index + 1) * step)) == whole + 1
+                && (int)(start + ((index + 2) * step)) == whole + 2)
+            {
+                for (var ahead = 0; ahead < 4; ahead++)
+                    Weigh(start + ((index + ahead) * step), ref table, ref Unsafe.Add(ref weight, ahead * TapCount));
+                Four(ref Unsafe.Add(ref source, (whole - FramesBefore) * Lane.Count), ref weight, ref Unsafe.Add(ref target, index * Lane.Count));
+                index += 3;
+                continue;
+            }
+
+            Weigh(start + (index * step), ref table, ref weight);
+            One(ref Unsafe.Add(ref source, (whole - FramesBefore) * Lane.Count), ref weight, ref Unsafe.Add(ref target, index * Lane.Count));
         }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Weigh(double place, ref float table, ref float weight)
+    {
+        var fine = (place - (int)place) * PhaseCount;
+        var phase = (int)fine;
+        var part = Vector256.Create((float)(fine - phase));
+        var row = (nuint)(phase * 2 * TapCount);
+        Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 16), Vector256.LoadUnsafe(ref table, row)).StoreUnsafe(ref weight);
+        Lane.Multiply(part, Vector256.LoadUnsafe(ref table, row + 24), Vector256.LoadUnsafe(ref table, row + 8)).StoreUnsafe(ref weight, 8);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void One(ref float from, ref float weight, ref float target)
+    {
+        // Unrolled by hand: the compiler leaves a loop of sixteen steps as it is, at twice the time.
+        var even = Vector256.Create(weight) * Vector256.LoadUnsafe(ref from);
+        var odd = Vector256.Create(Unsafe.Add(ref weight, 1)) * Vector256.LoadUnsafe(ref from, 8);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 2)), Vector256.LoadUnsafe(ref from, 16), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 3)), Vector256.LoadUnsafe(ref from, 24), odd);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 4)), Vector256.LoadUnsafe(ref from, 32), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 5)), Vector256.LoadUnsafe(ref from, 40), odd);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 6)), Vector256.LoadUnsafe(ref from, 48), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 7)), Vector256.LoadUnsafe(ref from, 56), odd);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 8)), Vector256.LoadUnsafe(ref from, 64), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 9)), Vector256.LoadUnsafe(ref from, 72), odd);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 10)), Vector256.LoadUnsafe(ref from, 80), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 11)), Vector256.LoadUnsafe(ref from, 88), odd);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 12)), Vector256.LoadUnsafe(ref from, 96), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 13)), Vector256.LoadUnsafe(ref from, 104), odd);
+        even = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 14)), Vector256.LoadUnsafe(ref from, 112), even);
+        odd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 15)), Vector256.LoadUnsafe(ref from, 120), odd);
+        (even + odd).StoreUnsafe(ref target);
+    }
+
+    // Four values whose samples begin one after the other; the same operations in the same order as one by one.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Four(ref float from, ref float weight, ref float target)
+    {
+        var frame = Vector256.LoadUnsafe(ref from);
+        var aEven = Vector256.Create(Unsafe.Add(ref weight, 0)) * frame;
+        frame = Vector256.LoadUnsafe(ref from, 8);
+        var aOdd = Vector256.Create(Unsafe.Add(ref weight, 1)) * frame;
+        var bEven = Vector256.Create(Unsafe.Add(ref weight, 16)) * frame;
+        frame = Vector256.LoadUnsafe(ref from, 16);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 2)), frame, aEven);
+        var bOdd = Vector256.Create(Unsafe.Add(ref weight, 17)) * frame;
+        var cEven = Vector256.Create(Unsafe.Add(ref weight, 32)) * frame;
+        frame = Vector256.LoadUnsafe(ref from, 24);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 3)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 18)), frame, bEven);
+        var cOdd = Vector256.Create(Unsafe.Add(ref weight, 33)) * frame;
+        var dEven = Vector256.Create(Unsafe.Add(ref weight, 48)) * frame;
+        frame = Vector256.LoadUnsafe(ref from, 32);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 4)), frame, aEven);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 19)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 34)), frame, cEven);
+        var dOdd = Vector256.Create(Unsafe.Add(ref weight, 49)) * frame;
+        frame = Vector256.LoadUnsafe(ref from, 40);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 5)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 20)), frame, bEven);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 35)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 50)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 48);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 6)), frame, aEven);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 21)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 36)), frame, cEven);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 51)), frame, dOdd);
+        frame = Vector256.LoadUnsafe(ref from, 56);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 7)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 22)), frame, bEven);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 37)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 52)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 64);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 8)), frame, aEven);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 23)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 38)), frame, cEven);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 53)), frame, dOdd);
+        frame = Vector256.LoadUnsafe(ref from, 72);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 9)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 24)), frame, bEven);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 39)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 54)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 80);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 10)), frame, aEven);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 25)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 40)), frame, cEven);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 55)), frame, dOdd);
+        frame = Vector256.LoadUnsafe(ref from, 88);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 11)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 26)), frame, bEven);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 41)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 56)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 96);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 12)), frame, aEven);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 27)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 42)), frame, cEven);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 57)), frame, dOdd);
+        frame = Vector256.LoadUnsafe(ref from, 104);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 13)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 28)), frame, bEven);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 43)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 58)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 112);
+        aEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 14)), frame, aEven);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 29)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 44)), frame, cEven);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 59)), frame, dOdd);
+        frame = Vector256.LoadUnsafe(ref from, 120);
+        aOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 15)), frame, aOdd);
+        bEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 30)), frame, bEven);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 45)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 60)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 128);
+        bOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 31)), frame, bOdd);
+        cEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 46)), frame, cEven);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 61)), frame, dOdd);
+        frame = Vector256.LoadUnsafe(ref from, 136);
+        cOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 47)), frame, cOdd);
+        dEven = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 62)), frame, dEven);
+        frame = Vector256.LoadUnsafe(ref from, 144);
+        dOdd = Lane.Multiply(Vector256.Create(Unsafe.Add(ref weight, 63)), frame, dOdd);
+        (aEven + aOdd).StoreUnsafe(ref target);
+        (bEven + bOdd).StoreUnsafe(ref target, 8);
+        (cEven + cOdd).StoreUnsafe(ref target, 16);
+        (dEven + dOdd).StoreUnsafe(ref target, 24);
     }
 
     // The Fourier transform of the interpolating curve, by its table.

@@ -41,7 +41,7 @@ public sealed class PqdifVerbTests : IDisposable
         Assert.Equal(expected.GetProperty("phases").GetRawText(), found.GetProperty("phases").GetRawText());
         Assert.True(File.Exists(Path.Combine(_folder, "out-events.csv")));
 
-        var log = Assert.Single(PqdifReader.Read(new InputFile(table, await File.ReadAllBytesAsync(table, TestContext.Current.CancellationToken))).Logs).Log;
+        var log = Assert.Single(PqdifReader.Read(new InputFile(table, await File.ReadAllBytesAsync(table, TestContext.Current.CancellationToken)), cancellationToken: TestContext.Current.CancellationToken).Logs).Log;
         Assert.Equal(0.2, log.IntervalSeconds, 3);
         Assert.InRange(log.Count, 35, 41);
         Assert.Equal(230 * Math.Sqrt(1.0009), log.Values(log.IndexOf(LogQuantity.Voltage, LogPlace.Phase1))[0], 0.05);
@@ -82,8 +82,7 @@ public sealed class PqdifVerbTests : IDisposable
     {
         using var output = new StringWriter { NewLine = "\n" };
         using var error = new StringWriter { NewLine = "\n" };
-        var root = LeadwrightCommand.Root(output, error);
-        var code = await LeadwrightCommand.RunAsync(root, args, output, error, TestContext.Current.CancellationToken);
+        var code = await LeadwrightCommand.RunAsync(args, output, error, TestContext.Current.CancellationToken);
         return (code, output.ToString(), error.ToString());
     }
 }

@@ -2,7 +2,7 @@ using System.Buffers;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
-namespace Leadwright.Core.Measuring;
+namespace Leadwright.Core.Signals;
 
 /// <summary>Carries the state of a long run out, or back in, by one and the same method of each part.</summary>
 /// <remarks>

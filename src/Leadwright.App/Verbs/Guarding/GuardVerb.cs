@@ -1,0 +1,66 @@
+using System.CommandLine;
+using Leadwright.Core.Integrity;
+using Leadwright.Reports.Guarding;
+
+namespace Leadwright.App.Verbs.Guarding;
+
+/// <summary>The verb <c>guard</c>: tells, over a whole recording, when each lead, clamp and the recorder itself stopped telling the truth.</summary>
+public sealed class GuardVerb
+{
+    private readonly GuardVerbOptions _options = new();
+    private readonly TimeProvider _clock;
+
+    /// <summary>Makes the verb.</summary>
+    /// <param name="clock">The clock of a watch; null for the system's.</param>
+    public GuardVerb(TimeProvider? clock = null) => _clock = clock ?? TimeProvider.System;
+
+    /// <summary>The command with its options.</summary>
+    /// <param name="output">Receives the answers.</param>
+    /// <param name="error">Receives what can't be used, and how a file was read.</param>
+    public Command Command(TextWriter output, TextWriter error)
+    {
+        var command = new Command("guard", "Tells when each lead, each clamp and the recorder itself stopped telling the truth.\n" + ExitCodes.Help);
+        _options.AddTo(command);
+        command.SetAction((parsed, cancellation) => Task.Run(() => RunAsync(parsed, output, error, cancellation), cancellation));
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        var request = _options.RequestOf(parsed);
+        var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
+        var codes = new List<ExitCode>();
+        foreach (var path in paths)
+        {
+            try
+            {
+                if (request.Follows)
+                {
+                    using var alarms = new AlarmSink(request, output, error);
+                    return (int)await new GuardFollow(request, alarms, _clock).RunAsync(path, cancellation);
+                }
+
+                var (report, notes) = GuardRun.Judge(path, request, cancellation);
+                if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
+                await output.WriteAsync(request.IsJson ? GuardJson.Line(path, report) + "\n" : GuardText.Of(path, report));
+                if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
+                codes.Add(CodeOf(report));
+            }
+            catch (InputRefusedException refusal)
+            {
+                await error.WriteLineAsync(refusal.Message);
+                codes.Add(refusal.ExitCode);
+            }
+        }
+
+        return (int)ExitCodes.WorstOf(codes);
+    }
+
+    /// <summary>An outage is no fault of the recording; a span that is doubtful is no finding yet.</summary>
+    private static ExitCode CodeOf(GuardReport report)
+    {
+        if (report.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage)) return ExitCode.FaultsFound;
+        return report.Spans.Any(span => span.IsDoubtful) || report.Notes.Contains(GuardNoteKind.HookupUndecided)
+            || report.Notes.Contains(GuardNoteKind.TooFewIntervals) ? ExitCode.CannotDecide : ExitCode.NothingWrong;
+    }
+}

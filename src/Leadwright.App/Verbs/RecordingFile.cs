@@ -1,0 +1,72 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Signals;
+using Leadwright.Formats;
+using Leadwright.Formats.Logs;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>A recording as a file holds it: logged values, or samples.</summary>
+/// <param name="Path">The file as named.</param>
+/// <param name="Log">The logged values; null when it holds samples.</param>
+/// <param name="Samples">The samples; null when it holds logged values.</param>
+/// <param name="Warnings">What was met and put up with.</param>
+internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording? Samples, ImmutableArray<string> Warnings)
+{
+    /// <summary>Reads one.</summary>
+    /// <param name="path">The file; its companions are looked for beside it.</param>
+    /// <param name="request">How to read it.</param>
+    /// <param name="prefersSamples">Which is taken from a file that holds both.</param>
+    /// <exception cref="InputRefusedException">It can't be read, or holds readings.</exception>
+    public static RecordingFile Read(string path, RecordingRequest request, bool prefersSamples)
+    {
+        var files = new List<InputFile> { Open(path) };
+        foreach (var companion in InputReader.CompanionsOf(path))
+        {
+            if (InputPaths.Beside(path, System.IO.Path.GetExtension(companion)) is { } beside && files.TrueForAll(file => file.Name != beside)) files.Add(Open(beside));
+        }
+
+        try
+        {
+            var records = InputReader.Read(files, new InputReadOptions
+            {
+                Comtrade = request.ToComtradeOptions(), Csv = request.ToCsvOptions(), Log = LogOptionsOf(request),
+            });
+            var samples = records.OfType<SampledInput>().FirstOrDefault();
+            var log = records.OfType<LogInput>().FirstOrDefault();
+            if (samples is not null && (prefersSamples || log is null)) return new(path, null, samples.Recording, [.. samples.Warnings.Select(warning => warning.Says)]);
+            if (log is not null) return new(path, log.File, null, [.. log.File.Warnings.Select(warning => warning.Says), .. log.File.Questions]);
+        }
+        catch (FormatReadException failure)
+        {
+            throw new InputRefusedException(ExitCode.InputUnusable, failure.Message, failure);
+        }
+
+        throw new InputRefusedException(
+            ExitCode.InputUnusable, $"Cannot use '{path}': it holds readings of one moment. Give a log of intervals or a recording of samples.");
+    }
+
+    /// <summary>How logs are read by a request.</summary>
+    public static LogReadOptions LogOptionsOf(RecordingRequest request) => new()
+    {
+        DecimalMark = request.DecimalMark,
+        NominalVolts = NominalText.Parse(request.Nominal, request.Service?.Kind)?.LineToNeutralVolts,
+    };
+
+    private static InputFile Open(string path)
+    {
+        try
+        {
+            return new InputFile(path, File.ReadAllBytes(path));
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            var why = failure switch
+            {
+                FileNotFoundException or DirectoryNotFoundException => "there is no such file. Look at its name and folder.",
+                UnauthorizedAccessException when Directory.Exists(path) => "it is a folder. Name the files in it.",
+                _ => failure.Message,
+            };
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot read '{path}': {why}", failure);
+        }
+    }
+}

@@ -1,0 +1,260 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>By how much the power of a channel stood turned in every row, against what is usual in the recording.</summary>
+/// <param name="Turns">The turns that were weighed, degrees; the first is none.</param>
+/// <param name="Rows">Number of the turn in each row; −1 where the row does not tell.</param>
+/// <param name="UsualDegrees">The usual angle of vars and watts, positive when the current lags.</param>
+/// <param name="Odds">Mean gain a row of the turn found over none, natural logarithm, in each row.</param>
+internal sealed record AngleHistory(double[] Turns, sbyte[] Rows, double UsualDegrees, double[] Odds)
+{
+    /// <summary>Angle of the power in each row, degrees; NaN where the row does not tell.</summary>
+    public required double[] Degrees { get; init; }
+
+    /// <summary>True when the angle is known from watts and vars, not from watts alone.</summary>
+    public bool HasVars { get; init; }
+}
+
+/// <summary>Weighs by how much the power of one channel is turned: a turned clamp by half a turn, a moved clamp or lead by what lies between
+/// the conductors.</summary>
+internal sealed class AngleChain
+{
+    private const double Wild = 0.02;
+    private readonly GuardFrame _frame;
+    private readonly VoltageHistory _voltages;
+    private readonly int _channel;
+    private readonly double[] _degrees;
+    private readonly double[] _turns;
+    private readonly double[] _enter;
+
+    private AngleChain(GuardFrame frame, VoltageHistory voltages, int channel)
+    {
+        (_frame, _voltages, _channel) = (frame, voltages, channel);
+        _turns = Turns(frame);
+        _enter = [.. _turns.Select(turn => turn == 0 ? 3.0 : turn == 180 ? 10 : IsSingle(turn) ? 11.0 : 17)];
+        _degrees = Angles();
+    }
+
+    private bool IsSingle(double turn) => _frame.Service.Kind == ServiceKind.HighLeg || _frame.IsTwoElement || Math.Abs(turn) == 120;
+
+    public static AngleHistory? Find(GuardFrame frame, VoltageHistory voltages, int channel, CancellationToken cancellation)
+    {
+        if (frame.Watts[channel] is null) return null;
+        if (frame.Vars[channel] is null && (frame.Amperes[channel] is null || frame.Volts[channel] is null)) return null;
+        return new AngleChain(frame, voltages, channel).Find(cancellation);
+    }
+
+    private static double[] Turns(GuardFrame frame) => frame.Service.Kind switch
+    {
+        ServiceKind.Split or ServiceKind.Single => [0, 180],
+        ServiceKind.HighLeg => [0, 180, 90, -90],
+        _ => [0, 180, 120, -120, 60, -60],
+    };
+
+    private static double[] Sizes(double[] watts, double[]? vars)
+    {
+        var sizes = new double[watts.Length];
+        for (var row = 0; row < sizes.Length; row++)
+            sizes[row] = vars is not null ? Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row])) : Math.Abs(watts[row]);
+        return sizes;
+    }
+
+    /// <summary>Angle of the power in each row, degrees; with watts alone its size, 0 to 180. NaN where there is too little.</summary>
+    private double[] Angles()
+    {
+        var watts = _frame.Watts[_channel]!;
+        var vars = _frame.Vars[_channel];
+        var angles = new double[_frame.Count];
+        var sizes = Sizes(watts, vars);
+
+        // Too little against the other phases is the noise of a clamp on nothing.
+        var most = Robust.Quantile(sizes, 0.95);
+        for (var other = 0; other < 3; other++)
+        {
+            if (other != _channel && _frame.Watts[other] is { } column) most = Math.Max(most, Robust.Quantile(Sizes(column, _frame.Vars[other]), 0.95));
+        }
+
+        var least = 0.01 * most;
+        for (var row = 0; row < angles.Length; row++)
+        {
+            var state = _voltages.At(row);
+            var hasVoltage = state.Kind is VoltageStateKind.Sound or VoltageStateKind.SupplyNeutralLost
+                || (state.Kind == VoltageStateKind.Leads && IsOwnVoltageSound(state));
+            if (!hasVoltage || !(sizes[row] > least))
+            {
+                angles[row] = double.NaN;
+            }
+            else if (vars is not null)
+            {
+                angles[row] = Math.Atan2(vars[row], watts[row]) * 180 / Math.PI;
+            }
+            else
+            {
+                var element = _frame.IsTwoElement && _channel == 2 ? 1 : _channel;
+                var volts = _frame.Volts[element]![row] * _frame.UnitVolts;
+                if (_frame.IsPairs && !_frame.IsTwoElement) volts /= Math.Sqrt(3);
+                var apparent = volts * _frame.Amperes[_channel]![row];
+                angles[row] = apparent > 0 ? Math.Acos(Math.Clamp(watts[row] / apparent, -1, 1)) * 180 / Math.PI : double.NaN;
+            }
+        }
+
+        return angles;
+    }
+
+    private bool IsOwnVoltageSound(VoltageState state)
+    {
+        if (state.Leads[3] != 3) return false;
+        if (_frame.IsTwoElement) return state.Leads[1] == 1 && state.Leads[_channel] == _channel;
+        if (_frame.Service.IsThreeWire) return false;
+        return state.Leads[_channel] == _channel;
+    }
+
+    private AngleHistory Find(CancellationToken cancellation)
+    {
+        var hasVars = _frame.Vars[_channel] is not null;
+        var usual = Usual(hasVars);
+        var spread = Spread(usual, hasVars);
+        var chain = new LinkedChain(_enter, _frame.Count);
+        var changes = Robust.Changes(_degrees);
+        for (var row = 1; row < changes.Length; row++) changes[row] = Angle.WrapDegrees(changes[row]);
+        var stepSpread = Math.Clamp(1.5 * Robust.Deviation(changes), 1, 15);
+        if (double.IsNaN(stepSpread)) stepSpread = 10;
+        var count = _turns.Length;
+        var last = -1;
+        var odds = new double[_frame.Count];
+        for (var row = 0; row < _frame.Count; row++)
+        {
+            if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
+            var says = chain.Says;
+            Array.Clear(says);
+            if (!double.IsNaN(_degrees[row]))
+            {
+                for (var turn = 0; turn < _turns.Length; turn++) says[turn] = Say(row, usual, _turns[turn], spread, hasVars);
+            }
+
+            // A change is where the angle leaps by as much: rows that tell nothing for themselves so still tell when.
+            var isLinked = last >= 0 && !double.IsNaN(_degrees[row]);
+            if (isLinked)
+            {
+                var change = Angle.WrapDegrees(_degrees[row] - _degrees[last]);
+                for (var before = 0; before < count; before++)
+                {
+                    for (var state = 0; state < count; state++)
+                        chain.Links[(before * count) + state] = hasVars
+                            ? Step(Angle.WrapDegrees(change - _turns[state] + _turns[before]), stepSpread)
+                            : SizeStep(_degrees[last], _degrees[row], _turns[before], _turns[state], stepSpread);
+                }
+
+                // Clouds make the angle leap as well.
+                if (MayExport(row))
+                {
+                    for (var link = 0; link < chain.Links.Length; link++) chain.Links[link] *= 0.5;
+                }
+            }
+
+            if (!double.IsNaN(_degrees[row])) last = row;
+            chain.Take(isLinked);
+        }
+
+        var history = chain.History();
+        var rows = new sbyte[history.Length];
+        for (var row = 0; row < rows.Length; row++)
+        {
+            rows[row] = double.IsNaN(_degrees[row]) ? (sbyte)-1 : (sbyte)history[row];
+            if (rows[row] > 0)
+                odds[row] = Say(row, usual, _turns[history[row]], spread, hasVars) - Say(row, usual, 0, spread, hasVars);
+        }
+
+        return new AngleHistory(_turns, rows, usual, odds) { HasVars = hasVars, Degrees = _degrees };
+    }
+
+    private double Say(int row, double usual, double turn, double spread, bool hasVars)
+    {
+        double degrees = _degrees[row], density;
+        if (hasVars)
+        {
+            density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
+
+            // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
+            if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);
+
+            // Where power may flow back, watts turn sign while vars stay, or do as they like: by day angles tell nothing.
+            if (MayExport(row)) density = 0.01;
+        }
+        else
+        {
+            // The size of the angle only; a lagging load as usual.
+            density = Normal(degrees - Math.Abs(Angle.WrapDegrees(usual + turn)), spread);
+            if (turn == 0 && degrees < 85) density = Math.Max(density, 0.02);
+            if (MayExport(row)) density = 0.01;
+        }
+
+        return Math.Log(((1 - Wild) * density) + (Wild / 360));
+    }
+
+    /// <summary>Of angles whose size alone is known, a turn by half a cycle can be told from one row to the next.</summary>
+    private static double SizeStep(double then, double now, double before, double state, double spread) =>
+        before == state ? Step(now - then, spread)
+            : Math.Abs(before - state) == 180 ? Step(now - (180 - then), spread)
+            : Math.Log(1.0 / 180);
+
+    private static double Step(double off, double spread)
+    {
+        double small = off / spread, large = off / 40;
+        return Math.Log((0.95 * 0.375 / spread / Math.Pow(1 + (small * small / 4), 2.5)) + (0.05 * 0.375 / 40 / Math.Pow(1 + (large * large / 4), 2.5)));
+    }
+
+    /// <summary>Generation is mostly sun.</summary>
+    private bool MayExport(int row) => _frame.Options.Check.MayExport && _frame.From(row).Hour is >= 5 and < 21;
+
+    private static double Normal(double off, double spread) => Math.Exp(-off * off / (2 * spread * spread)) / (spread * 2.5066);
+
+    /// <summary>The middle of the fullest window of fifty degrees, then the mean within it.</summary>
+    private double Usual(bool hasVars)
+    {
+        var counts = new double[72];
+        foreach (var degrees in _degrees)
+        {
+            if (!double.IsNaN(degrees)) counts[Math.Clamp((int)((Angle.WrapDegrees(degrees) + 180) / 5), 0, 71)]++;
+        }
+
+        var (best, most) = (0, -1.0);
+        for (var start = 0; start < 72; start++)
+        {
+            double sum = 0;
+            for (var bin = 0; bin < 10; bin++) sum += counts[(start + bin) % 72];
+            if (sum > most) (best, most) = (start, sum);
+        }
+
+        var centre = Angle.WrapDegrees((best * 5) + 25 - 180);
+        double total = 0;
+        var kept = 0;
+        foreach (var degrees in _degrees)
+        {
+            if (double.IsNaN(degrees)) continue;
+            var off = Angle.WrapDegrees(degrees - centre);
+            if (Math.Abs(off) > 30) continue;
+            total += off;
+            kept++;
+        }
+
+        var mean = Angle.WrapDegrees(centre + (kept > 0 ? total / kept : 0));
+        return hasVars ? mean : Math.Abs(mean);
+    }
+
+    private double Spread(double usual, bool hasVars)
+    {
+        var offs = new List<double>();
+        for (var row = 0; row < _degrees.Length; row += Math.Max(1, _degrees.Length / 20000))
+        {
+            if (double.IsNaN(_degrees[row])) continue;
+            var off = hasVars ? Angle.WrapDegrees(_degrees[row] - usual) : _degrees[row] - usual;
+            if (Math.Abs(off) < 45) offs.Add(off);
+        }
+
+        var deviation = Robust.Deviation([.. offs]);
+        return double.IsNaN(deviation) ? 15 : Math.Clamp(1.3 * deviation, 9, 18);
+    }
+}

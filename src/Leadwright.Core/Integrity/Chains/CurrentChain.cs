@@ -1,0 +1,276 @@
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>At which scale a clamp read in every row.</summary>
+/// <param name="Scales">The scales that were weighed; the first is 1, 0 stands for a clamp on nothing.</param>
+/// <param name="Rows">Number of the scale in each row.</param>
+/// <param name="Answer">How the voltage answers to the current.</param>
+internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswer Answer);
+
+/// <summary>Weighs at which scale one clamp reads, from the size of its current by the hour of the day, from its jumps, and from whether
+/// the voltage answered to them.</summary>
+internal sealed class CurrentChain
+{
+    private static readonly double[] s_scales = [1, 0, 10, 0.1, 2, 0.5, 5, 0.2];
+    private static readonly double[] s_enter = [5, 10, 10, 10, 13, 13, 14, 14];
+    private const double LevelWeight = 0.12;
+    private readonly GuardFrame _frame;
+    private readonly VoltageHistory _voltages;
+    private readonly int _clamp;
+    private readonly double[] _amperes;
+    private readonly VoltageAnswer _answer;
+    private readonly AngleHistory? _angles;
+    private readonly double _turnSpread;
+    private readonly double[] _otherSpreads = new double[3];
+    private readonly double[] _middles = new double[24];
+    private readonly double[] _spreads = new double[24];
+    private readonly double _floor;
+    private readonly double _levelWeight;
+    private readonly AngleHistory?[] _allAngles;
+    private double _jumpSpread = 0.1;
+    private double _leapShare = 0.02;
+
+    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, int clamp)
+    {
+        var angles = clamp < 3 ? allAngles[clamp] : null;
+        (_frame, _voltages, _clamp, _answer, _angles, _allAngles) = (frame, voltages, clamp, answer, angles, allAngles);
+        _levelWeight = LevelWeight * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
+        _amperes = frame.Amperes[clamp]!;
+        _floor = Math.Max(1e-6, voltages.Floors[clamp]);
+        Learn();
+        _turnSpread = angles is null ? double.NaN : Math.Max(0.5, 1.5 * Robust.Deviation(Robust.Changes(angles.Degrees)));
+        for (var other = 0; other < 3; other++)
+        {
+            if (other == clamp || frame.Amperes[other] is not { } column) continue;
+            var logs = new double[Math.Min(column.Length, 20000)];
+            for (var row = 1; row < logs.Length; row++) logs[row] = Math.Log(Math.Max(column[row], _floor) / Math.Max(column[row - 1], _floor));
+            _otherSpreads[other] = Math.Max(0.01, Robust.Deviation(logs));
+        }
+    }
+
+    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] angles, int clamp, CancellationToken cancellation) =>
+        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answer, angles, clamp).Find(cancellation);
+
+    private void Learn()
+    {
+        var bins = new List<double>[24];
+        for (var bin = 0; bin < 24; bin++) bins[bin] = [];
+        var all = new List<double>();
+        var jumps = new List<double>();
+        var step = Math.Max(1, _amperes.Length / 60000);
+        for (var row = 0; row < _amperes.Length; row += step)
+        {
+            if (double.IsNaN(_amperes[row])) continue;
+            if (_amperes[row] < _floor) continue;
+            var log = Math.Log(_amperes[row]);
+            bins[BinOf(row)].Add(log);
+            all.Add(log);
+            if (row > 0 && _amperes[row - 1] >= _floor) jumps.Add(log - Math.Log(_amperes[row - 1]));
+        }
+
+        _jumpSpread = Math.Clamp(Robust.Deviation([.. jumps]), 0.01, 1);
+        if (double.IsNaN(_jumpSpread)) _jumpSpread = 0.2;
+        _leapShare = Math.Clamp((double)jumps.Count(jump => Math.Abs(jump) > 8 * _jumpSpread) / Math.Max(1, jumps.Count), 0.003, 0.3);
+        var middle = Robust.Median([.. all]);
+        var spread = Math.Max(0.3, Robust.Deviation([.. all]));
+        for (var bin = 0; bin < 24; bin++)
+        {
+            // An hour seen on too few days borrows from the week.
+            var isRich = bins[bin].Count * step >= 12;
+            _middles[bin] = isRich ? Robust.Median([.. bins[bin]]) : middle;
+            _spreads[bin] = isRich ? Math.Clamp(1.2 * Robust.Deviation([.. bins[bin]]), 0.3, 1) : Math.Clamp(spread, 0.4, 1.2);
+        }
+    }
+
+    private int BinOf(int row) => _frame.From(row).Hour;
+
+    private CurrentHistory Find(CancellationToken cancellation)
+    {
+        var count = s_scales.Length;
+        var chain = new LinkedChain(s_enter, _frame.Count);
+        for (var row = 0; row < _frame.Count; row++)
+        {
+            if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
+            var kind = _voltages.At(row).Kind;
+            var isDead = kind is VoltageStateKind.Outage or VoltageStateKind.LineLost or VoltageStateKind.UpstreamPhaseLost || double.IsNaN(_amperes[row]);
+            var isLinked = row > 0 && !isDead && _frame.Starts[row] - _frame.Starts[row - 1] < 1.5 * _frame.Log.IntervalTicks
+                && !double.IsNaN(_amperes[row - 1]);
+            if (isLinked)
+            {
+                var turned = SayTurn(row);
+                var isTurned = IsTurned(row);
+                var others = OthersLeap(row);
+                for (var before = 0; before < count; before++)
+                {
+                    for (var state = 0; state < count; state++)
+                    {
+                        // From one wrong scale to another nothing goes at once.
+                        if (before != state && before != 0 && state != 0)
+                        {
+                            chain.Links[(before * count) + state] = -1e6;
+                            continue;
+                        }
+
+                        var link = Link(row, before, state, isTurned);
+                        if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
+                        chain.Links[(before * count) + state] = link;
+                    }
+                }
+            }
+
+            for (var state = 0; state < count; state++) chain.Says[state] = isDead ? 0 : Level(row, state);
+            chain.Take(isLinked);
+        }
+
+        var history = chain.History();
+        Prove(history);
+        return new CurrentHistory(s_scales, history, _answer);
+    }
+
+    /// <summary>Drops what the voltage's answer does not bear out: a ratio is not set wrong, and a clamp not taken off, by a load that is
+    /// switched.</summary>
+    private void Prove(byte[] history)
+    {
+        // A line that goes idle time and again is switched.
+        int offs = 0, flowing = 0;
+        foreach (var state in history)
+        {
+            if (s_scales[state] != 0) flowing++;
+            else if (flowing >= 6) (offs, flowing) = (offs + 1, 0);
+            else flowing = 0;
+        }
+
+        for (var row = 0; row < history.Length; row++)
+        {
+            var state = history[row];
+            if (s_scales[state] == 1) continue;
+            var last = row;
+            while (last + 1 < history.Length && history[last + 1] == state) last++;
+            var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
+            var isByTen = s_scales[state] is 10 or 0.1;
+            var least = s_scales[state] == 0
+                ? (offs > 3 || IsHighLeg ? 5 : IsSilent(row, last) ? 1 : -2)
+                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 6;
+            if (odds < least) Array.Clear(history, row, last - row + 1);
+            row = last;
+        }
+    }
+
+    /// <summary>The high leg feeds little but motors, and stands idle when they do.</summary>
+    private bool IsHighLeg => _frame.Service.Kind == Circuits.ServiceKind.HighLeg && _clamp == 1;
+
+    /// <summary>True for less than a day and a half without a current whose going the voltage could have told.</summary>
+    private bool IsSilent(int from, int to)
+    {
+        if ((to - from + 1) * _frame.Log.IntervalSeconds > 130000) return false;
+        // A line that is never idle otherwise, and feeds more than motors, has no reason to be.
+        var idle = 0;
+        for (var row = 0; row < _amperes.Length; row++)
+        {
+            if ((row < from - 1 || row > to + 1) && _amperes[row] < _floor) idle++;
+        }
+
+        if (idle < 3) return false;
+        var before = from >= 2 ? Math.Abs(_answer.Own(from - 2)) : 0;
+        var after = to + 2 < _amperes.Length ? Math.Abs(_answer.Own(to + 2)) : 0;
+        return !(Math.Max(before, after) > 2 * _answer.Spread);
+    }
+
+    private double ScaleOdds(int from, int to, double scale)
+    {
+        double odds = 0;
+        for (var row = Math.Max(1, from); row <= Math.Min(_amperes.Length - 1, to + 1); row++)
+        {
+            double then = row == from ? 1 : scale, now = row == to + 1 ? 1 : scale;
+            if (IsTurned(row)) continue;
+            odds += _answer.Say(row, (_answer.Own(row) / now) - (_answer.Own(row - 1) / then)) - _answer.Say(row, _answer.Own(row) - _answer.Own(row - 1));
+        }
+
+        return odds;
+    }
+
+    /// <summary>At both edges: the voltage's failure to move as it does when load goes or comes; other phases that step too speak for a load.</summary>
+    private double OffOdds(int from, int to)
+    {
+        double odds = 0;
+        foreach (var edge in new[] { from, to + 1 })
+        {
+            if (edge < 2 || edge + 1 >= _amperes.Length || IsTurned(edge)) continue;
+            // The change may fall within an interval: two steps are taken as one.
+            var first = edge == from ? edge - 2 : edge - 1;
+            var last = edge == from ? edge : Math.Min(_amperes.Length - 1, edge + 1);
+            odds += _answer.SayAcross(first, last, 0) - _answer.SayAcross(first, last, _answer.Own(last) - _answer.Own(first));
+            odds += 0.5 * OthersLeap(edge);
+        }
+
+        return odds;
+    }
+
+    /// <summary>True where the power of any channel stands turned: the answers of voltages to currents are then mixed up.</summary>
+    private bool IsTurned(int row) => Array.Exists(_allAngles, angle => angle is not null && (angle.Rows[row] > 0 || angle.Rows[row - 1] > 0));
+
+    private double Level(int row, int state)
+    {
+        var amperes = _amperes[row];
+        var isIdle = amperes < _floor;
+        if (s_scales[state] == 0) return isIdle ? 0 : amperes < 2.5 * _floor ? -0.7 : amperes < 4 * _floor ? -2 : -8;
+        var bin = BinOf(row);
+        var off = (Math.Log(Math.Max(amperes, 0.1 * _floor) / s_scales[state]) - _middles[bin]) / _spreads[bin];
+        // Heavy tails: a load that was never seen before is no fault. Rows close in time say the same thing again.
+        return (-_levelWeight * 2.5 * Math.Log(1 + (off * off / 4))) - (isIdle ? 1.2 : 0);
+    }
+
+    /// <summary>A change of ratio leaves the angle of the power as it is; another load seldom does.</summary>
+    private double SayTurn(int row)
+    {
+        if (double.IsNaN(_turnSpread)) return 0;
+        var turned = Circuits.Angle.WrapDegrees(_angles!.Degrees[row] - _angles.Degrees[row - 1]);
+        if (double.IsNaN(turned)) return 0;
+        double small = turned / _turnSpread, large = turned / Math.Max(8, 2 * _turnSpread);
+        return Math.Clamp(
+            Math.Log(Math.Max(8, 2 * _turnSpread) / _turnSpread) - (2.5 * Math.Log(1 + (small * small / 4))) + (2.5 * Math.Log(1 + (large * large / 4))), -5, 2);
+    }
+
+    /// <summary>When other phases step at the same time it is a load on several lines.</summary>
+    private double OthersLeap(int row)
+    {
+        double log = 0;
+        for (var other = 0; other < 3; other++)
+        {
+            if (_otherSpreads[other] == 0) continue;
+            var column = _frame.Amperes[other]!;
+            var jump = Math.Log(Math.Max(column[row], _floor) / Math.Max(column[row - 1], _floor));
+            var own = Math.Log(Math.Max(_amperes[row], _floor) / Math.Max(_amperes[row - 1], _floor));
+            // All ranges changed at once by ten: no load does that.
+            if (Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.15 && Math.Abs(jump - own) < 0.15) continue;
+            if (Math.Abs(jump) > 5 * _otherSpreads[other] && Math.Sign(jump) == Math.Sign(own)) log -= 3;
+        }
+
+        return log;
+    }
+
+    /// <summary>What the step from the row before says: how large the jump of the true current would have been, and whether the voltage answered.</summary>
+    private double Link(int row, int before, int state, bool isTurned)
+    {
+        double then = _amperes[row - 1], now = _amperes[row];
+        double scaleThen = s_scales[before], scaleNow = s_scales[state];
+        if (scaleThen == 0 && scaleNow == 0) return JumpDensity(0) - 0.2 + (isTurned ? 0 : _answer.SayUnknown(row));
+
+        // Where a clamp comes off or on again, the true current is taken to go on: the voltage then does not move.
+        if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) + (isTurned ? 0 : _answer.Say(row, 0));
+        var jump = then > 0.2 * _floor && now > 0.2 * _floor
+            ? Math.Log(now / scaleNow * scaleThen / then)
+            : Math.Log((now + _floor) / (then + _floor));
+        return JumpDensity(jump) + (isTurned ? 0 : _answer.Say(row, (_answer.Own(row) / scaleNow) - (_answer.Own(row - 1) / scaleThen)));
+    }
+
+    /// <summary>Jumps of a load: mostly small; now and then of any size, as often as this load makes them.</summary>
+    private double JumpDensity(double jump)
+    {
+        var small = jump / (1.5 * _jumpSpread);
+        var large = jump / 0.7;
+        var often = (1 - _leapShare) * 0.375 / (1.5 * _jumpSpread) / Math.Pow(1 + (small * small / 4), 2.5);
+        return Math.Log(often + (_leapShare * 0.375 / 0.7 / Math.Pow(1 + (large * large / 4), 2.5)));
+    }
+}

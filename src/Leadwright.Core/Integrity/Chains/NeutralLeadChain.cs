@@ -1,0 +1,96 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>Finds when the neutral lead was in the air on services where the sizes of the voltages do not tell.</summary>
+/// <remarks>With the lead off, the inputs' star point takes away what the lines have in common: a phase's voltage then answers to its own
+/// current with a fraction of what it did (wye: half the line's resistance, against the line's and one and a half times the neutral's), and on
+/// a split service with nothing. The answers of all phases to all steps are weighed together.</remarks>
+internal static class NeutralLeadChain
+{
+    private static readonly double[] s_enter = [5, 11, 11, 11, 11];
+
+    public static VoltageHistory Override(
+        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
+        CancellationToken cancellation)
+    {
+        if (frame.IsPairs || frame.Service.Kind is not (ServiceKind.Wye or ServiceKind.Split)) return voltages;
+        for (var index = 0; index < frame.Lines; index++)
+        {
+            if (!answers[index].IsKnown) return voltages;
+        }
+
+        var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
+        var isSplit = frame.Service.Kind == ServiceKind.Split;
+        var chain = new LinkedChain(s_enter, frame.Count);
+        var weight = (frame.Lines - 1.0) / frame.Lines;
+        var says = new double[s_enter.Length];
+        for (var row = 0; row < frame.Count; row++)
+        {
+            if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
+            Array.Clear(says);
+            double change = 0;
+            var tells = row > 0 && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0
+                && Array.TrueForAll(angles, angle => angle is null || (angle.Rows[row] <= 0 && angle.Rows[row - 1] <= 0))
+                && Array.TrueForAll(currents, current => current is null || (current.Rows[row] == 0 && current.Rows[row - 1] == 0));
+            for (var index = 0; tells && index < frame.Lines; index++)
+            {
+                var answer = answers[index];
+                var others = answer.Others(row);
+                var own = answer.Own(row) - answer.Own(row - 1);
+                var moved = answer.Change(row);
+                if (double.IsNaN(own) || double.IsNaN(others) || double.IsNaN(moved)) continue;
+                var all = own + others;
+                var square = answer.Spread * answer.Spread;
+                says[0] += weight * Say(moved - all, Math.Sqrt(square + (0.09 * all * all)));
+
+                // Split: both halves read the same but for the inputs' errors. Wye: a fraction of the answer is left.
+                says[1] += weight * (isSplit
+                    ? Say(moved, Math.Max(4e-4, 0.5 * answer.Spread))
+                    : Say(moved - (0.25 * all), Math.Sqrt(square + (0.03 * all * all))));
+                change += weight * Say(moved, Math.Max(0.006, 2 * answer.Spread));
+
+                // A clamp turned round: its own answer comes with the other sign, and the others' are blurred.
+                for (var turned = 0; turned < 3; turned++)
+                {
+                    says[2 + turned] += weight * (turned == index
+                        ? Say(moved - (others - own), Math.Sqrt(square + (0.09 * all * all)))
+                        : Say(moved - all, Math.Sqrt(square + (0.09 * all * all) + (0.3 * others * others))));
+                }
+            }
+
+            for (var before = 0; before < s_enter.Length; before++)
+            {
+                for (var to = 0; to < s_enter.Length; to++) chain.Links[(before * s_enter.Length) + to] = before == to ? says[to] : change;
+            }
+
+            chain.Take(row > 0);
+        }
+
+        var history = chain.History();
+        var rows = (byte[])voltages.Rows.Clone();
+        var floating = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.SupplyNeutralLost);
+        for (var row = 0; row < rows.Length; row++)
+        {
+            if (history[row] != 1 || rows[row] != 0) continue;
+            var last = row;
+            while (last + 1 < rows.Length && history[last + 1] == 1 && rows[last + 1] == 0) last++;
+            // Beside rows in which the supply's own neutral is lost it is that one still.
+            var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
+            if (isSupply || last - row >= 3) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
+            row = last;
+        }
+
+        // By day on a site with generation the angles are silent: this is where a turned clamp shows all the same.
+        for (var row = 0; row < rows.Length; row++)
+        {
+            if (history[row] < 2 || angles[history[row] - 2] is not { } angle || !frame.Options.Check.MayExport) continue;
+            if (angle.Rows[row] == 0 && Array.IndexOf(angle.Turns, 180.0) is > 0 and var half) angle.Rows[row] = (sbyte)half;
+        }
+
+        return voltages with { Rows = rows };
+    }
+
+    private static double Say(double off, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (off * off / (4 * spread * spread))));
+}

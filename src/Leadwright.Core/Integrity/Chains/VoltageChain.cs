@@ -1,0 +1,265 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>What the voltages did in every row.</summary>
+/// <param name="States">The states that were weighed.</param>
+/// <param name="Rows">Number of the state of each row.</param>
+/// <param name="Base">What each sound channel usually reads, in its unit.</param>
+/// <param name="Floors">The current below which a clamp reads nothing, amperes.</param>
+internal sealed record VoltageHistory(VoltageState[] States, byte[] Rows, double[] Base, double[] Floors)
+{
+    public VoltageState At(int row) => States[Rows[row]];
+}
+
+/// <summary>Weighs what the voltages may be doing, row by row, and finds the likeliest history.</summary>
+internal sealed class VoltageChain
+{
+    private const double CommonSpread = 0.025;
+    private const double PatternSpread = 0.02;
+    private readonly GuardFrame _frame;
+    private readonly VoltageState[] _states;
+    private readonly double[] _base = new double[3];
+    private readonly double[] _floors = new double[4];
+    private readonly double[] _idle = new double[4];
+    private readonly double[] _sound;
+    private double _spread;
+
+    private VoltageChain(GuardFrame frame)
+    {
+        _frame = frame;
+        _states = VoltageStates.Of(frame);
+        _sound = _states[0].Pattern;
+        Learn();
+    }
+
+    public static VoltageHistory Find(GuardFrame frame, CancellationToken cancellation) => new VoltageChain(frame).Find(cancellation);
+
+    private VoltageHistory Find(CancellationToken cancellation)
+    {
+        var chain = new StateChain([.. _states.Select(state => state.Enter)], _frame.Count);
+        Span<double> volts = stackalloc double[3];
+        for (var row = 0; row < _frame.Count; row++)
+        {
+            if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
+            var says = chain.Says;
+            var isKnown = true;
+            for (var index = 0; index < _frame.Lines; index++)
+            {
+                volts[index] = _frame.Volts[index] is { } column ? column[row] : double.NaN;
+                isKnown &= !double.IsNaN(volts[index]);
+            }
+
+            if (isKnown)
+            {
+                for (var state = 0; state < _states.Length; state++) says[state] = Say(_states[state], volts) + SayCurrents(_states[state], row);
+            }
+            else
+            {
+                says.Clear();
+            }
+
+            chain.Take();
+        }
+
+        return new VoltageHistory(_states, chain.History(), _base, _floors);
+    }
+
+    private void Learn()
+    {
+        // One bad channel of three does not move the middle of their middles.
+        var level = Robust.Median([.. Enumerable.Range(0, _frame.Lines).Where(index => _frame.Volts[index] is not null).Select(index => Robust.Median(_frame.Volts[index]!) / _sound[index])]);
+        if (!(level is > 0.85 and < 1.15)) level = 1;
+        var deviations = new List<double>();
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            _base[index] = _sound[index];
+            if (_frame.Volts[index] is not { } column) continue;
+            var kept = Array.FindAll(column, value => value > 0.92 * level * _sound[index] && value < 1.08 * level * _sound[index]);
+            if (kept.Length > column.Length / 20) _base[index] = Robust.Median(kept);
+        }
+
+        // How far apart sound channels drift: the spread of each about their mean.
+        if (_frame.Lines > 1 && _frame.Volts.Take(_frame.Lines).All(column => column is not null))
+        {
+            for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
+            {
+                double sum = 0;
+                var isSound = true;
+                for (var index = 0; index < _frame.Lines; index++)
+                {
+                    var relative = _frame.Volts[index]![row] / _base[index];
+                    isSound &= relative is > 0.85 and < 1.15;
+                    sum += Math.Log(relative);
+                }
+
+                if (isSound) deviations.Add(Math.Log(_frame.Volts[0]![row] / _base[0]) - (sum / _frame.Lines));
+            }
+        }
+
+        var spread = Robust.Deviation([.. deviations]);
+        _spread = double.IsNaN(spread) ? 0.01 : Math.Clamp(1.7 * spread, 0.004, 0.02);
+        for (var index = 0; index < 4; index++)
+        {
+            if (_frame.Amperes[index] is not { } amperes) continue;
+            var high = Robust.Quantile(amperes, 0.95);
+            _floors[index] = 0.004 * high;
+        }
+
+        // A clamp that is off all week must not lower the floor to its own noise.
+        var top = _floors.Take(3).Max();
+        for (var index = 0; index < 4; index++)
+        {
+            if (_frame.Amperes[index] is not { } amperes) continue;
+            _floors[index] = Math.Max(_floors[index], 3 * top);
+            // How often the line falls idle.
+            var falls = 0;
+            for (var row = 1; row < amperes.Length; row++)
+            {
+                if (amperes[row] < _floors[index] && amperes[row - 1] >= _floors[index]) falls++;
+            }
+
+            _idle[index] = Math.Clamp((double)falls / Math.Max(1, amperes.Length), 5e-4, 0.5);
+        }
+    }
+
+    private double Say(VoltageState state, ReadOnlySpan<double> volts) => state.Kind switch
+    {
+        VoltageStateKind.UpstreamPhaseLost => SayUpstream(state, volts),
+        VoltageStateKind.SupplyNeutralLost => SayNeutralLost(volts),
+        _ => SayPattern(state, volts),
+    };
+
+    private double SayPattern(VoltageState state, ReadOnlySpan<double> volts)
+    {
+        double sum = 0, square = 0, log = 0;
+        var live = 0;
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            var pattern = state.Pattern[index];
+            var value = Math.Max(volts[index], 1e-5);
+            if (double.IsNaN(pattern))
+            {
+                log += state.Kind == VoltageStateKind.LineLost ? LostDensity(volts[index] / _base[index]) : OpenDensity(volts[index] / _base[index]);
+                continue;
+            }
+
+            if (pattern < 1e-6)
+            {
+                log += ZeroDensity(value / _base[index]);
+                continue;
+            }
+
+            var deviation = Math.Log(value / (pattern * _base[index] / _sound[index]));
+            sum += deviation;
+            square += deviation * deviation;
+            log -= Math.Log(Math.Max(0.1, value / _base[index]));
+            live++;
+        }
+
+        // Two channels of a lost line in lead-to-lead values read the same.
+        if (state.Kind == VoltageStateKind.LineLost && _frame.IsPairs) log += Normal(Math.Log(Math.Max(volts[state.Line], 1e-4) / Math.Max(volts[(state.Line + 2) % 3], 1e-4)), 0.03);
+        if (live == 0) return log;
+        var common = sum / live;
+        log += Student(common * common, CommonSpread, 1);
+        if (live == 1) return log;
+        var spread = state.Kind is VoltageStateKind.Sound or VoltageStateKind.LineLost || state.Leads[3] == 3 ? _spread : PatternSpread;
+        // Two legs share what is between them in halves, to the inputs' errors.
+        if (state.Leads[3] < 0 && _frame.Lines == 2) spread = 0.003;
+        var rest = Math.Max(0, square - (live * common * common));
+        return log + Student(rest, spread, live - 1);
+    }
+
+    private double SayUpstream(VoltageState state, ReadOnlySpan<double> volts)
+    {
+        var line = state.Line;
+        if (_frame.IsPairs)
+        {
+            var between = (line + 1) % 3;
+            double held = volts[between] / _base[between], one = volts[line] / _base[line], other = volts[(line + 2) % 3] / _base[(line + 2) % 3];
+            if (one <= 0 || other <= 0) return -60;
+            var expected = (new Phasor(1.5 - (0.5 * held), 0) - (held * Phasor.FromDegrees(1, -120))).Magnitude / Math.Sqrt(3);
+            return Math.Log((0.6 * Math.Exp(Normal(held, 0.02)) * 2) + (held < 0.9 ? 0.4 : 1e-9))
+                + Normal(Math.Log(one / other), 0.02) + Normal(Math.Log((one + other) / (2 * expected)), CommonSpread);
+        }
+
+        double kept = volts[line] / _base[line], first = volts[(line + 1) % 3] / _base[(line + 1) % 3], second = volts[(line + 2) % 3] / _base[(line + 2) % 3];
+        if (first <= 0.05 || second <= 0.05 || kept <= 0.05) return -60;
+        var share = (first + second) / (2 * kept);
+        return Normal(Math.Log(kept), CommonSpread) + Normal(Math.Log(first / second), 0.05)
+            + Math.Log((0.6 * Math.Exp(Normal(share - 0.5, 0.04))) + (share is > 0.45 and < 0.9 ? 0.6 : 1e-9));
+    }
+
+    /// <summary>The star point moved: the lines still make their triangle, whose side follows from the three distances (two: their sum).</summary>
+    private double SayNeutralLost(ReadOnlySpan<double> volts)
+    {
+        double size, moved;
+        if (_frame.Service.Kind == ServiceKind.Split)
+        {
+            double first = volts[0] / _base[0], second = volts[1] / _base[1];
+            size = (first + second) / 2;
+            moved = Math.Abs(first - second) / 2;
+            if (moved is < 0.02 or > 0.9 || size <= 0.5) return -60;
+            return Normal(Math.Log(size), 0.02) + 0.2;
+        }
+
+        if (_frame.Service.Kind == ServiceKind.Network)
+        {
+            double first = volts[0] / _base[0], second = volts[1] / _base[1];
+            return first is > 0.2 and < 1.75 && second is > 0.2 and < 1.75 && Math.Abs(first - second) > 0.04 && Math.Abs((first + second) - 2) < 0.6 ? 0.3 : -60;
+        }
+
+        if (_frame.Service.Kind != ServiceKind.Wye || _frame.IsPairs) return -60;
+        double sum = 0, squares = 0, least = double.MaxValue, most = 0;
+        for (var index = 0; index < 3; index++)
+        {
+            var relative = volts[index] / _base[index];
+            var square = relative * relative;
+            sum += square;
+            squares += square * square;
+            least = Math.Min(least, relative);
+            most = Math.Max(most, relative);
+        }
+
+        var under = (3 * sum * sum) - (6 * squares);
+        if (under < 0 || most - least < 0.012) return -60;
+        size = Math.Sqrt((sum + Math.Sqrt(under)) / 6);
+        if (size < 0.5) return -60;
+        return Normal(Math.Log(size), 0.02) + 0.3;
+    }
+
+    private double SayCurrents(VoltageState state, int row)
+    {
+        // Without a clamp on it nothing tells a lost line from a lost lead: the lead is likelier.
+        double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -3 : 0;
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;
+            var isGone = state.Kind == VoltageStateKind.Outage || (state.Kind == VoltageStateKind.LineLost && state.Line == index);
+            var isIdle = amperes[row] < _floors[index];
+            // A line that was idle already tells nothing when it stays so.
+            if (isIdle && row > 0 && !(amperes[row - 1] >= _floors[index])) continue;
+            log += isGone ? Math.Log(isIdle ? 0.95 : 0.02) : isIdle ? Math.Log(_idle[index]) : 0;
+        }
+
+        return log;
+    }
+
+    /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours.</summary>
+    private static double OpenDensity(double volts) => volts < 0.1 ? Math.Log(6.3) : volts < 1.15 ? Math.Log(0.33) : -12;
+
+    private static double LostDensity(double volts) =>
+        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
+
+    /// <summary>Nothing, or in an interval at an edge anything.</summary>
+    private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
+
+    /// <summary>Natural logarithm of the normal density.</summary>
+    private static double Normal(double deviation, double spread) =>
+        -Math.Log(spread) - 0.919 - (deviation * deviation / (2 * spread * spread));
+
+    /// <summary>Natural logarithm of Student's density in some dimensions, three degrees of freedom: a dip in the interval is no fault of a lead.</summary>
+    private static double Student(double square, double spread, int dimensions) =>
+        (dimensions * (-Math.Log(spread) - 0.95)) - (0.5 * (3 + dimensions) * Math.Log(1 + (square / (3 * spread * spread))));
+}

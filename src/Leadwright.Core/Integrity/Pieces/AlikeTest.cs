@@ -1,0 +1,49 @@
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>Whether two channels read the same thing over some rows: their ratio then keeps still.</summary>
+internal static class AlikeTest
+{
+    private const double Most = 40;
+
+    /// <summary>Log-odds that they do, from the changes of their ratio against what these are in the whole recording.</summary>
+    /// <param name="one">A channel.</param>
+    /// <param name="other">Another of the kind.</param>
+    /// <param name="pieces">The rows.</param>
+    /// <param name="alikeSpread">How much the ratio moves when both read the same thing.</param>
+    public static double Odds(double[]? one, double[]? other, List<RowPiece> pieces, double alikeSpread)
+    {
+        if (one is null || other is null) return 0;
+        var usual = Math.Max(Spread(one, other), 1e-6);
+        if (usual < 1.5 * alikeSpread) return 0;
+        double log = 0;
+        var rows = 0;
+        foreach (var piece in pieces)
+        {
+            for (var row = piece.From + 1; row <= piece.To; row++)
+            {
+                var change = Change(one, other, row);
+                if (double.IsNaN(change)) continue;
+                log += Student(change, alikeSpread) - Student(change, usual);
+                rows++;
+            }
+        }
+
+        return rows < 2 ? 0 : Math.Clamp(log, -Most, Most);
+    }
+
+    private static double Spread(double[] one, double[] other)
+    {
+        var changes = new List<double>();
+        for (var row = 1; row < one.Length; row += Math.Max(1, one.Length / 10000)) changes.Add(Change(one, other, row));
+        return Robust.Deviation([.. changes]);
+    }
+
+    private static double Change(double[] one, double[] other, int row) =>
+        one[row] > 0 && other[row] > 0 && one[row - 1] > 0 && other[row - 1] > 0
+            ? Math.Log(one[row] / other[row] * other[row - 1] / one[row - 1])
+            : double.NaN;
+
+    private static double Student(double value, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (value * value / (4 * spread * spread))));
+}

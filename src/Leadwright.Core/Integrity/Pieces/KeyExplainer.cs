@@ -1,0 +1,225 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>What a key means.</summary>
+/// <param name="Arrangement">Where leads and clamps were.</param>
+/// <param name="Odds">Log-odds against the strongest other arrangement.</param>
+/// <param name="Rival">That other arrangement; null when there is none.</param>
+/// <param name="Score">Its log-probability.</param>
+internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrangement? Rival, double Score);
+
+/// <summary>Finds the fewest movements of leads and clamps that turn the hook-up of one key into that of another, held against every relation
+/// that the rows show.</summary>
+internal sealed class KeyExplainer
+{
+    private const double Broken = -14;
+    private const double VoltageAlikeSpread = 4e-4;
+    private readonly Chained _chained;
+    private readonly GuardFrame _frame;
+    private readonly RowKey _anchorKey;
+    private readonly Arrangement _anchor;
+    private readonly double _currentAlikeSpread;
+
+    private readonly List<RowPiece> _anchorPieces;
+    private readonly PanelReadings? _likeness;
+
+    public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
+    {
+        _anchorPieces = anchorPieces;
+        if (chained.Frame.HasVolts && chained.Frame.HasAmperes) _likeness = AnchorJudge.ReadingsOf(chained.Frame, anchorPieces[0].From);
+        (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
+        _currentAlikeSpread = 0.006;
+    }
+
+    /// <summary>Explains the rows of one key.</summary>
+    public Explanation Explain(RowKey key, List<RowPiece> pieces)
+    {
+        if (key == _anchorKey) return new Explanation(_anchor, 20, null, 0);
+        var observed = Observed(key, pieces);
+        var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread);
+        var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
+        var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
+        var weighed = new List<(Arrangement Arrangement, double Score)>();
+        var top = double.NegativeInfinity;
+        var origin = _anchor with { LogPrior = 0 };
+        foreach (var leads in Movements.OfLeads(_frame, origin))
+        {
+            if (!FitsVoltages(leads, key)) continue;
+            Weigh(leads);
+            foreach (var clamps in Movements.OfClamps(_frame, leads)) Weigh(clamps);
+        }
+
+        if (top < -12)
+        {
+            // Two movements of clamps at once.
+            foreach (var leads in Movements.OfLeads(_frame, origin))
+            {
+                if (!FitsVoltages(leads, key) || !leads.Leads.AsSpan().SequenceEqual(origin.Leads)) continue;
+                foreach (var first in Movements.OfClamps(_frame, leads))
+                {
+                    foreach (var both in Movements.OfClamps(_frame, first)) Weigh(both);
+                }
+            }
+        }
+
+        var best = weighed.MaxBy(entry => entry.Score);
+
+        // What no movement explains is no movement, but for what the voltages' proportions show by themselves.
+        if (weighed.Count == 0 || top < -14)
+        {
+            var state = _chained.Voltages.States[key.Voltage];
+            var isLead = state.Kind == VoltageStateKind.Leads;
+            return new Explanation(isLead ? _anchor with { Leads = state.Leads } : _anchor, isLead ? 2 : 0, null, -14);
+        }
+
+        // What reads the same whatever the load is no rival.
+        foreach (var rival in weighed.OrderByDescending(entry => entry.Score))
+        {
+            if (rival.Arrangement.IsLike(best.Arrangement) || IsSame(rival.Arrangement, best.Arrangement) || NamesOf(rival.Arrangement).SetEquals(NamesOf(best.Arrangement))) continue;
+            return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score);
+        }
+
+        return new Explanation(best.Arrangement, 10, null, best.Score);
+
+        void Weigh(Arrangement arrangement)
+        {
+            var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
+            if (score < -30) return;
+            score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
+            top = Math.Max(top, score);
+            weighed.Add((arrangement, score));
+        }
+    }
+
+    /// <summary>The faults by name: which of two leads on one conductor is the stranger is no other fault.</summary>
+    private HashSet<string> NamesOf(Arrangement arrangement) =>
+        [.. Hookups.Answers.FaultFinder.Find(ToHookup(arrangement)).Select(fault => $"{fault.Kind} {string.Join(",", fault.Leads)} {string.Join(",", fault.Clamps)}")];
+
+    private bool IsSame(Arrangement one, Arrangement other)
+    {
+        if (_likeness is null) return false;
+        return ReadsAlike.Check(_likeness, ToHookup(one), Circuits.Rotation.Abc, ToHookup(other), Circuits.Rotation.Abc);
+    }
+
+    private Hookup ToHookup(Arrangement arrangement) => new(
+        _frame.Service.Leads.ToImmutableSortedDictionary(lead => lead, lead => arrangement.Leads[(int)lead] < 0 ? null : (Circuits.Conductor?)arrangement.Leads[(int)lead]),
+        Enumerable.Range(0, _frame.Lines).Where(clamp => _frame.Amperes[clamp] is not null).ToImmutableSortedDictionary(
+            clamp => (Clamp)clamp,
+            clamp => arrangement.Clamps[clamp] < 0 ? new ClampPlace(null, false, 1) : new ClampPlace((Circuits.Conductor)arrangement.Clamps[clamp], arrangement.Reversed[clamp], 1)));
+
+    /// <summary>Log-odds that the rows of the anchor itself show two leads or two clamps alike where it has them on one conductor.</summary>
+    public double AnchorAlike()
+    {
+        double odds = 0;
+        for (var one = 0; one < _frame.Lines; one++)
+        {
+            for (var other = one + 1; other < _frame.Lines; other++)
+            {
+                if (!_frame.IsPairs && _anchor.Leads[one] >= 0 && _anchor.Leads[one] == _anchor.Leads[other])
+                    odds += AlikeTest.Odds(_frame.Volts[one], _frame.Volts[other], _anchorPieces, VoltageAlikeSpread);
+                if (_anchor.Clamps[one] >= 0 && _anchor.Clamps[one] == _anchor.Clamps[other])
+                    odds += AlikeTest.Odds(_frame.Amperes[one], _frame.Amperes[other], _anchorPieces, _currentAlikeSpread);
+            }
+        }
+
+        return odds;
+    }
+
+    private double?[] Observed(RowKey key, List<RowPiece> pieces)
+    {
+        var observed = new double?[3];
+        for (var channel = 0; channel < 3; channel++)
+        {
+            if (_chained.Angles[channel] is not { } angles || key.Turn(channel) == 15 || _anchorKey.Turn(channel) == 15) continue;
+            if (!Tells(angles, pieces)) continue;
+            observed[channel] = Circuits.Angle.WrapDegrees(angles.Turns[key.Turn(channel)] - angles.Turns[_anchorKey.Turn(channel)]);
+        }
+
+        return observed;
+    }
+
+    /// <summary>Degrees between two turns; of the sizes of angles where there are no vars.</summary>
+    private static double Off(AngleHistory angles, double turn, double expected) => angles.HasVars
+        ? Math.Abs(Circuits.Angle.WrapDegrees(turn - expected))
+        : Math.Abs(Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + turn)) - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + expected)));
+
+    private static bool Tells(AngleHistory angles, List<RowPiece> pieces)
+    {
+        int rows = 0, known = 0;
+        foreach (var piece in pieces)
+        {
+            rows += piece.Length;
+            for (var row = piece.From; row <= piece.To; row++)
+            {
+                if (angles.Rows[row] >= 0) known++;
+            }
+        }
+
+        return 5 * known > rows;
+    }
+
+    private bool FitsVoltages(Arrangement arrangement, RowKey key)
+    {
+        if (!_frame.HasVolts) return arrangement.Leads.AsSpan().SequenceEqual(_anchor.Leads);
+        var state = _chained.Voltages.States[key.Voltage];
+        if (state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads)) return arrangement.Leads.AsSpan().SequenceEqual(_anchor.Leads);
+        if (_frame.Lines > 1 && !_frame.Service.IsThreeWire && arrangement.Leads[3] < 0 != state.Leads[3] < 0) return false;
+        var pattern = VoltageStates.Pattern(_frame, arrangement.Leads);
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            var (expected, found) = (pattern[index], state.Pattern[index]);
+            if (double.IsNaN(expected) != double.IsNaN(found)) return false;
+            if (!double.IsNaN(expected) && Math.Abs(expected - found) > 0.03) return false;
+        }
+
+        return true;
+    }
+
+    private double Score(Arrangement arrangement, RowKey key, double?[] observed, double[,] voltsAlike, double[,] ampsAlike)
+    {
+        var score = arrangement.LogPrior;
+        for (var channel = 0; channel < _frame.Lines; channel++)
+        {
+            var isOff = arrangement.Clamps[channel] < 0;
+            if (_chained.Currents[channel] is { } currents && isOff != (currents.Scales[key.Scale(channel)] == 0)) score += Broken;
+            if (observed[channel] is not { } turn || isOff) continue;
+            if (arrangement.Turn(_frame, _anchor, channel) is { } expected)
+            {
+                var off = Off(_chained.Angles[channel]!, turn, expected);
+                if (off > 12) score += off < 32 && !_chained.Angles[channel]!.HasVars ? -2 : Broken;
+            }
+            else if (arrangement.Clamps[channel] == 3)
+            {
+                score -= _frame.Options.Check.MayExport ? 9 : 3.5;
+            }
+        }
+
+        for (var one = 0; one < _frame.Lines; one++)
+        {
+            for (var other = one + 1; other < _frame.Lines; other++)
+            {
+                if (arrangement.Leads[one] >= 0 && arrangement.Leads[one] == arrangement.Leads[other]) score += voltsAlike[one, other];
+                if (arrangement.Clamps[one] >= 0 && arrangement.Clamps[one] == arrangement.Clamps[other]) score += ampsAlike[one, other];
+            }
+
+            if (arrangement.Clamps[one] == 3 && _frame.Amperes[3] is not null) score += ampsAlike[one, 3];
+        }
+
+        return score;
+    }
+
+    private static double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread)
+    {
+        var odds = new double[4, 4];
+        for (var one = 0; one < columns.Length; one++)
+        {
+            for (var other = one + 1; other < columns.Length; other++) odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread);
+        }
+
+        return odds;
+    }
+}

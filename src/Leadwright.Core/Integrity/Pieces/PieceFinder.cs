@@ -1,0 +1,166 @@
+using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>The chains of a recording, joined.</summary>
+internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents)
+{
+    public GuardFrame Frame { get; } = frame;
+
+    public VoltageHistory Voltages { get; } = voltages;
+
+    public AngleHistory?[] Angles { get; } = angles;
+
+    public CurrentHistory?[] Currents { get; } = currents;
+
+    public static Chained Of(GuardFrame frame, CancellationToken cancellation)
+    {
+        var voltages = VoltageChain.Find(frame, cancellation);
+        var angles = new AngleHistory?[3];
+        var currents = new CurrentHistory?[4];
+        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
+        VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
+        for (var index = 0; index < 4; index++)
+            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+        DropEchoes(currents);
+        JoinLostLines(voltages, currents);
+        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        return new Chained(frame, voltages, angles, currents);
+    }
+
+    /// <summary>A lead and the clamp of its line do not let go in the same interval: the line was lost.</summary>
+    private static void JoinLostLines(VoltageHistory voltages, CurrentHistory?[] currents)
+    {
+        for (var row = 0; row < voltages.Rows.Length; row++)
+        {
+            var state = voltages.At(row);
+            if (state.Kind != VoltageStateKind.Leads || state.Line > 2 || state.Leads[state.Line] != -1 || currents[state.Line] is not { } current) continue;
+            if (state.Leads.Count(on => on < 0) != 1) continue;
+            int last = row, off = 0;
+            while (last + 1 < voltages.Rows.Length && voltages.Rows[last + 1] == voltages.Rows[row]) last++;
+            for (var at = row; at <= last; at++)
+            {
+                if (current.Scales[current.Rows[at]] == 0) off++;
+            }
+
+            // Both over the same rows, but for one at each end.
+            var isBefore = row > 1 && current.Scales[current.Rows[row - 2]] == 0;
+            var isAfter = last + 2 < current.Rows.Length && current.Scales[current.Rows[last + 2]] == 0;
+            if (off >= last - row - 1 && off > 0 && !isBefore && !isAfter)
+            {
+                var lost = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.LineLost && entry.Line == state.Line);
+                if (lost >= 0)
+                {
+                    Array.Fill(voltages.Rows, (byte)lost, row, last - row + 1);
+                    for (var at = Math.Max(0, row - 1); at <= Math.Min(current.Rows.Length - 1, last + 1); at++) current.Rows[at] = 0;
+                }
+            }
+
+            row = last;
+        }
+    }
+
+    /// <summary>While one clamp is off, what it no longer shows seems to be missing from the answers of the others: a ratio found there alone is an echo.</summary>
+    private static void DropEchoes(CurrentHistory?[] currents)
+    {
+        foreach (var current in currents)
+        {
+            if (current is null) continue;
+            for (var row = 0; row < current.Rows.Length; row++)
+            {
+                var state = current.Rows[row];
+                if (current.Scales[state] is 0 or 1) continue;
+                int last = row, shared = 0;
+                while (last + 1 < current.Rows.Length && current.Rows[last + 1] == state) last++;
+                for (var at = row; at <= last; at++)
+                {
+                    if (Array.Exists(currents, other => other is not null && other != current && other.Scales[other.Rows[at]] == 0)) shared++;
+                }
+
+                if (2 * shared > last - row + 1) Array.Clear(current.Rows, row, last - row + 1);
+                row = last;
+            }
+        }
+    }
+
+    /// <summary>The pieces in which no chain changes.</summary>
+    public List<RowPiece> Pieces()
+    {
+        var keys = Keys();
+        var pieces = new List<RowPiece>();
+        for (var row = 0; row < keys.Length;)
+        {
+            var last = row;
+            while (last + 1 < keys.Length && keys[last + 1] == keys[row]) last++;
+            pieces.Add(new RowPiece(row, last, keys[row]));
+            row = last + 1;
+        }
+
+        // An interval in which the change fell belongs to what comes after it, unless that is the sound state again.
+        for (var index = pieces.Count - 2; index > 0; index--)
+        {
+            var (left, middle, right) = (pieces[index - 1], pieces[index], pieces[index + 1]);
+            // A clamp is not turned and turned back within one interval.
+            if (left.Key == right.Key && middle.Length == 1 && middle.Key.Voltage == left.Key.Voltage)
+            {
+                pieces[index - 1] = left with { To = right.To };
+                pieces.RemoveRange(index, 2);
+                index = Math.Min(index, pieces.Count - 1);
+                continue;
+            }
+
+            if (left.Key == right.Key || middle.Length > 2 || (middle.Length == 2 && !middle.Key.IsBetween(left.Key, right.Key))) continue;
+            var toLeft = IsSound(right.Key) && !IsSound(left.Key);
+            if (toLeft) pieces[index - 1] = left with { To = middle.To };
+            else pieces[index + 1] = right with { From = middle.From };
+            pieces.RemoveAt(index);
+        }
+
+        return pieces;
+    }
+
+    private static bool IsSound(RowKey key) => key is { Voltage: 0, Scales: 0 } && Enumerable.Range(0, 3).All(index => key.Turn(index) is 0 or 15);
+
+    private RowKey[] Keys()
+    {
+        var keys = new RowKey[Frame.Count];
+        var turns = new int[3][];
+        for (var channel = 0; channel < 3; channel++) turns[channel] = Filled(Angles[channel]);
+        for (var row = 0; row < keys.Length; row++)
+        {
+            int turn = 0, scale = 0;
+            for (var index = 0; index < 3; index++) turn |= turns[index][row] << (4 * index);
+            for (var index = 0; index < 4; index++) scale |= (Currents[index] is { } current ? current.Rows[row] : 0) << (4 * index);
+            keys[row] = new RowKey(Voltages.Rows[row], (ushort)turn, (ushort)scale);
+        }
+
+        return keys;
+    }
+
+    /// <summary>Rows that do not tell go with those around them; with what came before where these differ.</summary>
+    private int[] Filled(AngleHistory? history)
+    {
+        var filled = new int[Frame.Count];
+        if (history is null)
+        {
+            Array.Fill(filled, 15);
+            return filled;
+        }
+
+        var last = -1;
+        for (var row = 0; row < filled.Length; row++)
+        {
+            if (history.Rows[row] >= 0)
+            {
+                if (last < 0) Array.Fill(filled, history.Rows[row], 0, row);
+                last = history.Rows[row];
+            }
+
+            filled[row] = last;
+        }
+
+        if (last < 0) Array.Fill(filled, 15);
+        return filled;
+    }
+}

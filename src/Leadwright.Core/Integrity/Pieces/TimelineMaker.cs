@@ -1,0 +1,196 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>A stretch of rows with its hook-up.</summary>
+internal sealed record JudgedPiece(int From, int To, RowKey Key, Hookup Hookup, double Confidence, double Odds, ImmutableArray<HookupChance> Alternatives);
+
+/// <summary>Judges the pieces of a recording and makes the hook-up's timeline and the spans of its faults.</summary>
+internal sealed class TimelineMaker
+{
+    private const int AnchorRows = 5;
+    private readonly Chained _chained;
+    private readonly GuardFrame _frame;
+    private readonly CancellationToken _cancellation;
+    private readonly HashSet<Clamp> _clamps;
+    private Rotation _rotation;
+
+    public TimelineMaker(Chained chained, CancellationToken cancellation)
+    {
+        (_chained, _frame, _cancellation) = (chained, chained.Frame, cancellation);
+        _clamps = [.. Enumerable.Range(0, 4).Where(index => _frame.Amperes[index] is not null || (index < 3 && _frame.Watts[index] is not null)).Select(index => (Clamp)index)];
+    }
+
+    /// <summary>True when the hook-up of the longest piece could not be settled.</summary>
+    public bool IsUndecided { get; private set; }
+
+    /// <summary>Judges every piece.</summary>
+    public List<JudgedPiece> Judge(List<RowPiece> pieces)
+    {
+        var groups = pieces.GroupBy(piece => piece.Key).ToDictionary(group => group.Key, group => group.ToList());
+        var anchorKey = groups.MaxBy(group => Weight(group.Key, group.Value)).Key;
+        var (anchor, meant) = Anchor(anchorKey, groups);
+        var scales = AnchorScales(anchorKey, anchor.Hookup, groups);
+        var judged = new List<JudgedPiece>();
+        foreach (var piece in pieces)
+        {
+            var explanation = meant[piece.Key];
+            var state = _chained.Voltages.States[piece.Key.Voltage];
+            var isSupply = state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads);
+            // While the supply is gone nothing tells of leads and clamps: they are where they were.
+            if (isSupply && judged.Count > 0)
+            {
+                judged.Add(judged[^1] with { From = piece.From, To = piece.To, Key = piece.Key });
+                continue;
+            }
+
+            var hookup = ToHookup(explanation.Arrangement, piece.Key, anchorKey, scales);
+            var confidence = anchor.Probability * (1 / (1 + Math.Exp(-Math.Clamp(explanation.Odds, -6, 6))));
+            // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
+            var isGuess = _frame.Options.Check.MayExport && Enumerable.Range(0, 3).Any(channel =>
+                _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
+            if (isGuess) confidence = Math.Min(confidence, 0.6);
+            var rivals = explanation.Rival is { } rival && explanation.Odds < 4
+                ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
+                : ImmutableArray<HookupChance>.Empty;
+            judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
+        }
+
+        return judged;
+    }
+
+    /// <summary>The pieces as a timeline, those with one hook-up joined.</summary>
+    public HookupTimeline Timeline(List<JudgedPiece> judged)
+    {
+        var pieces = ImmutableArray.CreateBuilder<HookupPiece>();
+        for (var index = 0; index < judged.Count;)
+        {
+            var last = index;
+            while (last + 1 < judged.Count && judged[last + 1].Hookup.Equals(judged[index].Hookup)) last++;
+            var from = _frame.From(judged[index].From);
+            var to = last + 1 < judged.Count ? _frame.From(judged[last + 1].From) : _frame.To(judged[last].To);
+            pieces.Add(new HookupPiece(from, to, judged[index].Hookup, _rotation, judged[index].Confidence) { Alternatives = judged[index].Alternatives });
+            index = last + 1;
+        }
+
+        return new HookupTimeline(pieces.ToImmutable());
+    }
+
+    private double Weight(RowKey key, List<RowPiece> pieces)
+    {
+        var state = _chained.Voltages.States[key.Voltage];
+        double weight = pieces.Sum(piece => piece.Length);
+        if (state.Kind == VoltageStateKind.Leads) weight /= 20;
+        if (state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads)) weight /= 1000;
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            if (_chained.Currents[clamp] is { } currents && currents.Scales[key.Scale(clamp)] == 0) weight /= 20;
+        }
+
+        return weight;
+    }
+
+    /// <summary>The hook-up of the longest piece: what the check says of it, together with how well each answer explains the other pieces.</summary>
+    private (HookupChance Anchor, Dictionary<RowKey, Explanation> Meant) Anchor(RowKey key, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var chances = Chances(key, groups[key]);
+        var rows = groups[key].Sum(piece => piece.Length);
+        var told = new List<(HookupChance Chance, double Score, Dictionary<RowKey, Explanation> Meant)>();
+        foreach (var chance in chances)
+        {
+            var explainer = new KeyExplainer(_chained, key, Arrangement.Of(chance.Hookup), groups[key]);
+            var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
+            var score = Math.Log(Math.Max(chance.Probability, 1e-6));
+            // Pieces of some length have a say: a few rows have not.
+            if (chances.Count > 1)
+            {
+                score += explainer.AnchorAlike();
+                foreach (var (other, pieces) in groups)
+                {
+                    if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
+                }
+            }
+
+            told.Add((chance, score, meant));
+        }
+
+        var best = told.MaxBy(entry => entry.Score);
+        var total = told.Sum(entry => Math.Exp(entry.Score - best.Score));
+        var probability = 1 / total;
+        if (best.Chance.Hookup.IsRight || probability >= 0.6) return (best.Chance with { Probability = Math.Max(probability, best.Chance.Hookup.IsRight ? 0.5 : 0) }, best.Meant);
+        IsUndecided = true;
+        var right = told.Find(entry => entry.Chance.Hookup.IsRight);
+        return right.Meant is null ? (best.Chance with { Probability = probability }, best.Meant) : (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
+    }
+
+    private List<HookupChance> Chances(RowKey key, List<RowPiece> pieces)
+    {
+        var expected = Hookup.Expected(_frame.Service.Leads, _clamps);
+        if (_frame.Options.ProvedHookup is { } proved) return [new HookupChance(proved, 0.99)];
+        if (!_frame.HasVolts || pieces.Sum(piece => piece.Length) < 3) return [new HookupChance(expected, 0.75)];
+        var verdict = AnchorJudge.Judge(_frame, pieces, AnchorRows, _cancellation);
+        _rotation = verdict.Rotation;
+        var state = _chained.Voltages.States[key.Voltage];
+        var chances = verdict.Chances.Where(chance => chance.Probability > 0.03).Take(3).ToList();
+        if (state.Kind == VoltageStateKind.Leads)
+        {
+            // The voltages' proportions over all rows say more of the leads than a few rows do.
+            return [.. chances.Select(chance =>
+            {
+                var leads = chance.Hookup.Leads;
+                foreach (var lead in leads.Keys) leads = leads.SetItem(lead, state.Leads[(int)lead] < 0 ? null : (Conductor)state.Leads[(int)lead]);
+                return chance with { Hookup = chance.Hookup with { Leads = leads } };
+            }).GroupBy(chance => chance.Hookup).Select(group => new HookupChance(group.Key, group.Sum(chance => chance.Probability)))];
+        }
+
+        if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
+        return chances;
+    }
+
+    /// <summary>By what the anchor's clamps read too much: where the hours before or after a jump of ratio are the wrong ones, the voltages' answer tells.</summary>
+    private double[] AnchorScales(RowKey anchorKey, Hookup anchor, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var scales = new double[4];
+        for (var clamp = 0; clamp < 4; clamp++)
+        {
+            scales[clamp] = anchor.Clamps.TryGetValue((Clamp)clamp, out var place) && place.On is not null ? place.Scale : 1;
+            if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
+            var others = Enumerable.Range(0, 3).Where(other => other != clamp).Select(other => _chained.Currents[other]?.Answer.PerAmpere ?? 0)
+                .Where(answer => answer < 0).ToArray();
+            if (others.Length == 0) continue;
+            var own = Math.Log(currents.Answer.PerAmpere / others.Average());
+            // Ten times too weak or too strong an answer, where the other two agree, is a ratio wrong all the time.
+            var agrees = others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
+            if (agrees && _frame.Service.Kind == ServiceKind.Wye && Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.3) scales[clamp] = own < 0 ? 10 : 0.1;
+            foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
+            {
+                // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.
+                if (Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)) scales[clamp] = 1 / scale;
+            }
+        }
+
+        _ = anchorKey;
+        return scales;
+    }
+
+    private Hookup ToHookup(Arrangement arrangement, RowKey key, RowKey anchorKey, double[] anchorScales)
+    {
+        var leads = _frame.Service.Leads.ToImmutableSortedDictionary(
+            lead => lead, lead => arrangement.Leads[(int)lead] < 0 ? null : (Conductor?)arrangement.Leads[(int)lead]);
+        var clamps = _clamps.ToImmutableSortedDictionary(clamp => clamp, clamp =>
+        {
+            var number = (int)clamp;
+            if (number < 3 && arrangement.Clamps[number] < 0) return new ClampPlace(null, false, 1);
+            var currents = _chained.Currents[number];
+            var scale = currents?.Scales[key.Scale(number)] ?? 1;
+            var anchorScale = currents?.Scales[anchorKey.Scale(number)] ?? 1;
+            if (number == 3) return scale == 0 ? new ClampPlace(null, false, 1) : new ClampPlace(Conductor.N, false, scale);
+            var ratio = scale == 0 || anchorScale == 0 ? 1 : anchorScales[number] * scale / anchorScale;
+            return new ClampPlace((Conductor)arrangement.Clamps[number], arrangement.Reversed[number], Math.Abs(ratio - 1) < 1e-6 ? 1 : ratio);
+        });
+        return new Hookup(leads, clamps);
+    }
+}

@@ -1,0 +1,192 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Pieces;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Recorder;
+
+/// <summary>Finds a clamp whose jaw opens slowly: the voltage answers to its current more and more strongly, as the clamp shows less of it.</summary>
+/// <remarks>The voltage's answer over the clamp's own current is c / g, g the clamp's gain. In windows of two hours the sums of squares and
+/// products are kept; a straight fall of g from 1 at an onset to a rest at an end, both at any window, is weighed against a constant gain by
+/// Gaussian likelihood, c at its best in both, at the price of three parameters and of all the places where it might have been.</remarks>
+internal static class DriftFinder
+{
+    private const double WindowSeconds = 7200;
+    private const double LeastOdds = 14;
+    private static readonly double[] s_steps = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1.25, 1.5, 2, 3, 5];
+    private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
+
+    public static void Find(Chained chained, List<RowPiece> pieces, List<GuardSpan> spans)
+    {
+        var frame = chained.Frame;
+        if (frame.Log.IntervalSeconds > 1800) return;
+        var isUsable = new bool[frame.Count];
+        foreach (var piece in pieces)
+        {
+            if (piece.Key is { Voltage: 0 } && Enumerable.Range(0, 3).All(index => piece.Key.Turn(index) is 0 or 15)) Array.Fill(isUsable, true, piece.From, piece.Length);
+        }
+
+        var found = new List<GuardSpan>();
+        for (var clamp = 0; clamp < frame.Lines; clamp++)
+        {
+            if (chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
+            var own = (bool[])isUsable.Clone();
+            for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
+            // At the end of its range a clamp shows less than there is for another reason.
+            foreach (var span in spans)
+            {
+                if (span.Kind != SpanKind.OverRange || span.Clamps[0] != (Clamp)clamp) continue;
+                for (var row = 0; row < own.Length; row++)
+                {
+                    if (frame.To(row) >= span.From && frame.From(row) <= span.To) own[row] = false;
+                }
+            }
+
+            if (Fit(frame, currents.Answer, own) is not { } drift) continue;
+            found.Add(Span(frame, (Clamp)clamp, drift));
+        }
+
+        // What all clamps seem to do at once the voltages do.
+        if (found.Count > 1) return;
+        foreach (var span in found)
+        {
+            // A steady ratio in the midst of a drift is the drift's.
+            var rows = chained.Currents[(int)span.Clamps[0]]!.Rows;
+            for (var row = 0; row < rows.Length; row++)
+            {
+                if (frame.From(row) >= span.From && frame.To(row) <= span.To) rows[row] = 0;
+            }
+
+            spans.Add(span);
+        }
+    }
+
+    private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, bool[] isUsable)
+    {
+        // A long recording is looked at in wider windows: their number decides the time.
+        var perWindow = Math.Max((int)Math.Max(6, Math.Ceiling(WindowSeconds / frame.Log.IntervalSeconds)), frame.Count / 120);
+        var count = frame.Count / perWindow;
+        if (count < 12) return null;
+        double[] own = new double[count], both = new double[count];
+        double spread = answer.Spread;
+        for (var row = 1; row < count * perWindow; row++)
+        {
+            if (!isUsable[row] || !isUsable[row - 1] || double.IsNaN(answer.Change(row))) continue;
+            var change = answer.Own(row) - answer.Own(row - 1);
+            var rest = answer.Change(row) - answer.Others(row);
+            if (double.IsNaN(change) || double.IsNaN(rest)) continue;
+            // A row far off teaches nothing.
+            var variance = (spread * spread) + (0.04 * change * change);
+            if (Math.Abs(rest - (1.6 * change)) > (5 * spread) + (1.5 * Math.Abs(change))) continue;
+            own[row / perWindow] += change * change / variance;
+            both[row / perWindow] += change * rest / variance;
+        }
+
+        var sums = new Sums(own, both);
+        var still = sums.Steady(0, 0, 1);
+        Drift? best = null;
+        for (var onset = 0; onset < count - 3; onset++)
+        {
+            for (var end = onset + 4; end <= count; end++)
+            {
+                foreach (var rest in s_rests)
+                {
+                    var gain = sums.Ramp(onset, end, rest) - still;
+                    if (best is null || gain > best.Odds) best = new Drift(onset * perWindow, Math.Min(frame.Count, end * perWindow) - 1, rest, gain);
+                }
+            }
+        }
+
+        if (best is null || best.Odds < LeastOdds) return null;
+        // A ratio that is off by a step is told by others; it must lose.
+        foreach (var factor in s_steps)
+        {
+            for (var onset = 0; onset < count; onset++)
+            {
+                for (var end = onset + 1; end <= count; end++)
+                {
+                    if (sums.Steady(onset, end, factor) - still > best.Odds - 3) return null;
+                }
+            }
+        }
+
+        var odds = best.Odds - (2 * Math.Log(count)) - 3;
+        if (odds < LeastOdds) return null;
+        return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
+    }
+
+    /// <summary>Where the jaw was closed again: the largest leap of the current near the end that the voltage did not answer.</summary>
+    private static int Closed(GuardFrame frame, VoltageAnswer answer, Drift drift, int perWindow)
+    {
+        if (drift.To >= frame.Count - 2) return frame.Count - 1;
+        var (at, most) = (drift.To, 0.0);
+        for (var row = Math.Max(1, drift.To - (2 * perWindow)); row < Math.Min(frame.Count, drift.To + (2 * perWindow)); row++)
+        {
+            var change = answer.Own(row) - answer.Own(row - 1);
+            var missing = Math.Abs(change) - Math.Abs(answer.Change(row) - answer.Others(row));
+            if (change < 0 && missing > most) (at, most) = (row - 1, missing);
+        }
+
+        return at;
+    }
+
+    private static GuardSpan Span(GuardFrame frame, Clamp clamp, Drift drift)
+    {
+        var (from, to) = (frame.From(drift.From), frame.To(drift.To));
+        ImmutableArray<GainPoint> gain = [new(from, 1), new(to, drift.Rest)];
+        return new GuardSpan(SpanKind.ClampOpen, [], [clamp], from, to, Math.Min(0.98, 1 - Math.Exp(-drift.Odds / 5)), new SpanFinding(SpanRelation.CurrentDrifted, drift.Odds)
+        {
+            Rival = SpanKind.RatioWrong, Before = 1, Within = drift.Rest, Intervals = drift.To - drift.From + 1,
+        })
+        {
+            Gain = gain,
+        };
+    }
+
+    /// <summary>Sums up to each window, so that a stretch costs two look-ups.</summary>
+    private sealed class Sums
+    {
+        private readonly double[] _own;
+        private readonly double[] _both;
+        private readonly double[] _ownTo;
+        private readonly double[] _bothTo;
+
+        public Sums(double[] own, double[] both)
+        {
+            (_own, _both) = (own, both);
+            _ownTo = new double[own.Length + 1];
+            _bothTo = new double[own.Length + 1];
+            for (var index = 0; index < own.Length; index++)
+            {
+                _ownTo[index + 1] = _ownTo[index] + own[index];
+                _bothTo[index + 1] = _bothTo[index] + both[index];
+            }
+        }
+
+        /// <summary>The log-likelihood won over no answer at all, with one gain over some windows; the answer at its best.</summary>
+        public double Steady(int from, int to, double gain)
+        {
+            double inside = _ownTo[to] - _ownTo[from], product = _bothTo[to] - _bothTo[from];
+            return Won(_ownTo[^1] - inside + (inside / (gain * gain)), _bothTo[^1] - product + (product / gain));
+        }
+
+        /// <summary>The same with a straight fall of the gain from 1.</summary>
+        public double Ramp(int from, int to, double rest)
+        {
+            var square = _ownTo[^1] - (_ownTo[to] - _ownTo[from]);
+            var product = _bothTo[^1] - (_bothTo[to] - _bothTo[from]);
+            for (var window = from; window < to; window++)
+            {
+                var share = 1 / (1 - ((1 - rest) * (window + 0.5 - from) / (to - from)));
+                square += _own[window] * share * share;
+                product += _both[window] * share;
+            }
+
+            return Won(square, product);
+        }
+
+        private static double Won(double square, double product) => square > 0 ? product * product / (2 * square) : 0;
+    }
+
+    private sealed record Drift(int From, int To, double Rest, double Odds);
+}

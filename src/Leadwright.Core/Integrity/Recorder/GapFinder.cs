@@ -1,0 +1,137 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Recorder;
+
+/// <summary>Finds where rows are missing, and tells a recorder that was off from a clock that was set.</summary>
+internal sealed class GapFinder
+{
+    private const double SummerTimeSeconds = 3600;
+    private readonly GuardFrame _frame;
+    private readonly List<(double[] Values, double ShortSpread, double[] LagSpreads)> _witnesses = [];
+    private static readonly int[] s_lags = [1, 2, 4, 8, 16, 32, 64, 128, 256, 512];
+
+    private GapFinder(GuardFrame frame) => _frame = frame;
+
+    public static List<GuardSpan> Find(GuardFrame frame)
+    {
+        var finder = new GapFinder(frame);
+        var spans = new List<GuardSpan>();
+        finder.EmptyRows(spans);
+        var learned = false;
+        for (var row = 1; row < frame.Count; row++)
+        {
+            var gap = frame.Starts[row] - frame.Starts[row - 1] - frame.Log.IntervalTicks;
+            if (gap <= frame.Log.IntervalTicks / 10) continue;
+            if (!learned) finder.Learn();
+            learned = true;
+            spans.Add(finder.Judge(row, gap));
+        }
+
+        foreach (var step in frame.Log.ClockSteps)
+        {
+            if (step.Row <= 0 || step.Row >= frame.Count) continue;
+            var at = frame.To(step.Row - 1);
+            spans.Add(new GuardSpan(SpanKind.ClockJump, [], [], at, frame.From(step.Row) > at ? frame.From(step.Row) : at, 0.98,
+                new SpanFinding(SpanRelation.TimesMoved, 4) { Seconds = -(double)step.Ticks / TimeSpan.TicksPerSecond, Rival = SpanKind.NoData }));
+        }
+
+        return spans;
+    }
+
+    /// <summary>Rows that are there and hold nothing.</summary>
+    private void EmptyRows(List<GuardSpan> spans)
+    {
+        for (var row = 0; row < _frame.Count; row++)
+        {
+            if (_frame.HasValues[row]) continue;
+            var last = row;
+            while (last + 1 < _frame.Count && !_frame.HasValues[last + 1]) last++;
+            spans.Add(NoData(_frame.From(row), _frame.To(last), 0.95, new SpanFinding(SpanRelation.RowsMissing, 3) { Rival = SpanKind.Outage, Intervals = last - row + 1 }));
+            row = last;
+        }
+    }
+
+    private GuardSpan Judge(int row, long gap)
+    {
+        var seconds = (double)gap / TimeSpan.TicksPerSecond;
+        var from = _frame.To(row - 1);
+        var to = _frame.From(row);
+        if (_frame.Counter is { } counter && counter[row] < counter[row - 1] && Math.Abs(counter[row]) < 0.2 * Math.Abs(counter[row - 1]))
+        {
+            return NoData(from, to, 0.99, new SpanFinding(SpanRelation.CounterRestarted, 6)
+            {
+                Before = counter[row - 1], Within = counter[row], Rival = SpanKind.ClockJump, Seconds = seconds,
+            });
+        }
+
+        // A clock that is set is rarer than a recorder that was off; the hour of summer time is not.
+        var odds = Math.Log(0.25);
+        var isSummerTime = Math.Abs(seconds - SummerTimeSeconds) < 2 && from.Hour is >= 1 and <= 3 && from.Minute == 0 && from.DayOfWeek == DayOfWeek.Sunday
+            && from.Month is 3 or 4 or 9 or 10;
+        if (isSummerTime) odds += Math.Log(60);
+
+        // Intervals keep to the clock's grid, unless the clock itself was moved.
+        var interval = _frame.Log.IntervalTicks;
+        if (interval > TimeSpan.TicksPerSecond)
+        {
+            var isOffGrid = Off(_frame.Starts[row], interval) != Off(_frame.Starts[row - 1], interval);
+            odds += isOffGrid ? 3.5 : isSummerTime ? 0 : -2.5;
+        }
+
+        var lag = (int)Math.Min(int.MaxValue, 1 + Math.Round(seconds / _frame.Log.IntervalSeconds));
+        foreach (var witness in _witnesses) odds += 0.35 * Witness(witness, row, lag);
+        odds = Math.Clamp(odds, -12, 12);
+        var probability = 1 / (1 + Math.Exp(-odds));
+        return odds > 0
+            ? new GuardSpan(SpanKind.ClockJump, [], [], from, to, probability, new SpanFinding(SpanRelation.TimesMoved, odds) { Seconds = seconds, Rival = SpanKind.NoData })
+            : NoData(from, to, 1 - probability, new SpanFinding(SpanRelation.RowsMissing, -odds) { Seconds = seconds, Rival = SpanKind.ClockJump });
+    }
+
+    private static long Off(long ticks, long interval)
+    {
+        var off = ticks % interval;
+        return off > interval / 20 && off < interval - (interval / 20) ? off : 0;
+    }
+
+    /// <summary>After a clock was set, values go on as from one row to the next; after hours off they are hours apart.</summary>
+    private static double Witness((double[] Values, double ShortSpread, double[] LagSpreads) witness, int row, int lag)
+    {
+        var change = witness.Values[row] - witness.Values[row - 1];
+        if (double.IsNaN(change)) return 0;
+        var at = 0;
+        while (at + 1 < s_lags.Length && s_lags[at + 1] <= lag) at++;
+        var apart = witness.LagSpreads[at];
+        if (double.IsNaN(apart) || apart < 1.3 * witness.ShortSpread) return 0;
+        return Math.Clamp(Student(change, witness.ShortSpread) - Student(change, apart), -4, 2);
+    }
+
+    private static double Student(double value, double spread) => -Math.Log(spread) - (2 * Math.Log(1 + (value * value / (3 * spread * spread))));
+
+    private void Learn()
+    {
+        foreach (var column in _frame.Volts.Concat(_frame.Amperes).Concat(_frame.Volts.Any(volts => volts is not null) ? [] : _frame.Watts).Append(_frame.TotalWatts))
+        {
+            if (column is null) continue;
+            var spreads = new double[s_lags.Length];
+            for (var index = 0; index < s_lags.Length; index++) spreads[index] = LagSpread(column, s_lags[index]);
+            if (spreads[0] > 0) _witnesses.Add((column, spreads[0], spreads));
+        }
+    }
+
+    private static double LagSpread(double[] values, int lag)
+    {
+        if (values.Length < lag + 20) return double.NaN;
+        var step = Math.Max(1, values.Length / 20000);
+        var changes = new List<double>();
+        for (var row = lag; row < values.Length; row += step) changes.Add(values[row] - values[row - lag]);
+        return Robust.Deviation([.. changes]);
+    }
+
+    private GuardSpan NoData(DateTime from, DateTime to, double confidence, SpanFinding finding) => new(
+        SpanKind.NoData, _frame.Service.Leads, AllClamps(), from, to, confidence, finding);
+
+    private ImmutableArray<Clamp> AllClamps() =>
+        [.. Enumerable.Range(0, 4).Where(clamp => _frame.Amperes[clamp] is not null).Select(clamp => (Clamp)clamp)];
+}

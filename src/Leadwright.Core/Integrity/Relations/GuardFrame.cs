@@ -1,0 +1,187 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Logs;
+
+namespace Leadwright.Core.Integrity.Relations;
+
+/// <summary>The values of a log by lead, clamp and phase, with what the service says of them.</summary>
+internal sealed class GuardFrame
+{
+    private GuardFrame(IntervalLog log, GuardOptions options)
+    {
+        (Log, Options) = (log, options);
+        Service = Service.Of(options.Service);
+        Starts = log.Starts.ToArray();
+    }
+
+    public IntervalLog Log { get; }
+
+    public GuardOptions Options { get; }
+
+    public Service Service { get; }
+
+    public int Count => Log.Count;
+
+    public long[] Starts { get; }
+
+    /// <summary>Number of lines.</summary>
+    public int Lines => Service.LineCount;
+
+    /// <summary>True when the voltages are lead to lead.</summary>
+    public bool IsPairs { get; private set; }
+
+    /// <summary>True when two elements measure three wires.</summary>
+    public bool IsTwoElement => Service.Kind == ServiceKind.DeltaTwoClamp;
+
+    /// <summary>Voltages by channel, per unit of nominal line to neutral (line to line where <see cref="IsPairs"/>); null where there is none.</summary>
+    public double[]?[] Volts { get; } = new double[]?[3];
+
+    /// <summary>Currents by clamp, the neutral's last.</summary>
+    public double[]?[] Amperes { get; } = new double[]?[4];
+
+    /// <summary>Watts by phase.</summary>
+    public double[]?[] Watts { get; } = new double[]?[3];
+
+    /// <summary>Vars by phase.</summary>
+    public double[]?[] Vars { get; } = new double[]?[3];
+
+    /// <summary>Total watts.</summary>
+    public double[]? TotalWatts { get; private set; }
+
+    /// <summary>Counter of energy.</summary>
+    public double[]? Counter { get; private set; }
+
+    /// <summary>Volts of one unit.</summary>
+    public double UnitVolts { get; private set; }
+
+    /// <summary>Nominal voltages as stated or as found.</summary>
+    public NominalVoltage? Nominal { get; private set; }
+
+    /// <summary>Potentials of A, B, C, N of the ideal supply, nominal line to neutral = 1.</summary>
+    public Phasor[] Ideal { get; } = new Phasor[4];
+
+    /// <summary>How many rows carry anything at all.</summary>
+    public bool[] HasValues { get; private set; } = [];
+
+    public bool HasVolts => Array.Exists(Volts, column => column is not null);
+
+    public bool HasAmperes => Array.Exists(Amperes, column => column is not null);
+
+    /// <summary>The time of a row's start.</summary>
+    public DateTime From(int row) => new(Starts[row]);
+
+    /// <summary>The time of a row's end.</summary>
+    public DateTime To(int row) => new(Starts[row] + Log.IntervalTicks);
+
+    /// <summary>Leaves out what was found to repeat.</summary>
+    public void Blank(IEnumerable<GuardSpan> stuck)
+    {
+        foreach (var span in stuck)
+        {
+            foreach (var lead in span.Leads) Blank(Volts[(int)lead], span);
+            foreach (var clamp in span.Clamps)
+            {
+                Blank(Amperes[(int)clamp], span);
+                if (clamp == Clamp.IN) continue;
+                Blank(Watts[(int)clamp], span);
+                Blank(Vars[(int)clamp], span);
+            }
+        }
+    }
+
+    private void Blank(double[]? column, GuardSpan span)
+    {
+        if (column is null) return;
+        for (var row = 0; row < column.Length; row++)
+        {
+            if (Starts[row] >= span.From.Ticks && Starts[row] < span.To.Ticks) column[row] = double.NaN;
+        }
+    }
+
+    public static GuardFrame Of(IntervalLog log, GuardOptions options)
+    {
+        var frame = new GuardFrame(log, options);
+        frame.Take();
+        return frame;
+    }
+
+    private void Take()
+    {
+        FillIdeal();
+        IsPairs = Log.IndexOf(LogQuantity.Voltage, LogPlace.Phase1) < 0 && Log.IndexOf(LogQuantity.Voltage, LogPlace.Pair12) >= 0;
+        for (var index = 0; index < Lines; index++)
+        {
+            Volts[index] = Column(LogQuantity.Voltage, (IsPairs ? LogPlace.Pair12 : LogPlace.Phase1) + index);
+            Amperes[index] = Column(LogQuantity.Current, LogPlace.Phase1 + index);
+            var phase = LogPlace.Phase1 + index;
+            // The second element of two is called 2 or 3.
+            if (IsTwoElement && index == 2 && Log.IndexOf(LogQuantity.ActivePower, phase) < 0) phase = LogPlace.Phase2;
+            if (IsTwoElement && index == 1) continue;
+            Watts[index] = Column(LogQuantity.ActivePower, phase);
+            Vars[index] = Column(LogQuantity.ReactivePower, phase);
+        }
+
+        if (IsTwoElement) Amperes[1] = null;
+        if (Lines == 1)
+        {
+            Volts[0] ??= Column(LogQuantity.Voltage, LogPlace.Whole);
+            Amperes[0] ??= Column(LogQuantity.Current, LogPlace.Whole);
+            Watts[0] ??= Column(LogQuantity.ActivePower, LogPlace.Whole);
+            Vars[0] ??= Column(LogQuantity.ReactivePower, LogPlace.Whole);
+        }
+
+        Amperes[3] = Column(LogQuantity.Current, LogPlace.Neutral);
+        TotalWatts = Column(LogQuantity.ActivePower, LogPlace.Whole);
+        Counter = Column(LogQuantity.ActiveEnergy, LogPlace.Whole, LogStatistic.Counter);
+        Nominal = Options.Nominal ?? Guess();
+        var ratio = NominalVoltage.LineRatio(Options.Service);
+        UnitVolts = Nominal is null ? 1 : IsPairs ? Nominal.LineToNeutralVolts * ratio : Nominal.LineToNeutralVolts;
+        foreach (var column in Volts)
+        {
+            if (column is null) continue;
+            for (var row = 0; row < column.Length; row++) column[row] /= UnitVolts;
+        }
+
+        HasValues = new bool[Count];
+        for (var column = 0; column < Log.Columns.Length; column++)
+        {
+            var values = Log.Values(column);
+            for (var row = 0; row < values.Length; row++) HasValues[row] |= !double.IsNaN(values[row]);
+        }
+    }
+
+    private NominalVoltage? Guess()
+    {
+        var volts = Volts.Where(column => column is not null).Select(column => Robust.Median(column!)).Where(value => value > 20).ToArray();
+        if (volts.Length == 0) return null;
+        var ratio = NominalVoltage.LineRatio(Options.Service);
+        var median = Robust.Median(volts) / (IsPairs ? ratio : 1);
+        ReadOnlySpan<double> usual = [120, 127, 220, 230, 240, 277, 347, 400, 69.3, 138.6];
+        var best = usual[0];
+        foreach (var value in usual)
+        {
+            if (Math.Abs(Math.Log(median / value)) < Math.Abs(Math.Log(median / best))) best = value;
+        }
+
+        if (Math.Abs(Math.Log(median / best)) > 0.12) best = median;
+        return new NominalVoltage(best, best * ratio);
+    }
+
+    private void FillIdeal()
+    {
+        Ideal[0] = new Phasor(1, 0);
+        Ideal[1] = Options.Service switch
+        {
+            ServiceKind.Split => new Phasor(-1, 0),
+            ServiceKind.HighLeg => new Phasor(0, -Math.Sqrt(3)),
+            _ => Phasor.FromDegrees(1, -120),
+        };
+        Ideal[2] = Options.Service == ServiceKind.HighLeg ? new Phasor(-1, 0) : Phasor.FromDegrees(1, 120);
+    }
+
+    private double[]? Column(LogQuantity quantity, LogPlace place, LogStatistic statistic = LogStatistic.Mean)
+    {
+        var index = Log.IndexOf(quantity, place, statistic);
+        return index < 0 ? null : Log.Values(index).ToArray();
+    }
+}

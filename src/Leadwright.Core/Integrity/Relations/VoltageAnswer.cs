@@ -1,0 +1,261 @@
+using Leadwright.Core.Integrity.Chains;
+
+namespace Leadwright.Core.Integrity.Relations;
+
+/// <summary>How the voltage of a phase answers to the currents, from row to row, against the other phases.</summary>
+/// <remarks>
+/// The supply moves all phases alike; what remains of a phase's voltage less the mean of the others falls with its own current and rises with
+/// theirs: the impedance of the source, seen in logged values. Least squares of the changes of that difference on the changes of every
+/// phase's watts over volts and vars over volts (amperes alone where there are no powers), twice, the second time without the rows that
+/// lie more than four spreads off. A current that changes while the voltage keeps still did not change.
+/// </remarks>
+internal sealed class VoltageAnswer
+{
+    private const int MostTeachers = 20000;
+    private readonly double[] _changes;
+    private readonly double[] _own;
+    private readonly double[] _others;
+
+    private VoltageAnswer(int rows)
+    {
+        _changes = new double[rows];
+        _own = new double[rows];
+        _others = new double[rows];
+        Array.Fill(_changes, double.NaN);
+    }
+
+    /// <summary>True when the answer could be learned.</summary>
+    public bool IsKnown { get; private set; }
+
+    /// <summary>Change of the unit voltage for each ampere of the clamp's own in phase with its voltage; below zero for a sound hook-up.</summary>
+    public double PerAmpere { get; private set; }
+
+    /// <summary>What remains unexplained from row to row.</summary>
+    public double Spread { get; private set; } = 1;
+
+    /// <summary>The spread of all changes.</summary>
+    public double UnknownSpread { get; private set; } = 1;
+
+    /// <summary>Change of the phase's voltage against the others into a row; NaN where unknown.</summary>
+    public double Change(int row) => _changes[row];
+
+    /// <summary>What the clamp's own current does to it in a row (not a change).</summary>
+    public double Own(int row) => _own[row];
+
+    /// <summary>What the other currents do to its change into a row.</summary>
+    public double Others(int row) => _others[row] - _others[row - 1];
+
+    /// <summary>Log-likelihood of the change into a row when the own part changed by so much.</summary>
+    public double Say(int row, double ownChange)
+    {
+        var change = _changes[row];
+        if (!IsKnown || double.IsNaN(change)) return 0;
+        var expected = ownChange + Others(row);
+        if (double.IsNaN(expected)) return 0;
+        // Heavy tails; and the answer to a large step is known to a fifth only.
+        var spread = Math.Sqrt((Spread * Spread) + (0.04 * ((ownChange * ownChange) + (Others(row) * Others(row)))));
+        var scaled = (change - expected) / spread;
+        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
+    }
+
+    /// <summary>The same for the change from one row to another, a few rows later.</summary>
+    public double SayAcross(int from, int to, double ownChange)
+    {
+        if (!IsKnown) return 0;
+        double change = 0;
+        for (var row = from + 1; row <= to; row++) change += _changes[row];
+        var others = _others[to] - _others[from];
+        if (double.IsNaN(change) || double.IsNaN(others)) return 0;
+        var spread = Math.Sqrt(((to - from) * Spread * Spread) + (0.04 * ((ownChange * ownChange) + (others * others))));
+        var scaled = (change - ownChange - others) / spread;
+        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
+    }
+
+    /// <summary>The same when the own current is not known.</summary>
+    public double SayUnknown(int row)
+    {
+        var change = _changes[row];
+        if (!IsKnown || double.IsNaN(change)) return 0;
+        var scaled = change / UnknownSpread;
+        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(UnknownSpread / Spread);
+    }
+
+    public static VoltageAnswer Learn(GuardFrame frame, VoltageHistory voltages, int clamp)
+    {
+        var answer = new VoltageAnswer(frame.Count);
+        if (clamp > 2 || frame.Amperes[clamp] is null || frame.Volts[clamp] is null) return answer;
+        var regressors = Regressors(frame, clamp, out var ownCount);
+        var allChanges = new double[frame.Count];
+        for (var row = 1; row < frame.Count; row++)
+        {
+            var isSound = voltages.At(row).Kind == VoltageStateKind.Sound && voltages.At(row - 1).Kind == VoltageStateKind.Sound;
+            var isNext = frame.Starts[row] - frame.Starts[row - 1] < 1.5 * frame.Log.IntervalTicks;
+            answer._changes[row] = isSound && isNext ? Relative(frame, clamp, row) - Relative(frame, clamp, row - 1) : double.NaN;
+        }
+
+        answer._changes.CopyTo(allChanges, 0);
+        var step = Math.Max(1, frame.Count / MostTeachers);
+        double[]? weights = null;
+        var middles = frame.Amperes.Take(3)
+            .Select((column, index) => column is null ? double.NaN : Robust.Median(Array.FindAll(column, value => value >= voltages.Floors[index]))).ToArray();
+        // Rows at another ratio would teach ten times too loudly.
+        bool IsUsual(int row)
+        {
+            for (var index = 0; index < 3; index++)
+            {
+                if (frame.Amperes[index] is { } column && !(column[row] < 4 * middles[index])) return false;
+            }
+
+            return true;
+        }
+
+        var limit = double.PositiveInfinity;
+        for (var pass = 0; pass < 3; pass++)
+        {
+            var sums = new NormalEquations(regressors.Count);
+            for (var row = 1; row < frame.Count; row += step)
+            {
+                if (double.IsNaN(answer._changes[row])) continue;
+                if (!IsUsual(row) || !IsUsual(row - 1)) continue;
+                if (weights is not null && Math.Abs(Rest(answer, regressors, weights, row)) > limit) continue;
+                sums.Add(regressors, row, answer._changes[row]);
+            }
+
+            weights = sums.Solve();
+            if (weights is null) return answer;
+            var rests = new double[frame.Count];
+            for (var row = 0; row < frame.Count; row++) rests[row] = row == 0 ? double.NaN : Rest(answer, regressors, weights, row);
+            answer.Spread = Robust.Deviation(rests);
+            limit = 4 * answer.Spread;
+        }
+
+        if (double.IsNaN(answer.Spread)) return answer;
+        answer.Spread = Math.Max(answer.Spread, 1.5e-4);
+        answer.UnknownSpread = Math.Max(answer.Spread, Robust.Deviation(allChanges));
+        answer.PerAmpere = weights![0];
+        answer.IsKnown = answer.PerAmpere < 0;
+        for (var row = 0; row < frame.Count; row++)
+        {
+            for (var index = 0; index < regressors.Count; index++)
+            {
+                if (index < ownCount) answer._own[row] += weights[index] * regressors[index][row];
+                else answer._others[row] += weights[index] * regressors[index][row];
+            }
+        }
+
+        return answer;
+    }
+
+    private static double Rest(VoltageAnswer answer, List<double[]> regressors, double[] weights, int row)
+    {
+        var rest = answer._changes[row];
+        for (var index = 0; index < regressors.Count; index++) rest -= weights[index] * (regressors[index][row] - regressors[index][row - 1]);
+        return rest;
+    }
+
+    /// <summary>Currents in phase and across, the clamp's own first.</summary>
+    private static List<double[]> Regressors(GuardFrame frame, int clamp, out int ownCount)
+    {
+        var regressors = new List<double[]>();
+        ownCount = 0;
+        for (var turn = 0; turn < frame.Lines; turn++)
+        {
+            var index = (clamp + turn) % frame.Lines;
+            if (frame.Amperes[index] is not { } amperes) continue;
+            if (frame.Watts[index] is not { } watts)
+            {
+                regressors.Add(amperes);
+            }
+            else
+            {
+                var vars = frame.Vars[index];
+                var inPhase = new double[frame.Count];
+                var across = new double[frame.Count];
+                for (var row = 0; row < frame.Count; row++)
+                {
+                    // Amperes times the factors, not watts over volts: both scale alike, and a dead lead does not matter.
+                    var apparent = vars is not null
+                        ? Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row]))
+                        : frame.UnitVolts * amperes[row] * (frame.IsPairs && !frame.IsTwoElement ? 0.577 : 1);
+                    if (!(apparent > 0)) continue;
+                    inPhase[row] = amperes[row] * Math.Clamp(watts[row] / apparent, -1, 1);
+                    across[row] = vars is not null
+                        ? amperes[row] * vars[row] / apparent
+                        : Math.Sqrt(Math.Max(0, (amperes[row] * amperes[row]) - (inPhase[row] * inPhase[row])));
+                }
+
+                regressors.Add(inPhase);
+                regressors.Add(across);
+            }
+
+            if (turn == 0) ownCount = regressors.Count;
+        }
+
+        return regressors;
+    }
+
+    private static double Relative(GuardFrame frame, int clamp, int row)
+    {
+        double sum = 0;
+        var count = 0;
+        for (var other = 0; other < frame.Lines; other++)
+        {
+            if (other == clamp || frame.Volts[other] is not { } column) continue;
+            sum += column[row];
+            count++;
+        }
+
+        return count == 0 ? frame.Volts[clamp]![row] : frame.Volts[clamp]![row] - (sum / count);
+    }
+
+    /// <summary>Least squares by the normal equations, with a touch of ridge.</summary>
+    private sealed class NormalEquations(int count)
+    {
+        private readonly double[,] _matrix = new double[count, count];
+        private readonly double[] _right = new double[count];
+        private readonly double[] _row = new double[count];
+        private int _rows;
+
+        public void Add(List<double[]> regressors, int row, double value)
+        {
+            for (var index = 0; index < count; index++)
+            {
+                _row[index] = regressors[index][row] - regressors[index][row - 1];
+                if (double.IsNaN(_row[index])) return;
+            }
+
+            _rows++;
+            for (var one = 0; one < count; one++)
+            {
+                _right[one] += _row[one] * value;
+                for (var other = 0; other < count; other++) _matrix[one, other] += _row[one] * _row[other];
+            }
+        }
+
+        public double[]? Solve()
+        {
+            if (_rows < 5 * count) return null;
+            for (var index = 0; index < count; index++) _matrix[index, index] = (_matrix[index, index] * 1.0001) + 1e-12;
+            for (var step = 0; step < count; step++)
+            {
+                if (_matrix[step, step] <= 0) return null;
+                for (var row = step + 1; row < count; row++)
+                {
+                    var factor = _matrix[row, step] / _matrix[step, step];
+                    for (var column = step; column < count; column++) _matrix[row, column] -= factor * _matrix[step, column];
+                    _right[row] -= factor * _right[step];
+                }
+            }
+
+            var weights = new double[count];
+            for (var row = count - 1; row >= 0; row--)
+            {
+                var sum = _right[row];
+                for (var column = row + 1; column < count; column++) sum -= _matrix[row, column] * weights[column];
+                weights[row] = sum / _matrix[row, row];
+            }
+
+            return weights;
+        }
+    }
+}

@@ -1,0 +1,85 @@
+using System.Buffers;
+using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Leadwright.Core.Integrity;
+using Leadwright.Reports.Hookups;
+
+namespace Leadwright.Reports.Guarding;
+
+/// <summary>Writes the answer of a guard as one line of JSON, schema <c>leadwright.guard/1</c>.</summary>
+public static class GuardJson
+{
+    /// <summary>The name of the schema.</summary>
+    public const string Schema = "leadwright.guard/1";
+
+    private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>The answer as one JSON object without a line break.</summary>
+    /// <param name="file">The file's name as given.</param>
+    /// <param name="report">The answer.</param>
+    public static string Line(string file, GuardReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        var buffer = new ArrayBufferWriter<byte>(4096);
+        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(file, report, writer);
+        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+    }
+
+    /// <summary>A time by the recorder's clock, to the second, or finer where it is.</summary>
+    public static string Time(DateTime time) => time.ToString("yyyy-MM-dd'T'HH:mm:ss.FFFFFF", CultureInfo.InvariantCulture);
+
+    /// <summary>Writes one span as an object.</summary>
+    /// <param name="span">The span.</param>
+    /// <param name="writer">Receives it.</param>
+    public static void Write(GuardSpan span, Utf8JsonWriter writer)
+    {
+        ArgumentNullException.ThrowIfNull(span);
+        ArgumentNullException.ThrowIfNull(writer);
+        writer.WriteStartObject();
+        writer.WriteString("kind", GuardWords.Of(span.Kind));
+        writer.WriteStartArray("channels");
+        foreach (var lead in span.Leads) writer.WriteStringValue(lead.ToString());
+        foreach (var clamp in span.Clamps) writer.WriteStringValue(clamp.ToString());
+        writer.WriteEndArray();
+        writer.WriteString("from", Time(span.From));
+        writer.WriteString("to", Time(span.To));
+        writer.WriteNumber("confidence", Math.Round(span.Confidence, 3));
+        if (span.IsDoubtful) writer.WriteBoolean("doubtful", true);
+        writer.WriteString("says", SpanWording.Of(span));
+        writer.WriteEndObject();
+    }
+
+    private static void Write(string file, GuardReport report, Utf8JsonWriter writer)
+    {
+        writer.WriteStartObject();
+        writer.WriteString("schema", Schema);
+        writer.WriteString("file", file);
+        writer.WriteString("from", Time(report.From));
+        writer.WriteString("to", Time(report.To));
+        writer.WriteStartArray("spans");
+        foreach (var span in report.Spans) Write(span, writer);
+        writer.WriteEndArray();
+        writer.WriteStartObject("usable");
+        foreach (var (channel, share) in report.Usable) writer.WriteNumber(channel.ToString(), Math.Round(share, 4));
+        writer.WriteEndObject();
+        writer.WriteStartArray("hookups");
+        foreach (var piece in report.Timeline.Pieces)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("from", Time(piece.From));
+            writer.WriteString("to", Time(piece.To));
+            writer.WriteNumber("confidence", Math.Round(piece.Confidence, 3));
+            writer.WritePropertyName("hookup");
+            CheckJson.Write(piece.Hookup, writer);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+        writer.WriteStartArray("notes");
+        foreach (var note in report.Notes) writer.WriteStringValue(GuardWords.Of(note));
+        writer.WriteEndArray();
+        writer.WriteEndObject();
+    }
+}

@@ -1,0 +1,36 @@
+using System.Globalization;
+using System.Text;
+using Leadwright.Core.Integrity;
+
+namespace Leadwright.Reports.Guarding;
+
+/// <summary>Writes the answer of a guard for people.</summary>
+public static class GuardText
+{
+    /// <summary>The answer as lines of text.</summary>
+    /// <param name="file">The file's name as given.</param>
+    /// <param name="report">The answer.</param>
+    public static string Of(string file, GuardReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        var text = new StringBuilder();
+        text.AppendLine(CultureInfo.InvariantCulture, $"{file}: {Time(report.From)} to {Time(report.To)}");
+        if (report.Spans.IsEmpty) text.AppendLine("  Nothing wrong was found.");
+        foreach (var span in report.Spans)
+        {
+            var whole = span.From <= report.From && span.To >= report.To;
+            text.AppendLine(CultureInfo.InvariantCulture, $"  {(whole ? "all the time" : $"{Time(span.From)} to {Time(span.To)}")}  {GuardWords.Of(span.Kind)}");
+            text.AppendLine(CultureInfo.InvariantCulture, $"      {SpanWording.Of(span)} (confidence {span.Confidence:0.00})");
+        }
+
+        if (report.Usable.Count > 0)
+        {
+            text.AppendLine(CultureInfo.InvariantCulture, $"  usable: {string.Join(", ", report.Usable.Select(entry => string.Create(CultureInfo.InvariantCulture, $"{entry.Key} {100 * entry.Value:0.0} %")))}");
+        }
+
+        foreach (var note in report.Notes) text.AppendLine(CultureInfo.InvariantCulture, $"  {GuardWords.Of(note)}");
+        return text.ToString();
+    }
+
+    private static string Time(DateTime time) => time.ToString("yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,31 @@
+using Leadwright.Core.Integrity;
+
+namespace Leadwright.Reports.Guarding;
+
+/// <summary>The words that stand for enumerated values of a guard in commands and files.</summary>
+public static class GuardWords
+{
+    /// <summary>The kind in lower case with hyphens, such as <c>lead-open</c>.</summary>
+    public static string Of(SpanKind kind)
+    {
+        var text = new System.Text.StringBuilder(28);
+        foreach (var letter in kind.ToString())
+        {
+            if (char.IsAsciiLetterUpper(letter) && text.Length > 0) text.Append('-');
+            text.Append(char.ToLowerInvariant(letter));
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>What a note says.</summary>
+    public static string Of(GuardNoteKind note) => note switch
+    {
+        GuardNoteKind.NoVoltages => "The recording has no voltages: nothing can be said of the leads.",
+        GuardNoteKind.NoCurrents => "The recording has no currents: little can be said of the clamps.",
+        GuardNoteKind.NoPhasePowers => "The recording has no watts of the phases: clamps that were turned or moved can't be seen.",
+        GuardNoteKind.NoVars => "The recording has no vars: some turns of a clamp or lead can't be told from each other.",
+        GuardNoteKind.TooFewIntervals => "The recording is too short to judge the hook-up from.",
+        _ => "The hook-up of the longest stretch could not be settled; changes are told against the expected hook-up.",
+    };
+}
