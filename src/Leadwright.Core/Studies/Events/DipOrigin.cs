@@ -47,7 +47,7 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
         return new SideVote("disturbance energy (Parsons and others, 2000)", side, change, "W");
     }
 
-    // C. Li, T. Tayjasanant, W. Xu, X. Liu, IEE Proc. Gener. Transm. Distrib. 150 (2003) 555: |V cos φ| against I rises upstream and falls downstream.
+    // C. Li, T. Tayjasanant, W. Xu, X. Liu, IEE Proc. Gener. Transm. Distrib. 150 (2003) 367: |V cos φ| against I rises upstream and falls downstream.
     private static SideVote Slope(CyclePhasorRun run, int phase)
     {
         var points = Enumerable.Range(run.Before, Math.Min(run.Onset + 2, run.End) - run.Before).Select(step => (

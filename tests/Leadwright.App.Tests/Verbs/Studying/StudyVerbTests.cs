@@ -17,7 +17,7 @@ public sealed class StudyVerbTests : IDisposable
     [Fact]
     public async Task Json_gives_what_the_contract_promises()
     {
-        var run = await RunAsync("study", TestFolder.Data("interval/steel-15min-2018-jan-jun.csv"), "--demand", "15", "--format", "json");
+        var run = await RunAsync("study", TestFolder.Data("../../data/interval/steel-15min-2018-jan-jun.csv"), "--demand", "15", "--format", "json");
         Assert.Equal(0, run.Code);
         var json = Json(run.Output);
         Assert.Equal("leadwright.study/1", json.GetProperty("schema").GetString());
@@ -31,7 +31,7 @@ public sealed class StudyVerbTests : IDisposable
     [Fact]
     public async Task Sliding_demand_counts_when_asked_for()
     {
-        var run = await RunAsync("study", TestFolder.Data("interval/household-1min-2007-02-01.csv"), "--service", "single", "--demand", "15", "--demand-kind", "sliding", "--format", "json");
+        var run = await RunAsync("study", TestFolder.Data("../../data/interval/household-1min-2007-02-01.csv"), "--service", "single", "--demand", "15", "--demand-kind", "sliding", "--format", "json");
         var demand = Json(run.Output).GetProperty("demand");
         Assert.Equal(("sliding", 4.6688), (demand.GetProperty("kind").GetString(), demand.GetProperty("peak_kw").GetDouble()));
         Assert.Equal("2007-02-01T08:28:00", demand.GetProperty("from").GetString());
@@ -57,7 +57,7 @@ public sealed class StudyVerbTests : IDisposable
     [Fact]
     public async Task Limits_that_none_can_be_judged_by_are_undecided()
     {
-        var run = await RunAsync("study", TestFolder.Data("interval/steel-15min-2018-jan-jun.csv"), "--limits", "en-50160,ieee-519");
+        var run = await RunAsync("study", TestFolder.Data("../../data/interval/steel-15min-2018-jan-jun.csv"), "--limits", "en-50160,ieee-519");
         Assert.Equal(11, run.Code);
         Assert.Contains("not enough data", run.Output, StringComparison.Ordinal);
     }
