@@ -17,6 +17,7 @@ public sealed class CoreFolderTests
         ["Logs"] = [],
         ["Hookups"] = ["Circuits", "Signals", "Logs"],
         ["Integrity"] = ["Circuits", "Signals", "Power", "Logs", "Hookups"],
+        ["Studies"] = ["Circuits", "Signals", "Power", "Measuring", "Logs", "Hookups"],
         // The simulation may speak of hook-ups, but must not know the estimator that it is there to test.
         ["Mending"] = ["Circuits", "Signals", "Logs", "Hookups", "Power", "Integrity"],
         ["Panels"] = ["Circuits", "Signals", "Logs", "Hookups"],

@@ -112,7 +112,7 @@ public sealed class MeasureRun : IMeasurementSink
             var count = source.Read(engine.Room);
             if (count > 0)
             {
-                foreach (var lane in _subject.Derived) Derive(engine.Room[..(count * Lane.Count)], lane);
+                foreach (var lane in _subject.Derived) MeasureFeed.Derive(engine.Room[..(count * Lane.Count)], lane);
                 engine.Advance(count);
                 progress(source.Share);
             }
@@ -169,11 +169,6 @@ public sealed class MeasureRun : IMeasurementSink
         carrier.Carry(ref _lowestHertz);
         carrier.Carry(ref _highestHertz);
         _tables.Carry(carrier);
-    }
-
-    private static void Derive(Span<float> frames, DerivedLane lane)
-    {
-        for (var at = 0; at < frames.Length; at += Lane.Count) frames[at + lane.Target] = -(frames[at + lane.First] + frames[at + lane.Second]);
     }
 
     private void RefuseNothing(MeasuringEngine engine)

@@ -1,6 +1,4 @@
 using System.CommandLine;
-using System.Diagnostics;
-using System.Globalization;
 using Leadwright.Formats;
 using Leadwright.Reports.Measuring;
 
@@ -39,7 +37,7 @@ public sealed class MeasureVerb
         {
             try
             {
-                var document = MeasureRun.Measure(MeasureInput.Open(path, request, cancellation), request, Progress(path, error), cancellation);
+                var document = MeasureRun.Measure(MeasureInput.Open(path, request, cancellation), request, MeasureProgress.Of(path, error), cancellation);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
                 codes.Add(ExitCode.NothingWrong);
@@ -69,22 +67,5 @@ public sealed class MeasureVerb
         }
 
         return (int)ExitCodes.WorstOf(codes);
-    }
-
-    // Only work of some seconds shows how far it is, and only to a person at a terminal.
-    private static Action<double> Progress(string path, TextWriter error)
-    {
-        if (Console.IsErrorRedirected || !ReferenceEquals(error, Console.Error)) return _ => { };
-        var clock = Stopwatch.StartNew();
-        var shown = 0L;
-        return share =>
-        {
-            var now = clock.ElapsedMilliseconds;
-            if (now - shown < 500 && share < 1) return;
-            if (share >= 1 && shown == 0) return;
-            shown = now;
-            var left = (now / 1000.0 * (1 - share) / Math.Max(share, 1e-6)).ToString("0", CultureInfo.InvariantCulture);
-            error.Write(share >= 1 ? "\r\u001b[K" : string.Create(CultureInfo.InvariantCulture, $"\r\u001b[K{path}: {100 * share:0} %, {left} s left"));
-        };
     }
 }

@@ -1,0 +1,119 @@
+using System.Collections.Immutable;
+using Leadwright.App.Verbs.Measuring;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Logs;
+using Leadwright.Core.Studies;
+using Leadwright.Formats;
+using Leadwright.Formats.Logs;
+using Leadwright.Formats.Pqdif;
+
+namespace Leadwright.App.Verbs.Studying;
+
+/// <summary>Reads the inputs of a study: a log of intervals as it is, a sampled recording measured into one first.</summary>
+public static class StudyInput
+{
+    /// <summary>Reads a file.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="request">What is asked.</param>
+    /// <param name="progress">Receives the share done, 0 to 1.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <exception cref="InputRefusedException">It can't be used.</exception>
+    public static StudySubject Read(string path, StudyRequest request, Action<double> progress, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(request);
+        try
+        {
+            switch (Path.GetExtension(path).ToLowerInvariant())
+            {
+                case ".cfg" or ".dat" or ".cff": break;
+                case ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet":
+                    var table = InputOf(path);
+                    if (InputSniffer.IsLog(InputSniffer.KindOf(table)))
+                        return OfLog(path, LogReader.Read(table, OptionsOf(request), new ShareProgress(progress), cancellation), request);
+                    break;
+                case ".pqd" or ".pqdif":
+                    var inputs = PqdifReader.ReadInputs(InputOf(path));
+                    if (inputs.OfType<LogInput>().FirstOrDefault() is { } log) return OfLog(path, log.File, request);
+                    break;
+                case var ending:
+                    throw new InputRefusedException(
+                        ExitCode.InputUnusable,
+                        $"Cannot read '{path}': expected a log of intervals (.csv, .xlsx, .parquet, .pqd) or a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'.");
+            }
+
+            return StudyMeasurement.Measure(path, request, progress, cancellation);
+        }
+        catch (FormatReadException failure)
+        {
+            var code = failure.Source == "--channels" ? ExitCode.WrongUsage : ExitCode.InputUnusable;
+            throw new InputRefusedException(code, failure.Message, failure);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw InputRefusedException.CannotRead(path, failure);
+        }
+    }
+
+    private static StudySubject OfLog(string path, LogFile file, StudyRequest request)
+    {
+        var service = request.Service?.Kind ?? LogSubject.ServiceFor(file.Log);
+        var nominal = NominalOf(request, service);
+        var notes = ImmutableArray.CreateBuilder<string>();
+        notes.AddRange(file.Warnings.Select(warning => warning.Says));
+        notes.AddRange(file.Questions);
+        notes.AddRange(file.Clock.Where(finding => finding.Kind is ClockFindingKind.Gap or ClockFindingKind.StepBack).Take(5).Select(finding => finding.Kind == ClockFindingKind.Gap
+            ? FormattableString.Invariant($"From {new DateTime(finding.Before):yyyy-MM-dd HH:mm} to {new DateTime(finding.At):yyyy-MM-dd HH:mm} {finding.RowCount} intervals are missing.")
+            : FormattableString.Invariant($"The recorder's clock was put back by {finding.Seconds:0} s at {new DateTime(finding.At):yyyy-MM-dd HH:mm}.")));
+        if (request.Nominal is null && file.Log.Has(LogQuantity.Voltage))
+            notes.Add("The nominal voltage is not stated: limits that are percent of it are not judged. Give it with --nominal.");
+        var data = new StudyData(file.Log)
+        {
+            Standings = file.Standings,
+            Service = service,
+            Nominal = nominal,
+            NominalHertz = request.FrequencyHertz ?? HertzOf(file.Log),
+        };
+        return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, null, notes.ToImmutable());
+    }
+
+    // A logged frequency shows the nominal one.
+    private static double HertzOf(IntervalLog log)
+    {
+        var column = log.IndexOf(LogQuantity.Frequency, LogPlace.Whole);
+        if (column < 0) return 0;
+        foreach (var value in log.Values(column))
+        {
+            if (double.IsFinite(value)) return value is > 45 and < 65 ? value < 55 ? 50 : 60 : 0;
+        }
+
+        return 0;
+    }
+
+    private static NominalVoltage? NominalOf(StudyRequest request, ServiceKind service)
+    {
+        if (request.Nominal is not { } text) return null;
+        if (NominalVoltage.TryParse(text, service, out var nominal)) return nominal;
+        throw new InputRefusedException(
+            ExitCode.WrongUsage,
+            $"--nominal: '{text}' is no nominal voltage of a {Service.Of(service).Name} service. Write it as on the nameplate, such as 230/400 or 480.");
+    }
+
+    private static LogReadOptions OptionsOf(StudyRequest request)
+    {
+        var service = request.Service?.Kind ?? ServiceKind.Wye;
+        return new LogReadOptions
+        {
+            DecimalMark = request.DecimalMark,
+            NominalVolts = request.Nominal is { } text && NominalVoltage.TryParse(text, service, out var nominal) ? nominal?.LineToNeutralVolts : null,
+        };
+    }
+
+    private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
+
+    private sealed class ShareProgress(Action<double> report) : IProgress<double>
+    {
+        public void Report(double value) => report(value);
+    }
+}

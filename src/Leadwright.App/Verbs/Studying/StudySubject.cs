@@ -1,0 +1,13 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Studies;
+using Leadwright.Core.Studies.Events;
+
+namespace Leadwright.App.Verbs.Studying;
+
+/// <summary>What one input of a study holds.</summary>
+/// <param name="Path">The file as it was named.</param>
+/// <param name="Data">The values.</param>
+/// <param name="ServiceName">The service in words.</param>
+/// <param name="Events">Voltage events; null when the file holds none and none could be looked for.</param>
+/// <param name="Notes">What a person must know.</param>
+public sealed record StudySubject(string Path, StudyData Data, string ServiceName, ImmutableArray<StudyEvent>? Events, ImmutableArray<string> Notes);

@@ -1,0 +1,78 @@
+using System.CommandLine;
+using System.Text;
+using Leadwright.App.Verbs.Measuring;
+using Leadwright.Formats.Limits;
+using Leadwright.Reports.Studies;
+
+namespace Leadwright.App.Verbs.Studying;
+
+/// <summary>The verb <c>study</c>: load study and voltage-quality study with limits.</summary>
+public sealed class StudyVerb
+{
+    private readonly StudyVerbOptions _options = new();
+
+    /// <summary>The command with its options.</summary>
+    /// <param name="output">Receives the answers.</param>
+    /// <param name="error">Receives progress and what can't be used.</param>
+    public Command Command(TextWriter output, TextWriter error)
+    {
+        var command = new Command("study", "Load study and voltage-quality study of a log of intervals or a recording, with limits.\n"
+            + "Exit codes: 0 no limit failed, 10 a limit failed, 11 limits were asked for and none could be judged, 1 an input can't be used, 2 wrong usage.");
+        _options.AddTo(command);
+        command.SetAction((parsed, cancellation) => Task.Run(() => Run(parsed, output, error, cancellation), cancellation));
+        return command;
+    }
+
+    private int Run(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        if (_options.ShownLimits(parsed) is { } shown)
+        {
+            output.Write(Encoding.UTF8.GetString(LimitTableReader.ShippedFile(shown)!.Bytes.Span));
+            return (int)ExitCode.NothingWrong;
+        }
+
+        StudyRequest request;
+        try
+        {
+            request = _options.RequestOf(parsed);
+        }
+        catch (InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            return (int)refusal.ExitCode;
+        }
+
+        var isJson = _options.IsJson(parsed);
+        var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
+        if (paths.Count == 0)
+        {
+            error.WriteLine("Name the files to study.");
+            return (int)ExitCode.WrongUsage;
+        }
+
+        var codes = new List<ExitCode>();
+        foreach (var path in paths)
+        {
+            try
+            {
+                var subject = StudyInput.Read(path, request, MeasureProgress.Of(path, error), cancellation);
+                var before = request.Before is { } other ? StudyInput.Read(other, request, MeasureProgress.Of(other, error), cancellation) : null;
+                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, paths.Count), before);
+                if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
+                output.Write(isJson ? StudyJson.Line(document) + "\n" : StudyText.Write(document));
+                codes.Add(StudyRun.CodeOf(document));
+            }
+            catch (InputRefusedException refusal)
+            {
+                error.WriteLine(refusal.Message);
+                codes.Add(refusal.ExitCode);
+            }
+        }
+
+        return (int)ExitCodes.WorstOf(codes);
+    }
+
+    // Several files have a folder each.
+    private static string? FolderOf(string? output, string path, int count) =>
+        output is null || count == 1 ? output : Path.Combine(output, Path.GetFileNameWithoutExtension(path));
+}

@@ -1,0 +1,44 @@
+using Leadwright.Core.Logs;
+
+namespace Leadwright.Core.Studies.Limits;
+
+/// <summary>One limit against the data.</summary>
+/// <param name="Rule">The limit.</param>
+/// <param name="Place">The channel that is worst.</param>
+/// <param name="Order">The harmonic order that is worst; 0 for everything else.</param>
+/// <param name="Verdict">Whether it is met.</param>
+public sealed record LimitLine(LimitRule Rule, LogPlace Place, int Order, LimitVerdict Verdict)
+{
+    /// <summary>Least allowed value in the measured unit; NaN for none.</summary>
+    public double Least { get; init; } = double.NaN;
+
+    /// <summary>Largest allowed value in the measured unit; NaN for none.</summary>
+    public double Most { get; init; } = double.NaN;
+
+    /// <summary>The measured statistic that stands against the bound: the value that the rule's share of the values does not go beyond. NaN without data.</summary>
+    public double Measured { get; init; } = double.NaN;
+
+    /// <summary>Unit of the bounds and of the measured statistic.</summary>
+    public string Unit { get; init; } = "";
+
+    /// <summary>Share of the judged values that lie within, percent; NaN without data.</summary>
+    public double WithinPercent { get; init; } = double.NaN;
+
+    /// <summary>Values that were judged.</summary>
+    public int Count { get; init; }
+
+    /// <summary>Values that a whole period would hold; 0 when any number will do.</summary>
+    public int NeededCount { get; init; }
+
+    /// <summary>Values left out because a dip, swell or interruption fell within them.</summary>
+    public int FlaggedCount { get; init; }
+
+    /// <summary>Start of the period it was judged over.</summary>
+    public DateTime From { get; init; }
+
+    /// <summary>The weakest standing of the values judged.</summary>
+    public Standing Weakest { get; init; }
+
+    /// <summary>Why it can't be judged, or what else to know; empty for nothing.</summary>
+    public string Why { get; init; } = "";
+}

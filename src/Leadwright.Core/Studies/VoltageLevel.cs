@@ -1,0 +1,46 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Logs;
+
+namespace Leadwright.Core.Studies;
+
+/// <summary>How high one voltage stood.</summary>
+/// <param name="Place">Which.</param>
+/// <param name="MeanVolts">Mean of the interval values, V.</param>
+/// <param name="LeastVolts">Least interval value, V.</param>
+/// <param name="LeastAt">Its time.</param>
+/// <param name="MostVolts">Largest interval value, V.</param>
+/// <param name="MostAt">Its time.</param>
+/// <param name="Percentile5Volts">5th percentile, V.</param>
+/// <param name="Percentile95Volts">95th percentile, V.</param>
+public sealed record VoltageLevel(
+    LogPlace Place, double MeanVolts, double LeastVolts, DateTime LeastAt, double MostVolts, DateTime MostAt, double Percentile5Volts, double Percentile95Volts)
+{
+    private static readonly ImmutableArray<LogPlace> s_places =
+        [LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3, LogPlace.Pair12, LogPlace.Pair23, LogPlace.Pair31, LogPlace.Neutral];
+
+    /// <summary>Works it out for each voltage that the log has.</summary>
+    /// <param name="data">The log.</param>
+    public static ImmutableArray<VoltageLevel> Of(StudyData data)
+    {
+        ArgumentNullException.ThrowIfNull(data);
+        var found = ImmutableArray.CreateBuilder<VoltageLevel>();
+        foreach (var place in s_places)
+        {
+            if (data.Series(LogQuantity.Voltage, place) is not { } series) continue;
+            var sorted = series.SoundSorted();
+            if (sorted.Length == 0) continue;
+            var (least, most) = (-1, -1);
+            for (var row = 0; row < series.Count; row++)
+            {
+                if (!series.IsSound(row)) continue;
+                if (least < 0 || series.Values[row] < series.Values[least]) least = row;
+                if (most < 0 || series.Values[row] > series.Values[most]) most = row;
+            }
+
+            found.Add(new VoltageLevel(
+                place, sorted.Average(), sorted[0], series.StartOf(least), sorted[^1], series.StartOf(most), Percentile.Of(sorted, 5), Percentile.Of(sorted, 95)));
+        }
+
+        return found.ToImmutable();
+    }
+}

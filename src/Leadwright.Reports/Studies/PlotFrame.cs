@@ -1,0 +1,98 @@
+using System.Globalization;
+using System.Text;
+
+namespace Leadwright.Reports.Studies;
+
+/// <summary>The frame of a plot: axes with ticks, and places of values on the sheet.</summary>
+/// <remarks>Colours are never alone: lines differ by dashes too. Every plot has a title and a description for those who can't see it; its numbers stand in a table beside it.</remarks>
+internal sealed class PlotFrame
+{
+    private const int Width = 960, Height = 420, Left = 78, Right = 20, Top = 44, Bottom = 52;
+
+    private readonly StringBuilder _svg = new(16384);
+    private readonly double _fromX, _toX, _fromY, _toY;
+    private readonly bool _isLogX;
+
+    public PlotFrame(string title, string description, (double From, double To) x, (double From, double To) y, bool isLogX = false)
+    {
+        (_fromX, _toX, _fromY, _toY, _isLogX) = (x.From, x.To, y.From, y.To, isLogX);
+        Mark($"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {Width} {Height}\" role=\"img\" aria-labelledby=\"t d\" font-family=\"sans-serif\" font-size=\"13\" fill=\"#1b1b1b\">");
+        Mark($"<title id=\"t\">{Escaped(title)}</title><desc id=\"d\">{Escaped(description)}</desc>");
+        Mark($"<rect width=\"{Width}\" height=\"{Height}\" fill=\"#ffffff\"/>");
+        Mark($"<text x=\"{Left}\" y=\"24\" font-size=\"16\" font-weight=\"bold\">{Escaped(title)}</text>");
+    }
+
+    public static double PlotWidth => Width - Left - Right;
+
+    public double X(double value) => Left + (Share(value, _fromX, _toX, _isLogX) * (Width - Left - Right));
+
+    public double Y(double value) => Height - Bottom - (Share(value, _fromY, _toY, false) * (Height - Top - Bottom));
+
+    public PlotFrame Mark(FormattableString mark)
+    {
+        var values = mark.GetArguments().Select(value => value is double number ? Math.Round(number, 1).ToString("0.#", CultureInfo.InvariantCulture) : value).ToArray();
+        _svg.AppendFormat(CultureInfo.InvariantCulture, mark.Format, values).Append('\n');
+        return this;
+    }
+
+    public PlotFrame TicksY(string unit)
+    {
+        foreach (var value in RoundTicks(_fromY, _toY))
+        {
+            Mark($"<line x1=\"{Left}\" y1=\"{Y(value)}\" x2=\"{Width - Right}\" y2=\"{Y(value)}\" stroke=\"#d0d0d0\"/>");
+            Mark($"<text x=\"{Left - 8}\" y=\"{Y(value) + 4}\" text-anchor=\"end\">{value.ToString("0.###", CultureInfo.InvariantCulture)}</text>");
+        }
+
+        return Mark($"<text x=\"16\" y=\"{Top - 8}\">{Escaped(unit)}</text>");
+    }
+
+    public PlotFrame TicksX(IEnumerable<(double Value, string Label)> ticks, string unit = "")
+    {
+        foreach (var (value, label) in ticks)
+        {
+            Mark($"<line x1=\"{X(value)}\" y1=\"{Top}\" x2=\"{X(value)}\" y2=\"{Height - Bottom}\" stroke=\"#e4e4e4\"/>");
+            Mark($"<text x=\"{X(value)}\" y=\"{Height - Bottom + 18}\" text-anchor=\"middle\">{Escaped(label)}</text>");
+        }
+
+        return Mark($"<text x=\"{Width - Right}\" y=\"{Height - 10}\" text-anchor=\"end\">{Escaped(unit)}</text>");
+    }
+
+    /// <summary>A line through points; it breaks where a value is not known.</summary>
+    public PlotFrame Line(IEnumerable<(double X, double Y)> points, string colour, string dashes = "", double width = 1.5)
+    {
+        var path = new StringBuilder();
+        var isOpen = false;
+        foreach (var (x, y) in points)
+        {
+            if (!double.IsFinite(y))
+            {
+                isOpen = false;
+                continue;
+            }
+
+            path.Append(CultureInfo.InvariantCulture, $"{(isOpen ? 'L' : 'M')}{X(x):0.#} {Y(y):0.#}");
+            isOpen = true;
+        }
+
+        return Mark($"<path d=\"{path.ToString()}\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{width}\"{(dashes.Length > 0 ? $" stroke-dasharray=\"{dashes}\"" : "")}/>");
+    }
+
+    public PlotFrame Label(double x, double y, string text, string colour = "#1b1b1b") =>
+        Mark($"<text x=\"{x}\" y=\"{y}\" fill=\"{colour}\">{Escaped(text)}</text>");
+
+    public string End() => _svg.Append("</svg>\n").ToString();
+
+    public static string Escaped(string text) => text.Replace("&", "&amp;", StringComparison.Ordinal).Replace("<", "&lt;", StringComparison.Ordinal).Replace(">", "&gt;", StringComparison.Ordinal);
+
+    /// <summary>Even ticks of 1, 2 or 5 times a power of ten.</summary>
+    private static IEnumerable<double> RoundTicks(double from, double to)
+    {
+        var rough = (to - from) / 6;
+        var power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
+        var step = (rough / power) switch { < 1.5 => 1, < 3.5 => 2, < 7.5 => 5, _ => 10 } * power;
+        for (var tick = Math.Ceiling((from / step) - 1e-9); tick * step <= to + (1e-9 * step); tick++) yield return tick * step;
+    }
+
+    private static double Share(double value, double from, double to, bool isLog) =>
+        isLog ? Math.Log(value / from) / Math.Log(to / from) : (value - from) / (to - from);
+}

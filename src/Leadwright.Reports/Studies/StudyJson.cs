@@ -1,0 +1,348 @@
+using System.Buffers;
+using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Leadwright.Core.Studies.Load;
+
+namespace Leadwright.Reports.Studies;
+
+/// <summary>Writes a study as one line of JSON, schema <c>leadwright.study/1</c>. What is not known is left out.</summary>
+public static class StudyJson
+{
+    /// <summary>The name of the schema.</summary>
+    public const string Schema = "leadwright.study/1";
+
+    private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>The study as one JSON object without a line break.</summary>
+    /// <param name="document">The study.</param>
+    public static string Line(StudyDocument document)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        var buffer = new ArrayBufferWriter<byte>(4096);
+        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(document, writer);
+        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+    }
+
+    private static void Write(StudyDocument document, Utf8JsonWriter writer)
+    {
+        var log = document.Data.Log;
+        writer.WriteStartObject();
+        writer.WriteString("schema", Schema);
+        writer.WriteString("file", document.File);
+        writer.WriteString("service", document.Service);
+        if (document.Data.Nominal is { } nominal) writer.WriteString("nominal", nominal.ToString());
+        writer.WriteString("from", StudyWords.Iso(log.From));
+        writer.WriteString("to", StudyWords.Iso(log.To));
+        Number(writer, "interval_s", log.IntervalSeconds, 6);
+        writer.WriteNumber("intervals", log.Count);
+        if (document.Load is { } load) WriteLoad(writer, load);
+        WriteVoltages(writer, document);
+        WriteEvents(writer, document);
+        WriteLimits(writer, document);
+        StudyFindingsJson.Write(writer, document);
+        Texts(writer, "cannot_show", document.CannotShow);
+        Texts(writer, "written", document.Written);
+        Texts(writer, "notes", document.Notes);
+        writer.WriteEndObject();
+    }
+
+    private static void WriteLoad(Utf8JsonWriter writer, LoadStudy load)
+    {
+        writer.WriteStartObject("energy");
+        WriteEnergy(writer, load.Energy);
+        Number(writer, "lagging_kvarh", load.ReactiveVarHours.Lagging / 1000, 9);
+        Number(writer, "leading_kvarh", load.ReactiveVarHours.Leading / 1000, 9);
+        Rows(writer, "months", load.Months);
+        Rows(writer, "periods", load.Periods);
+        writer.WriteEndObject();
+        if (!load.Peaks.IsEmpty)
+        {
+            writer.WriteStartObject("demand");
+            WritePeak(writer, load.Peaks[0]);
+            writer.WriteEndObject();
+            writer.WriteStartArray("demands");
+            foreach (var peak in load.Peaks)
+            {
+                writer.WriteStartObject();
+                WritePeak(writer, peak);
+                writer.WriteEndObject();
+            }
+
+            writer.WriteEndArray();
+        }
+
+        Number(writer, "load_factor", load.LoadFactor, 6);
+        if (load.Coincidence is { } coincidence)
+        {
+            writer.WriteStartObject("coincidence");
+            Number(writer, "factor", coincidence.Factor, 5);
+            Numbers(writer, "alone_kw", coincidence.Alone.Select(peak => peak.Watts / 1000));
+            writer.WriteEndObject();
+        }
+
+        Number(writer, "base_kw", load.BaseWatts / 1000, 6);
+        Number(writer, "near_peak_kw", load.NearPeakWatts / 1000, 6);
+        if (load.Opening is { } opening)
+        {
+            writer.WriteStartObject("opening_hours");
+            Number(writer, "open_kwh", opening.OpenWattHours / 1000, 8);
+            Number(writer, "closed_kwh", opening.ClosedWattHours / 1000, 8);
+            Number(writer, "closed_share", opening.ClosedShare, 5);
+            Number(writer, "closed_kw", opening.ClosedWatts / 1000, 6);
+            writer.WriteEndObject();
+        }
+
+        WritePhases(writer, load);
+        WriteFactor(writer, load);
+        WriteCapacity(writer, load);
+        WriteBill(writer, load);
+    }
+
+    private static void WriteEnergy(Utf8JsonWriter writer, EnergyRow row)
+    {
+        Number(writer, "import_kwh", row.ImportWattHours / 1000, 9);
+        Number(writer, "export_kwh", row.ExportWattHours / 1000, 9);
+        Number(writer, "known_share", row.KnownSeconds / row.Seconds, 6);
+        Number(writer, "modelled_kwh", row.ModelledWattHours / 1000, 9);
+        writer.WriteString("standing", StudyWords.Of(row.Weakest));
+    }
+
+    private static void Rows(Utf8JsonWriter writer, string name, IEnumerable<EnergyRow> rows)
+    {
+        writer.WriteStartArray(name);
+        foreach (var row in rows)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("name", row.Name);
+            WriteEnergy(writer, row);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WritePeak(Utf8JsonWriter writer, DemandPeak peak)
+    {
+        writer.WriteString("kind", StudyWords.Kind(peak.Kind));
+        Number(writer, "minutes", peak.Minutes, 6);
+        Number(writer, "peak_kw", peak.Watts / 1000, 7);
+        if (double.IsFinite(peak.Watts))
+        {
+            writer.WriteString("from", StudyWords.Iso(peak.From));
+            writer.WriteString("to", StudyWords.Iso(peak.To));
+        }
+
+        if (!peak.PhaseWatts.IsEmpty) Numbers(writer, "phases_kw", peak.PhaseWatts.Select(watts => watts / 1000));
+        writer.WriteNumber("windows", peak.WindowCount);
+        writer.WriteNumber("left_out", peak.LeftOutCount);
+        Number(writer, "highest_modelled_kw", peak.HighestModelledWatts / 1000, 7);
+        Number(writer, "load_factor", peak.LoadFactor, 6);
+        writer.WriteString("standing", StudyWords.Of(peak.Weakest));
+    }
+
+    private static void WritePhases(Utf8JsonWriter writer, LoadStudy load)
+    {
+        writer.WriteStartObject("currents");
+        foreach (var phase in load.Phases)
+        {
+            writer.WriteStartObject("I" + StudyWords.Suffix(phase.Place));
+            Number(writer, "mean", phase.MeanAmperes, 6);
+            Number(writer, "p95", phase.Percentile95Amperes, 6);
+            Number(writer, "max", phase.HighestAmperes, 6);
+            writer.WriteString("max_at", StudyWords.Iso(phase.HighestAt));
+            Number(writer, "demand_15min", phase.DemandAmperes, 6);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndObject();
+        writer.WriteStartArray("cycling_loads");
+        foreach (var cycle in load.Cycles)
+        {
+            writer.WriteStartObject();
+            Number(writer, "kw", cycle.Watts / 1000, 4);
+            writer.WriteNumber("starts", cycle.Count);
+            Number(writer, "on_s", cycle.OnSeconds, 6);
+            Number(writer, "period_s", cycle.PeriodSeconds, 6);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteFactor(Utf8JsonWriter writer, LoadStudy load)
+    {
+        if (load.PowerFactor is { } factor)
+        {
+            writer.WriteStartObject("power_factor");
+            Number(writer, "by_energy", factor.EnergyFactor, 5);
+            Number(writer, "lowest", factor.LowestFactor, 5);
+            Number(writer, "target", factor.TargetFactor, 5);
+            Number(writer, "below_share", factor.BelowShare, 5);
+            Number(writer, "capacitor_average_kvar", factor.AverageVars / 1000, 5);
+            Number(writer, "capacitor_peak_kvar", factor.PeakVars / 1000, 5);
+            Number(writer, "capacitor_always_kvar", factor.HighestVars / 1000, 5);
+            Number(writer, "leading_share_with_average", factor.LeadingShare, 5);
+            if (load.Resonance is { } resonance)
+            {
+                Number(writer, "resonance_order", resonance.Order, 4);
+                writer.WriteBoolean("resonance_near", resonance.IsNear);
+            }
+
+            writer.WriteEndObject();
+        }
+
+        if (load.Transformer is { } transformer)
+        {
+            writer.WriteStartObject("transformer");
+            Number(writer, "harmonic_loss_factor", transformer.LossFactor, 5);
+            Number(writer, "rated_share", transformer.RatedShare, 5);
+            writer.WriteEndObject();
+        }
+    }
+
+    private static void WriteCapacity(Utf8JsonWriter writer, LoadStudy load)
+    {
+        if (load.ExistingLoad is { } existing)
+        {
+            writer.WriteStartObject("nec_220_87");
+            Number(writer, "demand_kw", existing.DemandWatts / 1000, 6);
+            Number(writer, "demand_a", existing.DemandAmperes, 6);
+            Number(writer, "needed_a", existing.NeededAmperes, 6);
+            Number(writer, "rated_a", existing.RatedAmperes, 6);
+            Number(writer, "spare_a", existing.SpareAmperes, 6);
+            writer.WriteBoolean("fits", existing.Fits);
+            writer.WriteStartArray("conditions");
+            foreach (var condition in existing.Conditions)
+            {
+                writer.WriteStartObject();
+                writer.WriteString("says", condition.Says);
+                writer.WriteString("state", StudyWords.Of(condition.State));
+                writer.WriteString("found", condition.Found);
+                writer.WriteEndObject();
+            }
+
+            writer.WriteEndArray();
+            writer.WriteEndObject();
+        }
+
+        if (load.DesignCurrent is { } design)
+        {
+            writer.WriteStartObject("iec_60364_4_43");
+            Number(writer, "design_a", design.DesignAmperes, 6);
+            Number(writer, "rated_a", design.RatedAmperes, 6);
+            Number(writer, "spare_a", design.SpareAmperes, 6);
+            writer.WriteBoolean("fits", design.Fits);
+            writer.WriteEndObject();
+        }
+    }
+
+    private static void WriteBill(Utf8JsonWriter writer, LoadStudy load)
+    {
+        if (load.Bill.IsEmpty) return;
+        writer.WriteStartArray("bill");
+        foreach (var line in load.Bill)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("quantity", line.Quantity);
+            Number(writer, "recorded", line.Recorded / 1000, 8);
+            Number(writer, "billed", line.Billed / 1000, 8);
+            Number(writer, "ratio", line.Ratio, 5);
+            writer.WriteBoolean("agrees", line.Agrees);
+            Texts(writer, "suggests", line.Suggestions.Select(ratio => ratio.Suggests));
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteVoltages(Utf8JsonWriter writer, StudyDocument document)
+    {
+        writer.WriteStartObject("voltages");
+        foreach (var level in document.Voltages)
+        {
+            writer.WriteStartObject("V" + StudyWords.Suffix(level.Place));
+            Number(writer, "mean", level.MeanVolts, 7);
+            Number(writer, "min", level.LeastVolts, 6);
+            Number(writer, "max", level.MostVolts, 6);
+            Number(writer, "p5", level.Percentile5Volts, 6);
+            Number(writer, "p95", level.Percentile95Volts, 6);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndObject();
+        Number(writer, "unbalance_percent", document.UnbalancePercent, 4);
+    }
+
+    private static void WriteEvents(Utf8JsonWriter writer, StudyDocument document)
+    {
+        if (document.Events is not { } events) return;
+        writer.WriteStartArray("events");
+        foreach (var found in events) StudyEventJson.Write(writer, found);
+        writer.WriteEndArray();
+    }
+
+    private static void WriteLimits(Utf8JsonWriter writer, StudyDocument document)
+    {
+        writer.WriteStartArray("limits");
+        foreach (var report in document.Limits)
+        {
+            foreach (var line in report.Lines)
+            {
+                writer.WriteStartObject();
+                writer.WriteString("table", report.Table.Name);
+                writer.WriteString("edition", report.Table.Edition);
+                writer.WriteString("id", line.Rule.Id);
+                writer.WriteString("clause", line.Rule.Clause);
+                writer.WriteString("quantity", StudyWords.Quantity(line.Rule, line.Order));
+                if (StudyWords.Channel(line.Rule.Quantity, line.Place) is { Length: > 0 } channel) writer.WriteString("channel", channel);
+                writer.WriteString("verdict", StudyWords.Verdict(line.Verdict));
+                Number(writer, "measured", line.Measured, 6);
+                Number(writer, "least", line.Least, 6);
+                Number(writer, "most", line.Most, 6);
+                writer.WriteString("unit", line.Unit);
+                Number(writer, "share_percent", line.Rule.SharePercent, 5);
+                Number(writer, "within_percent", line.WithinPercent, 5);
+                writer.WriteNumber("values", line.Count);
+                if (line.NeededCount > 0) writer.WriteNumber("needed", line.NeededCount);
+                writer.WriteNumber("flagged", line.FlaggedCount);
+                if (line.Count > 0) writer.WriteString("standing", StudyWords.Of(line.Weakest));
+                if (line.Why.Length > 0) writer.WriteString("why", line.Why);
+                writer.WriteString("source", line.Rule.Source);
+                writer.WriteEndObject();
+            }
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void Texts(Utf8JsonWriter writer, string name, IEnumerable<string> texts)
+    {
+        writer.WriteStartArray(name);
+        foreach (var text in texts) writer.WriteStringValue(text);
+        writer.WriteEndArray();
+    }
+
+    private static void Numbers(Utf8JsonWriter writer, string name, IEnumerable<double> values)
+    {
+        writer.WriteStartArray(name);
+        foreach (var value in values)
+        {
+            if (double.IsFinite(value)) writer.WriteRawValue(Text(value, 7));
+            else writer.WriteNullValue();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    internal static void Number(Utf8JsonWriter writer, string name, double value, int digits)
+    {
+        if (!double.IsFinite(value)) return;
+        writer.WritePropertyName(name);
+        writer.WriteRawValue(Text(value, digits));
+    }
+
+    private static string Text(double value, int digits) =>
+        double.Parse(value.ToString($"G{digits}", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).ToString("R", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,53 @@
+using Leadwright.Core.Logs;
+using Leadwright.Core.Studies.Findings;
+
+namespace Leadwright.Core.Tests.Studies.Findings;
+
+public sealed class FindingTests
+{
+    [Fact]
+    public void Findings_stand_in_the_order_of_consequence_with_value_and_time()
+    {
+        FindingRule[] rules =
+        [
+            new("small", "a", 10, "a is {value}") { Above = 1 },
+            new("large", "b", 90, "b fell to {value} at {time}") { Below = 5 },
+            new("silent", "a", 99, "never") { Above = 100 },
+            new("absent", "c", 99, "never") { Above = 0 },
+        ];
+        var found = Finding.Of([new("a", 2.345, "%"), new("b", 4, "V", new DateTime(2026, 3, 2, 10, 15, 0))], [.. rules]);
+        Assert.Equal(["b fell to 4 V at 2026-03-02 10:15", "a is 2.35 %"], found.Select(finding => finding.Says));
+    }
+
+    [Fact]
+    public void A_day_of_totals_cannot_show_weeks_phases_events_or_harmonics()
+    {
+        var says = string.Join(' ', RecordLimits.Of(StudyLog.Data(900, (LogQuantity.ActivePower, LogPlace.Whole, StudyLog.Constant(96, 1))), hasEvents: false));
+        foreach (var words in (string[])["1 days", "no waveform", "No voltages", "No currents", "No harmonics", "Power was recorded as a total", "One season"])
+            Assert.Contains(words, says, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_difference_stands_against_its_expanded_uncertainty()
+    {
+        // Days of 100, 102, 104 W and of 110, 112, 114 W: s² = 4, u² = 4/3 + 4/3, expanded 2·√(8/3) = 3.266 (by hand).
+        var comparison = StudyComparison.Of(Days(100, 102, 104), Days(110, 112, 114), instrumentPercent: 0);
+        var power = Assert.Single(comparison.Measures);
+        Assert.True(comparison.IsByDay);
+        Assert.Equal(10, power.Difference, 1e-9);
+        Assert.Equal(2 * Math.Sqrt(8.0 / 3), power.Uncertainty, 1e-9);
+        Assert.True(power.IsBeyondUncertainty);
+        // An instrument good for 5 % of 112 W: 2·√(8/3 + 5.6²) = 11.66.
+        Assert.False(StudyComparison.Of(Days(100, 102, 104), Days(110, 112, 114), 5).Measures[0].IsBeyondUncertainty);
+    }
+
+    [Fact]
+    public void Too_few_samples_say_nothing()
+    {
+        var one = StudyLog.Data(3600, (LogQuantity.ActivePower, LogPlace.Whole, [100, 101]));
+        Assert.Null(Assert.Single(StudyComparison.Of(one, one, 0.5).Measures).IsBeyondUncertainty);
+    }
+
+    private static Leadwright.Core.Studies.StudyData Days(params double[] means) =>
+        StudyLog.Data(3600, (LogQuantity.ActivePower, LogPlace.Whole, [.. means.SelectMany(mean => StudyLog.Constant(24, mean))]));
+}
