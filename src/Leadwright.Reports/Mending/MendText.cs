@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Leadwright.Core.Mending.Answers;
 
 namespace Leadwright.Reports.Mending;
 
