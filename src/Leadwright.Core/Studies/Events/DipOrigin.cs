@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
 
 namespace Leadwright.Core.Studies.Events;
 
