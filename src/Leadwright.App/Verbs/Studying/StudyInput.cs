@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.App.Verbs.Measuring;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.Core.Circuits;
