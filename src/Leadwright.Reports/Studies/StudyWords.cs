@@ -15,21 +15,30 @@ internal static class StudyWords
 
     public static string Of(Standing standing) => standing switch
     {
-        Standing.Measured => "measured", Standing.Mended => "mended", Standing.Modelled => "modelled", _ => "lost",
+        Standing.Measured => "measured",
+        Standing.Mended => "mended",
+        Standing.Modelled => "modelled",
+        _ => "lost",
     };
 
     public static string Of(ConditionState state) => state switch { ConditionState.Met => "met", ConditionState.NotMet => "not met", _ => "not shown" };
 
     public static string Of(ToleranceRegion region) => region switch
     {
-        ToleranceRegion.Within => "within", ToleranceRegion.Below => "below", ToleranceRegion.Above => "above", _ => "not covered",
+        ToleranceRegion.Within => "within",
+        ToleranceRegion.Below => "below",
+        ToleranceRegion.Above => "above",
+        _ => "not covered",
     };
 
     public static string Of(EventSide side) => side switch { EventSide.Upstream => "upstream", EventSide.Downstream => "downstream", _ => "undecided" };
 
     public static string Of(EventCauseKind kind) => kind switch
     {
-        EventCauseKind.MotorStart => "motor start", EventCauseKind.TransformerEnergising => "transformer energising", EventCauseKind.Fault => "fault", _ => "nothing known",
+        EventCauseKind.MotorStart => "motor start",
+        EventCauseKind.TransformerEnergising => "transformer energising",
+        EventCauseKind.Fault => "fault",
+        _ => "nothing known",
     };
 
     public static string Of(DipType type) => type.Phase == 0 ? $"{type.Letter}" : $"{type.Letter}{"abc"[type.Phase - 1]}";
@@ -42,8 +51,14 @@ internal static class StudyWords
 
     public static string Suffix(LogPlace place) => place switch
     {
-        LogPlace.Phase1 => "1", LogPlace.Phase2 => "2", LogPlace.Phase3 => "3", LogPlace.Neutral => "N",
-        LogPlace.Pair12 => "12", LogPlace.Pair23 => "23", LogPlace.Pair31 => "31", _ => "",
+        LogPlace.Phase1 => "1",
+        LogPlace.Phase2 => "2",
+        LogPlace.Phase3 => "3",
+        LogPlace.Neutral => "N",
+        LogPlace.Pair12 => "12",
+        LogPlace.Pair23 => "23",
+        LogPlace.Pair31 => "31",
+        _ => "",
     };
 
     public static string Quantity(LimitRule rule, int order) => rule.Quantity switch

@@ -25,7 +25,9 @@ public static class EventGroups
             var worse = IsWorse(found, known) ? found : known;
             merged[at] = worse with
             {
-                Channels = [.. known.Channels.Union(found.Channels).Order(StringComparer.Ordinal)], Start = known.Start, Seconds = (end - known.Start).TotalSeconds,
+                Channels = [.. known.Channels.Union(found.Channels).Order(StringComparer.Ordinal)],
+                Start = known.Start,
+                Seconds = (end - known.Start).TotalSeconds,
                 IsCutShort = known.IsCutShort || found.IsCutShort,
             };
         }

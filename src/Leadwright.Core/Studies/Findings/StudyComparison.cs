@@ -66,7 +66,13 @@ public sealed record StudyComparison(ImmutableArray<ComparedMeasure> Measures, b
 
     private static string Short(LogPlace place) => place switch
     {
-        LogPlace.Phase1 => "1", LogPlace.Phase2 => "2", LogPlace.Phase3 => "3", LogPlace.Neutral => "N", LogPlace.Pair12 => "12", LogPlace.Pair23 => "23", _ => "31",
+        LogPlace.Phase1 => "1",
+        LogPlace.Phase2 => "2",
+        LogPlace.Phase3 => "3",
+        LogPlace.Neutral => "N",
+        LogPlace.Pair12 => "12",
+        LogPlace.Pair23 => "23",
+        _ => "31",
     };
 
     private static List<double> Means(StudySeries series, double seconds)

@@ -233,7 +233,8 @@ public sealed record LoadStudy
         currents[0] = 1;
         return TransformerHarmonics.Of(currents, double.IsNaN(options.EddyLoss) ? 0 : options.EddyLoss) with
         {
-            KFactor = double.NaN, RatedShare = double.IsNaN(options.EddyLoss) ? double.NaN : TransformerHarmonics.Of(currents, options.EddyLoss).RatedShare,
+            KFactor = double.NaN,
+            RatedShare = double.IsNaN(options.EddyLoss) ? double.NaN : TransformerHarmonics.Of(currents, options.EddyLoss).RatedShare,
         };
     }
 
