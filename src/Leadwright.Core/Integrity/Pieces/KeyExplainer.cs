@@ -66,7 +66,7 @@ internal sealed class KeyExplainer
             }
         }
 
-        var best = weighed.MaxBy(entry => entry.Score);
+        var best = weighed.Count == 0 ? default : weighed.MaxBy(entry => entry.Score);
 
         // What no movement explains is no movement, but for what the voltages' proportions show by themselves.
         if (weighed.Count == 0 || top < -14)
