@@ -89,8 +89,11 @@ internal sealed class MendStudy(WeekPopulation population, int count, int first,
         {
             SpanKind? wanted = mishap.Kind switch
             {
-                MishapKind.ClampOpening => SpanKind.ClampOpen, MishapKind.OverRange => SpanKind.OverRange, MishapKind.Stuck => SpanKind.Stuck,
-                MishapKind.ClockForward => SpanKind.ClockJump, _ => null,
+                MishapKind.ClampOpening => SpanKind.ClampOpen,
+                MishapKind.OverRange => SpanKind.OverRange,
+                MishapKind.Stuck => SpanKind.Stuck,
+                MishapKind.ClockForward => SpanKind.ClockJump,
+                _ => null,
             };
             isRight &= wanted is null || guard.Spans.Any(span => span.Kind == wanted && !span.IsDoubtful);
         }

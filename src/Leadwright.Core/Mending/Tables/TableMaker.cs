@@ -212,6 +212,8 @@ internal sealed class TableMaker
 
     private static Standing StandingOf(PowerState state) => state switch
     {
-        PowerState.Measured => Standing.Measured, PowerState.Mended => Standing.Mended, _ => Standing.Modelled,
+        PowerState.Measured => Standing.Measured,
+        PowerState.Mended => Standing.Mended,
+        _ => Standing.Modelled,
     };
 }

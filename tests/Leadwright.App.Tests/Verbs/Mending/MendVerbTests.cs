@@ -32,7 +32,7 @@ public sealed class MendVerbTests : IDisposable
         Assert.InRange(truth, energy.GetProperty("low_kwh").GetDouble(), energy.GetProperty("high_kwh").GetDouble());
         Assert.Contains(json.GetProperty("corrections").EnumerateArray(), entry => entry.GetProperty("kind").GetString() == "clamp-reversed");
         Assert.Equal(before, await File.ReadAllBytesAsync(path, TestContext.Current.CancellationToken));
-        var written = LogReader.Read(new InputFile(table, await File.ReadAllBytesAsync(table, TestContext.Current.CancellationToken)));
+        var written = LogReader.Read(new InputFile(table, await File.ReadAllBytesAsync(table, TestContext.Current.CancellationToken)), cancellation: TestContext.Current.CancellationToken);
         var column = written.Log.IndexOf(LogQuantity.ActivePower, LogPlace.Phase2);
         Assert.Equal(Rows, written.Log.Count);
         Assert.True(written.Log.Values(column)[260] > 0);
