@@ -17,7 +17,7 @@ public static class MendWording
         var what = correction.Kind switch
         {
             CorrectionKind.ClampReversed => $"Clamp{(many ? "s" : "")} {clamps} faced the source: the sign of {(many ? "their" : "its")} watts and vars was changed.",
-            CorrectionKind.ClampsExchanged => correction.Basis == CorrectionBasis.Exact
+            CorrectionKind.ClampsExchanged or CorrectionKind.ClampsRotated => correction.Basis == CorrectionBasis.Exact
                 ? $"The readings of {clamps} were put back to their conductors, watts and vars turned by the angle between the voltages."
                 : $"The currents of {clamps} were put back to their conductors; without vars their watts rest on the learnt power factor.",
             CorrectionKind.LeadsExchanged => correction.Basis == CorrectionBasis.Exact

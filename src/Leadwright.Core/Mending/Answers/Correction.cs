@@ -12,6 +12,9 @@ public enum CorrectionKind
     /// <summary>Clamps were put back to their conductors.</summary>
     ClampsExchanged,
 
+    /// <summary>Three clamps, each on the next conductor, were put back.</summary>
+    ClampsRotated,
+
     /// <summary>Leads were put back to their conductors.</summary>
     LeadsExchanged,
 

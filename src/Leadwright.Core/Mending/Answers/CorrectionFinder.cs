@@ -44,7 +44,7 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         var isHalfTurn = service == Circuits.ServiceKind.Split;
         var turnBasis = hasVars || isHalfTurn ? CorrectionBasis.Exact : CorrectionBasis.Modelled;
         if (!turned.IsEmpty) Add(CorrectionKind.ClampReversed, [], turned, CorrectionBasis.Exact);
-        if (!moved.IsEmpty) Add(CorrectionKind.ClampsExchanged, [], moved, turnBasis);
+        if (!moved.IsEmpty) Add(moved.Length == 3 ? CorrectionKind.ClampsRotated : CorrectionKind.ClampsExchanged, [], moved, turnBasis);
         foreach (var clamp in clamps.Where(clamp => Math.Abs(map.Signs[(int)clamp]) != 1 && map.Clamps[(int)clamp] >= 0))
             _corrections.Add(new Correction(CorrectionKind.RatioWrong, [], [clamp], from, to, CorrectionBasis.Exact) { Factor = Math.Abs(map.Signs[(int)clamp]) });
         var astray = Enumerable.Range(0, raw.Lines).Where(lead => map.Leads[lead] != lead).Select(lead => (Lead)lead).ToImmutableArray();
