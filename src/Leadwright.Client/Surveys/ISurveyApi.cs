@@ -1,0 +1,76 @@
+using System.Collections.Immutable;
+
+namespace Leadwright.Client.Surveys;
+
+/// <summary>The surveys as the running program gives them. Every call throws <see cref="SurveyApiException"/> where it is refused or not answered.</summary>
+public interface ISurveyApi
+{
+    /// <summary>The program's session.</summary>
+    Task<SessionCard> SessionAsync(CancellationToken cancellation = default);
+
+    /// <summary>All surveys, the last changed first.</summary>
+    Task<ImmutableArray<SurveyCard>> ListAsync(CancellationToken cancellation = default);
+
+    /// <summary>Makes a survey.</summary>
+    Task<SurveySheet> MakeAsync(NewSurvey survey, CancellationToken cancellation = default);
+
+    /// <summary>A survey.</summary>
+    Task<SurveySheet> OpenAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Copies a survey with all it holds.</summary>
+    Task<SurveySheet> DuplicateAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Puts a survey away, or takes it back.</summary>
+    Task ArchiveAsync(string id, bool isArchived, CancellationToken cancellation = default);
+
+    /// <summary>Imports the files of one recording, or a survey that was packed.</summary>
+    /// <param name="id">The survey; empty for a packed survey.</param>
+    /// <param name="files">Names and contents.</param>
+    /// <param name="progress">Told how far it is.</param>
+    /// <param name="cancellation">Ends it; nothing is left half-imported.</param>
+    /// <returns>What was made: the name of the recording or of the survey.</returns>
+    Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, IProgress<WorkState> progress, CancellationToken cancellation = default);
+
+    /// <summary>Guards a recording.</summary>
+    Task<GuardSheet> GuardAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default);
+
+    /// <summary>Mends a recording.</summary>
+    Task<MendAnswer> MendAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default);
+
+    /// <summary>Switches a layer of the mending on or off.</summary>
+    Task SwitchAsync(string id, string recording, LayerSwitch layer, CancellationToken cancellation = default);
+
+    /// <summary>Studies a recording, mended where it was mended.</summary>
+    Task<StudyAnswer> StudyAsync(string id, string recording, string limits, IProgress<WorkState> progress, CancellationToken cancellation = default);
+
+    /// <summary>The columns that charts can show.</summary>
+    /// <param name="id">The survey.</param>
+    /// <param name="recording">The recording.</param>
+    /// <param name="isMended">True for the mended table.</param>
+    /// <param name="cancellation">Ends it.</param>
+    Task<ImmutableArray<ColumnCard>> ColumnsAsync(string id, string recording, bool isMended, CancellationToken cancellation = default);
+
+    /// <summary>Columns over a span, as the bytes of a <see cref="Model.Charts.ColumnFrame"/>.</summary>
+    /// <param name="id">The survey.</param>
+    /// <param name="recording">The recording.</param>
+    /// <param name="isMended">True for the mended table.</param>
+    /// <param name="names">The columns.</param>
+    /// <param name="from">Start, milliseconds as in a frame; null for the recording's.</param>
+    /// <param name="to">End.</param>
+    /// <param name="width">The most rows.</param>
+    /// <param name="cancellation">Ends it.</param>
+    Task<byte[]> FrameAsync(
+        string id, string recording, bool isMended, ImmutableArray<string> names, double? from, double? to, int width, CancellationToken cancellation = default);
+
+    /// <summary>The vector diagram at a moment; null where there is nothing to draw.</summary>
+    Task<VectorSheet?> VectorsAsync(string id, string recording, bool isMended, DateTime at, CancellationToken cancellation = default);
+
+    /// <summary>The journal, the last entry first.</summary>
+    Task<ImmutableArray<JournalRow>> JournalAsync(string id, CancellationToken cancellation = default);
+}
+
+/// <summary>A file on its way to the program.</summary>
+/// <param name="Name">Its name, without folders.</param>
+/// <param name="Length">Its length, bytes.</param>
+/// <param name="Open">Opens it.</param>
+public sealed record UploadFile(string Name, long Length, Func<Stream> Open);

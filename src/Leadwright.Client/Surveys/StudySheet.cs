@@ -1,0 +1,266 @@
+using System.Collections.Immutable;
+
+namespace Leadwright.Client.Surveys;
+
+/// <summary>A study as the host sends it, schema <c>leadwright.study/1</c>, as far as the screens show it.</summary>
+public sealed record StudySheet
+{
+    /// <summary>The service, as on the command line.</summary>
+    public string Service { get; init; } = "";
+
+    /// <summary>Nominal voltages; empty when not stated.</summary>
+    public string Nominal { get; init; } = "";
+
+    /// <summary>Start of the record.</summary>
+    public DateTime From { get; init; }
+
+    /// <summary>Its end.</summary>
+    public DateTime To { get; init; }
+
+    /// <summary>Number of intervals.</summary>
+    public int Intervals { get; init; }
+
+    /// <summary>Length of one, seconds.</summary>
+    public double IntervalS { get; init; }
+
+    /// <summary>The energy; null without power.</summary>
+    public EnergySheet? Energy { get; init; }
+
+    /// <summary>The largest demand; null without power.</summary>
+    public DemandSheet? Demand { get; init; }
+
+    /// <summary>Mean over peak.</summary>
+    public double? LoadFactor { get; init; }
+
+    /// <summary>The load that is always there, kilowatts.</summary>
+    public double? BaseKw { get; init; }
+
+    /// <summary>The load that is exceeded five percent of the time, kilowatts.</summary>
+    public double? NearPeakKw { get; init; }
+
+    /// <summary>The power factor; null without vars.</summary>
+    public PowerFactorSheet? PowerFactor { get; init; }
+
+    /// <summary>The currents by channel.</summary>
+    public ImmutableSortedDictionary<string, CurrentSheet> Currents { get => field ?? ImmutableSortedDictionary<string, CurrentSheet>.Empty; init; }
+
+    /// <summary>The voltages by channel.</summary>
+    public ImmutableSortedDictionary<string, VoltageSheet> Voltages { get => field ?? ImmutableSortedDictionary<string, VoltageSheet>.Empty; init; }
+
+    /// <summary>95th percentile of the voltages' unbalance, percent.</summary>
+    public double? UnbalancePercent { get; init; }
+
+    /// <summary>Voltage events; null when the record can't show any.</summary>
+    public ImmutableArray<EventSheet>? Events { get; init; }
+
+    /// <summary>The limits that were asked for.</summary>
+    public ImmutableArray<LimitSheet> Limits { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>What was found, most consequential first.</summary>
+    public ImmutableArray<FindingSheet> Findings { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>What this record can't show.</summary>
+    public ImmutableArray<string> CannotShow { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>What a person must know of how the file was read.</summary>
+    public ImmutableArray<string> Notes { get => field.IsDefault ? [] : field; init; }
+}
+
+/// <summary>A study with the names of its plots.</summary>
+public sealed record StudyAnswer
+{
+    /// <summary>The study.</summary>
+    public StudySheet Study { get => field ?? new(); init; }
+
+    /// <summary>True when the mended table was studied, false when the recording as it stands.</summary>
+    public bool IsMended { get; init; }
+
+    /// <summary>File names of the plots that there are.</summary>
+    public ImmutableArray<string> Plots { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>File names of the tables that there are.</summary>
+    public ImmutableArray<string> Tables { get => field.IsDefault ? [] : field; init; }
+}
+
+/// <summary>Energy of a record.</summary>
+public sealed record EnergySheet
+{
+    /// <summary>Toward the load, kilowatt-hours.</summary>
+    public double? ImportKwh { get; init; }
+
+    /// <summary>Back to the supply.</summary>
+    public double? ExportKwh { get; init; }
+
+    /// <summary>Share of the time that is known.</summary>
+    public double? KnownShare { get; init; }
+
+    /// <summary>Kilowatt-hours of it that are modelled.</summary>
+    public double? ModelledKwh { get; init; }
+
+    /// <summary>Weakest standing of a value in it.</summary>
+    public string Standing { get; init; } = "";
+}
+
+/// <summary>The largest demand.</summary>
+public sealed record DemandSheet
+{
+    /// <summary>Block or sliding.</summary>
+    public string Kind { get; init; } = "";
+
+    /// <summary>Length of the demand interval, minutes.</summary>
+    public double? Minutes { get; init; }
+
+    /// <summary>Kilowatts.</summary>
+    public double? PeakKw { get; init; }
+
+    /// <summary>When it began.</summary>
+    public DateTime? From { get; init; }
+
+    /// <summary>Weakest standing of a value in it.</summary>
+    public string Standing { get; init; } = "";
+}
+
+/// <summary>Power factor of a record.</summary>
+public sealed record PowerFactorSheet
+{
+    /// <summary>By energies.</summary>
+    public double? ByEnergy { get; init; }
+
+    /// <summary>The lowest.</summary>
+    public double? Lowest { get; init; }
+}
+
+/// <summary>A current.</summary>
+public sealed record CurrentSheet
+{
+    /// <summary>Mean, amperes.</summary>
+    public double? Mean { get; init; }
+
+    /// <summary>95th percentile.</summary>
+    public double? P95 { get; init; }
+
+    /// <summary>Largest.</summary>
+    public double? Max { get; init; }
+
+    /// <summary>When that was.</summary>
+    public DateTime? MaxAt { get; init; }
+}
+
+/// <summary>A voltage.</summary>
+public sealed record VoltageSheet
+{
+    /// <summary>Mean, volts.</summary>
+    public double? Mean { get; init; }
+
+    /// <summary>Least.</summary>
+    public double? Min { get; init; }
+
+    /// <summary>Largest.</summary>
+    public double? Max { get; init; }
+
+    /// <summary>5th percentile.</summary>
+    public double? P5 { get; init; }
+
+    /// <summary>95th percentile.</summary>
+    public double? P95 { get; init; }
+}
+
+/// <summary>A voltage event.</summary>
+public sealed record EventSheet
+{
+    /// <summary>Dip, swell, interruption or another.</summary>
+    public string Kind { get; init; } = "";
+
+    /// <summary>The channels concerned.</summary>
+    public ImmutableArray<string> Channels { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>Start.</summary>
+    public DateTime From { get; init; }
+
+    /// <summary>How long, seconds.</summary>
+    public double? Seconds { get; init; }
+
+    /// <summary>Residual voltage of a dip or interruption, percent.</summary>
+    public double? ResidualPercent { get; init; }
+
+    /// <summary>Largest voltage of a swell, percent.</summary>
+    public double? HighestPercent { get; init; }
+
+    /// <summary>Where it stands to the ITI curve.</summary>
+    public string Iti { get; init; } = "";
+
+    /// <summary>Upstream, downstream or undecided.</summary>
+    public string Origin { get; init; } = "";
+}
+
+/// <summary>How a limit was met.</summary>
+public sealed record LimitSheet
+{
+    /// <summary>Name of its table.</summary>
+    public string Table { get; init; } = "";
+
+    /// <summary>The table's edition.</summary>
+    public string Edition { get; init; } = "";
+
+    /// <summary>Clause of the standard.</summary>
+    public string Clause { get; init; } = "";
+
+    /// <summary>What is limited.</summary>
+    public string Quantity { get; init; } = "";
+
+    /// <summary>Which channel; empty for the whole.</summary>
+    public string Channel { get; init; } = "";
+
+    /// <summary>Pass, fail or not enough data.</summary>
+    public string Verdict { get; init; } = "";
+
+    /// <summary>What was measured.</summary>
+    public double? Measured { get; init; }
+
+    /// <summary>The least that is allowed.</summary>
+    public double? Least { get; init; }
+
+    /// <summary>The most that is allowed.</summary>
+    public double? Most { get; init; }
+
+    /// <summary>Unit of these.</summary>
+    public string Unit { get; init; } = "";
+
+    /// <summary>Share of the values that must be within.</summary>
+    public double? SharePercent { get; init; }
+
+    /// <summary>Share that is.</summary>
+    public double? WithinPercent { get; init; }
+
+    /// <summary>Why it could not be judged; empty when it could.</summary>
+    public string Why { get; init; } = "";
+}
+
+/// <summary>A finding.</summary>
+public sealed record FindingSheet
+{
+    /// <summary>What was found.</summary>
+    public string Says { get; init; } = "";
+
+    /// <summary>What it can mean.</summary>
+    public string CanMean { get; init; } = "";
+
+    /// <summary>What to look at next.</summary>
+    public string CheckNext { get; init; } = "";
+
+    /// <summary>How sure it is.</summary>
+    public string HowSure { get; init; } = "";
+
+    /// <summary>Where the rule comes from.</summary>
+    public string Source { get; init; } = "";
+
+    /// <summary>When it was seen; null for the whole record.</summary>
+    public DateTime? At { get; init; }
+}
+
+/// <summary>The vector diagram at a moment.</summary>
+/// <param name="At">Start of the interval that is drawn.</param>
+/// <param name="Svg">The drawing.</param>
+/// <param name="Says">The same in words.</param>
+/// <param name="Note">What had to be assumed; empty for nothing.</param>
+public sealed record VectorSheet(DateTime At, string Svg, string Says, string Note);

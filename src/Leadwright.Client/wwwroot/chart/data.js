@@ -1,0 +1,76 @@
+// Columns as the host sends them: four bytes with the length of a JSON head, the head, then plain numbers, little-endian, every block filled up to eight bytes.
+export const standing = { measured: 0, mended: 1, modelled: 2, lost: 3 };
+
+export function read(bytes) {
+  const length = new DataView(bytes.buffer, bytes.byteOffset, 4).getUint32(0, true);
+  const head = JSON.parse(new TextDecoder().decode(bytes.subarray(4, 4 + length)));
+  // A copy starts on a bound, as arrays of numbers must.
+  const body = bytes.slice(4 + length).buffer;
+  const count = head.count;
+  let at = 0;
+  const take = (type, size) => {
+    const block = new type(body, at, count);
+    at += Math.ceil(count * size / 8) * 8;
+    return block;
+  };
+  const times = take(Float64Array, 8);
+  const columns = head.columns.map(column => ({
+    ...column,
+    mean: take(Float32Array, 4),
+    low: take(Float32Array, 4),
+    high: take(Float32Array, 4),
+    standing: take(Uint8Array, 1),
+  }));
+  return { from: head.from, to: head.to, wholeFrom: head.whole_from, wholeTo: head.whole_to, step: head.step, times, columns };
+}
+
+// The least and the most of what is in sight, with a little room.
+export function range(frame, from, to, holdsZero) {
+  let least = Infinity, most = -Infinity;
+  for (const column of frame.columns) {
+    for (let index = 0; index < frame.times.length; index++) {
+      const time = frame.times[index];
+      if (time < from || time > to) continue;
+      if (column.low[index] < least) least = column.low[index];
+      if (column.high[index] > most) most = column.high[index];
+    }
+  }
+  if (!(least <= most)) return [0, 1];
+  if (holdsZero || (least > 0 && least < 0.3 * most)) least = Math.min(least, 0);
+  if (holdsZero) most = Math.max(most, 0);
+  const room = (most - least) * 0.06 || Math.abs(most) * 0.05 || 1;
+  return [least === 0 ? 0 : least - room, most + room];
+}
+
+// Watts of thousands are read as kilowatts.
+export function scaleOf(unit, least, most) {
+  const size = Math.max(Math.abs(least), Math.abs(most));
+  if (['W', 'var', 'VA', 'Wh', 'varh', 'VAh'].includes(unit)) {
+    if (size >= 2e6) return { factor: 1e6, unit: `M${unit}` };
+    if (size >= 2e3) return { factor: 1e3, unit: `k${unit}` };
+  }
+  return { factor: 1, unit };
+}
+
+export function digits(value) {
+  const size = Math.abs(value);
+  return value.toFixed(size >= 1000 ? 0 : size >= 100 ? 1 : size >= 10 ? 2 : 3);
+}
+
+// Every time is the recorder's own clock: it is written as it is, in no zone of this device.
+const days = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
+const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const two = number => String(number).padStart(2, '0');
+
+export function dayText(time) {
+  const date = new Date(time);
+  return `${days[date.getUTCDay()]} ${date.getUTCDate()} ${months[date.getUTCMonth()]}`;
+}
+
+export function clockText(time, step) {
+  const date = new Date(time);
+  const minutes = `${two(date.getUTCHours())}:${two(date.getUTCMinutes())}`;
+  if (step >= 60e3) return minutes;
+  const seconds = `${minutes}:${two(date.getUTCSeconds())}`;
+  return step >= 1000 ? seconds : `${seconds}.${String(date.getUTCMilliseconds()).padStart(3, '0')}`;
+}
