@@ -1,6 +1,7 @@
 using Leadwright.Client;
 using Leadwright.Client.Devices;
 using Leadwright.Client.Model;
+using Leadwright.Client.Surveys;
 using Leadwright.Core.Hookups;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
 
@@ -11,4 +12,6 @@ builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddSingleton<HookupJudge>(HookupCheck.Judge);
 builder.Services.AddSingleton<IDevice, BrowserDevice>();
 builder.Services.AddSingleton<HookupSheet>();
+builder.Services.AddSingleton(new HttpClient { BaseAddress = new Uri(builder.HostEnvironment.BaseAddress), Timeout = Timeout.InfiniteTimeSpan });
+builder.Services.AddSingleton<ISurveyApi, SurveyApi>();
 await builder.Build().RunAsync();

@@ -11,8 +11,8 @@ public sealed class ServeCommand
         DefaultValueFactory = _ => ServeOptions.DefaultPort,
     };
 
-    private readonly Option<string?> _data = new("--data") { Description = "Folder for surveys; made when it does not exist." };
-    private readonly Option<bool> _demo = new("--demo") { Description = "Prints the address with invented panels to try." };
+    private readonly Option<string?> _data = new("--data") { Description = "Folder for surveys; made when it does not exist. Without it: Leadwright among your documents." };
+    private readonly Option<bool> _demo = new("--demo") { Description = "Adds an invented survey, and prints the addresses of what there is to try." };
     private readonly Option<bool> _listenAll = new("--listen-all") { Description = "Answers other devices on the network too." };
 
     /// <summary>Makes the verb's options.</summary>

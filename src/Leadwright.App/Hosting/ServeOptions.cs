@@ -12,7 +12,7 @@ public sealed record ServeOptions
     /// <summary>Folder that surveys are kept in, made when it does not exist; null when none was named.</summary>
     public string? DataFolder { get; init; }
 
-    /// <summary>True to print the address that opens with the invented panels at hand. Default false.</summary>
+    /// <summary>True to add the invented survey and to print the addresses of what there is to try. Default false.</summary>
     public bool Demo { get; init; }
 
     /// <summary>True to answer other devices on the network too, not only this computer. Default false.</summary>

@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
+using Leadwright.App.Hosting.Surveys;
+using Leadwright.Surveys;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -24,7 +26,9 @@ public static class WebHost
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(output);
         MakeDataFolder(options);
-        await using var app = Build(options);
+        var shelf = new SurveyShelf(options.DataFolder ?? DefaultDataFolder(), SurveyAuthor.OfAccount());
+        if (options.Demo) await MakeDemoAsync(shelf, cancellation);
+        await using var app = Build(options, shelf);
         try
         {
             await app.StartAsync(cancellation);
@@ -40,14 +44,39 @@ public static class WebHost
 
         var port = PortOf(app);
         await output.WriteLineAsync($"Leadwright is at http://localhost:{port} (Ctrl+C ends it).".AsMemory(), cancellation);
+        await output.WriteLineAsync($"Surveys are kept in {shelf.Folder} (name another folder with --data).".AsMemory(), cancellation);
         if (options.Demo)
+        {
+            await output.WriteLineAsync($"An invented survey to try: http://localhost:{port}/surveys/{DemoSurvey.Id}/guard".AsMemory(), cancellation);
             await output.WriteLineAsync($"Invented panels to try: http://localhost:{port}/hook-up?demo".AsMemory(), cancellation);
+        }
+
         if (options.ListenAll) await output.WriteLineAsync(ListenAllCaution.AsMemory(), cancellation);
         await output.FlushAsync(cancellation);
         await app.WaitForShutdownAsync(cancellation);
     }
 
-    private static WebApplication Build(ServeOptions options)
+    /// <summary>Where surveys are kept when no folder is named: <c>Leadwright</c> among the person's documents, or beside what programs keep where there is no such place.</summary>
+    public static string DefaultDataFolder()
+    {
+        var documents = Environment.GetFolderPath(Environment.SpecialFolder.MyDocuments);
+        var place = documents.Length > 0 && Directory.Exists(documents) ? documents : Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify);
+        return Path.Combine(place.Length > 0 ? place : Path.GetTempPath(), "Leadwright");
+    }
+
+    private static async Task MakeDemoAsync(SurveyShelf shelf, CancellationToken cancellation)
+    {
+        try
+        {
+            await DemoSurvey.MakeAsync(shelf, cancellation);
+        }
+        catch (Exception failure) when (failure is SurveyException or IOException or UnauthorizedAccessException)
+        {
+            throw new HostStartException($"Cannot make the invented survey in '{shelf.Folder}': {failure.Message} Name another folder with --data.", failure);
+        }
+    }
+
+    private static WebApplication Build(ServeOptions options, SurveyShelf shelf)
     {
         // The files of the screens stand beside the program, whatever folder it is started from.
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -74,6 +103,8 @@ public static class WebHost
             // A rebuilt program must not meet the files of the one before it.
             OnPrepareResponse = context => context.Context.Response.Headers.CacheControl = "no-cache",
         });
+
+        app.MapSurveys(shelf, new ChangeProtection(options.ListenAll));
 
         // Without this the page would answer calls that do not exist.
         app.Map("/api/{**rest}", () => Results.NotFound());

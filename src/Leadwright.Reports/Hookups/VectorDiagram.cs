@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 
@@ -20,16 +21,21 @@ public static class VectorDiagram
     public static string PhaseOrder(HookupVerdict verdict)
     {
         ArgumentNullException.ThrowIfNull(verdict);
-        var isLeadToLead = verdict.Phasors.ContainsKey(Channel.V12) && !verdict.Phasors.ContainsKey(Channel.V1);
+        return OrderOf(verdict.Phasors, verdict.Service);
+    }
+
+    private static string OrderOf(ImmutableSortedDictionary<Channel, Phasor> phasors, ServiceKind service)
+    {
+        var isLeadToLead = phasors.ContainsKey(Channel.V12) && !phasors.ContainsKey(Channel.V1);
         Channel[] wanted = isLeadToLead ? [Channel.V12, Channel.V23, Channel.V31] : [Channel.V1, Channel.V2, Channel.V3];
-        var voltages = wanted.Where(verdict.Phasors.ContainsKey).Select(channel => verdict.Phasors[channel]).ToArray();
-        if (voltages.Length == 2 && verdict.Service is ServiceKind.Split or ServiceKind.Network)
+        var voltages = wanted.Where(phasors.ContainsKey).Select(channel => phasors[channel]).ToArray();
+        if (voltages.Length == 2 && service is ServiceKind.Split or ServiceKind.Network)
         {
             var apart = Math.Abs(Angle.WrapDegrees(voltages[1].AngleDegrees - voltages[0].AngleDegrees));
             return $"The two voltages stand {Phrases.Degrees(apart)} apart.";
         }
 
-        if (voltages.Length == 1 && verdict.Service == ServiceKind.Single) return "There is one voltage.";
+        if (voltages.Length == 1 && service == ServiceKind.Single) return "There is one voltage.";
         if (voltages.Length < 3) return "No order of the voltages was read.";
 
         // Sequence components (C. L. Fortescue, 1918), without their common factor of a third: the larger one gives the order.
@@ -47,10 +53,19 @@ public static class VectorDiagram
     public static string Description(HookupVerdict verdict)
     {
         ArgumentNullException.ThrowIfNull(verdict);
-        if (verdict.Phasors.IsEmpty) return "No angles were read, so there are no vectors to draw.";
-        var parts = verdict.Phasors.Select(channel =>
+        return Description(verdict.Phasors, verdict.Service);
+    }
+
+    /// <summary>The text twin of any set of vectors.</summary>
+    /// <param name="phasors">The vectors, by their channels.</param>
+    /// <param name="service">The service they are of.</param>
+    public static string Description(ImmutableSortedDictionary<Channel, Phasor> phasors, ServiceKind service)
+    {
+        ArgumentNullException.ThrowIfNull(phasors);
+        if (phasors.IsEmpty) return "No angles were read, so there are no vectors to draw.";
+        var parts = phasors.Select(channel =>
             $"{channel.Key} {Phrases.Size(channel.Value.Magnitude, IsVoltage(channel.Key) ? "V" : "A")} at {Phrases.Degrees(channel.Value.AngleDegrees)}");
-        return $"{string.Join("; ", parts)}. {PhaseOrder(verdict)}";
+        return $"{string.Join("; ", parts)}. {OrderOf(phasors, service)}";
     }
 
     /// <summary>The drawing as an SVG element that scales with its place; legible from 340 px wide.</summary>
@@ -59,13 +74,23 @@ public static class VectorDiagram
     public static string Svg(HookupVerdict verdict, string id = "vectors")
     {
         ArgumentNullException.ThrowIfNull(verdict);
+        return Svg(verdict.Phasors, verdict.Service, id);
+    }
+
+    /// <summary>The drawing of any set of vectors.</summary>
+    /// <param name="phasors">The vectors, by their channels.</param>
+    /// <param name="service">The service they are of.</param>
+    /// <param name="id">A prefix for the ids in the drawing, so that several can stand on one page.</param>
+    public static string Svg(ImmutableSortedDictionary<Channel, Phasor> phasors, ServiceKind service, string id = "vectors")
+    {
+        ArgumentNullException.ThrowIfNull(phasors);
         var svg = new SvgWriter();
         svg.Add($"""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 358 {Height}" width="100%" role="img" aria-labelledby="{id}-title {id}-desc" font-family="system-ui, 'Segoe UI', 'DejaVu Sans', sans-serif">""");
-        svg.Add($"""<title id="{id}-title">Vector diagram</title><desc id="{id}-desc">{SvgWriter.Escaped(Description(verdict))}</desc>""");
+        svg.Add($"""<title id="{id}-title">Vector diagram</title><desc id="{id}-desc">{SvgWriter.Escaped(Description(phasors, service))}</desc>""");
         svg.Add($"""<rect x="1" y="1" width="356" height="{Height - 2}" rx="8" fill="#f4f2ec" stroke="#c9c4b8"/>""");
         Dial(svg);
-        var longest = (Volts: Longest(verdict, true), Amperes: Longest(verdict, false));
-        var vectors = verdict.Phasors.Where(channel => channel.Value.SquaredMagnitude > 0)
+        var longest = (Volts: Longest(phasors, true), Amperes: Longest(phasors, false));
+        var vectors = phasors.Where(channel => channel.Value.SquaredMagnitude > 0)
             .Select(channel => Drawn(channel.Key, channel.Value, longest)).ToArray();
         foreach (var vector in vectors) Vector(svg, vector);
         var labels = new VectorLabels(Centre, Top, [.. vectors.Select(vector => (vector.X, vector.Y))]);
@@ -77,7 +102,7 @@ public static class VectorDiagram
 
     private static bool IsVoltage(Channel channel) => channel < Channel.I1;
 
-    private static double Longest(HookupVerdict verdict, bool isVoltage) => verdict.Phasors
+    private static double Longest(ImmutableSortedDictionary<Channel, Phasor> phasors, bool isVoltage) => phasors
         .Where(channel => IsVoltage(channel.Key) == isVoltage).Select(channel => channel.Value.Magnitude).DefaultIfEmpty(0).Max();
 
     private static void Dial(SvgWriter svg)

@@ -18,10 +18,18 @@ internal static class GuardRun
     /// <exception cref="InputRefusedException">The file can't be used.</exception>
     public static (GuardReport Report, ImmutableArray<string> Notes) Judge(string path, GuardRequest request, CancellationToken cancellation)
     {
-        var file = RecordingFile.Read(path, request.Recording, prefersSamples: false);
+        return Judge(RecordingFile.Read(path, request.Recording, prefersSamples: false), request, cancellation);
+    }
+
+    /// <summary>Guards what was read.</summary>
+    /// <param name="file">It.</param>
+    /// <param name="request">How.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static (GuardReport Report, ImmutableArray<string> Notes) Judge(RecordingFile file, GuardRequest request, CancellationToken cancellation)
+    {
         if (file.Log is { } log)
             return (IntervalGuard.Judge(log.Log, OptionsOf(request, request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log.Log)), cancellation), file.Warnings);
-        return OfSamples(path, file.Samples!, file.Warnings, request, cancellation);
+        return OfSamples(file.Path, file.Samples!, file.Warnings, request, cancellation);
     }
 
     /// <summary>What the guard is told of the site.</summary>

@@ -20,17 +20,41 @@ internal static class MendRun
         if (request.Output is { } wanted && Path.GetFullPath(wanted) == Path.GetFullPath(path))
             throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{wanted}' is the recording itself, which is never changed. Give the mended table another name.");
         var file = RecordingFile.Read(path, request.Recording, prefersSamples: false);
-        if (file.Log is not { } read)
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot mend '{path}': it holds samples. Measure it into a table first (leadwright measure {path} -o table.csv), then mend that.");
-        if (read.Log.Count == 0) throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot mend '{path}': it has no rows. Export the log again.");
+        var read = LogOf(file);
         var service = request.Recording.Service?.Kind ?? LogSubject.ServiceFor(read.Log);
-        var nominal = NominalText.Parse(request.Recording.Nominal, service);
         var guard = IntervalGuard.Judge(
-            read.Log, new GuardOptions { Service = service, Nominal = nominal, FrequencyHertz = request.Recording.FrequencyHertz, Check = request.Known }, cancellation);
-        var report = IntervalMender.Mend(
-            read.Log, guard, new MendOptions { Service = service, Nominal = nominal, AccuracyPercent = request.AccuracyPercent, DemandMinutes = request.DemandMinutes }, cancellation);
+            read.Log,
+            new GuardOptions
+            {
+                Service = service, Nominal = NominalText.Parse(request.Recording.Nominal, service), FrequencyHertz = request.Recording.FrequencyHertz, Check = request.Known,
+            },
+            cancellation);
+        var report = Mend(file, guard, request, cancellation);
         if (request.Output is { } output) await WriteAsync(output, path, report, cancellation);
         return new MendDocument(path, report, file.Warnings) { Table = request.Output };
+    }
+
+    /// <summary>Mends what was read, by what a guard found in it.</summary>
+    /// <param name="file">The recording.</param>
+    /// <param name="guard">What was found.</param>
+    /// <param name="request">How.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="InputRefusedException">It holds no rows of logged values.</exception>
+    public static MendReport Mend(RecordingFile file, GuardReport guard, MendRequest request, CancellationToken cancellation)
+    {
+        var log = LogOf(file).Log;
+        var service = request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log);
+        return IntervalMender.Mend(
+            log, guard,
+            new MendOptions { Service = service, Nominal = NominalText.Parse(request.Recording.Nominal, service), AccuracyPercent = request.AccuracyPercent, DemandMinutes = request.DemandMinutes },
+            cancellation);
+    }
+
+    private static LogFile LogOf(RecordingFile file)
+    {
+        if (file.Log is not { } read)
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot mend '{file.Path}': it holds samples. Measure it into a table first (leadwright measure {file.Path} -o table.csv), then mend that.");
+        return read.Log.Count > 0 ? read : throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot mend '{file.Path}': it has no rows. Export the log again.");
     }
 
     // Under its name only when it is whole.

@@ -55,8 +55,15 @@ public static class StudyInput
         }
     }
 
-    private static StudySubject OfLog(string path, LogFile file, StudyRequest request)
+    /// <summary>A log that was read, as a subject.</summary>
+    /// <param name="path">Its name.</param>
+    /// <param name="file">It.</param>
+    /// <param name="request">What is asked.</param>
+    /// <exception cref="InputRefusedException">The nominal voltage is none of the service.</exception>
+    public static StudySubject OfLog(string path, LogFile file, StudyRequest request)
     {
+        ArgumentNullException.ThrowIfNull(file);
+        ArgumentNullException.ThrowIfNull(request);
         var service = request.Service?.Kind ?? LogSubject.ServiceFor(file.Log);
         var nominal = NominalOf(request, service);
         var notes = ImmutableArray.CreateBuilder<string>();
