@@ -150,7 +150,6 @@ public sealed partial class ColumnChart : ComponentBase, IAsyncDisposable
             _frame = ColumnFrame.Read(bytes);
             _problem = "";
             await _chart.InvokeVoidAsync("setData", bytes);
-            if (!Bands.IsEmpty) await _chart.InvokeVoidAsync("setOptions", Options());
             _isReady = true;
         }
         catch (OperationCanceledException)

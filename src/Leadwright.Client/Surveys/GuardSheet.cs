@@ -29,7 +29,7 @@ public sealed record GuardSheet
 public sealed record GuardSpanSheet
 {
     /// <summary>What it is, as <c>lead-open</c>.</summary>
-    public string Kind { get; init; } = "";
+    public string Kind { get => field ?? ""; init; }
 
     /// <summary>The leads and clamps concerned.</summary>
     public ImmutableArray<string> Channels { get => field.IsDefault ? [] : field; init; }
@@ -47,7 +47,7 @@ public sealed record GuardSpanSheet
     public bool Doubtful { get; init; }
 
     /// <summary>What was wrong and how it shows.</summary>
-    public string Says { get; init; } = "";
+    public string Says { get => field ?? ""; init; }
 }
 
 /// <summary>A stretch of time with one hook-up.</summary>

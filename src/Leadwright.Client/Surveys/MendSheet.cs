@@ -25,10 +25,10 @@ public sealed record MendLayer(string Id, CorrectionSheet Correction, bool IsOn)
     public bool CanSwitch { get; init; }
 
     /// <summary>Why it was switched last; empty when it never was.</summary>
-    public string Why { get; init; } = "";
+    public string Why { get => field ?? ""; init; }
 
     /// <summary>By whom.</summary>
-    public string Who { get; init; } = "";
+    public string Who { get => field ?? ""; init; }
 
     /// <summary>When it was switched last; null when it never was.</summary>
     public DateTimeOffset? At { get; init; }
@@ -95,7 +95,7 @@ public sealed record MendEnergySheet
 public sealed record CorrectionSheet
 {
     /// <summary>What was done, as <c>clamp-reversed</c>.</summary>
-    public string Kind { get; init; } = "";
+    public string Kind { get => field ?? ""; init; }
 
     /// <summary>The leads and clamps concerned.</summary>
     public ImmutableArray<string> Channels { get => field.IsDefault ? [] : field; init; }
@@ -107,7 +107,7 @@ public sealed record CorrectionSheet
     public DateTime To { get; init; }
 
     /// <summary>On what it rests: <c>exact</c> or <c>modelled</c>.</summary>
-    public string Basis { get; init; } = "";
+    public string Basis { get => field ?? ""; init; }
 
     /// <summary>By how much the energy changed through it, kilowatt-hours; null where not told.</summary>
     public double? Kwh { get; init; }
@@ -116,7 +116,7 @@ public sealed record CorrectionSheet
     public double? UncertaintyKwh { get; init; }
 
     /// <summary>In words.</summary>
-    public string Says { get; init; } = "";
+    public string Says { get => field ?? ""; init; }
 }
 
 /// <summary>Something that can't be mended.</summary>
@@ -129,7 +129,7 @@ public sealed record UnmendableSheet
     public DateTime To { get; init; }
 
     /// <summary>In words.</summary>
-    public string Says { get; init; } = "";
+    public string Says { get => field ?? ""; init; }
 }
 
 /// <summary>Figures of a load, before or after.</summary>

@@ -6,10 +6,10 @@ namespace Leadwright.Client.Surveys;
 public sealed record StudySheet
 {
     /// <summary>The service, as on the command line.</summary>
-    public string Service { get; init; } = "";
+    public string Service { get => field ?? ""; init; }
 
     /// <summary>Nominal voltages; empty when not stated.</summary>
-    public string Nominal { get; init; } = "";
+    public string Nominal { get => field ?? ""; init; }
 
     /// <summary>Start of the record.</summary>
     public DateTime From { get; init; }
@@ -98,14 +98,14 @@ public sealed record EnergySheet
     public double? ModelledKwh { get; init; }
 
     /// <summary>Weakest standing of a value in it.</summary>
-    public string Standing { get; init; } = "";
+    public string Standing { get => field ?? ""; init; }
 }
 
 /// <summary>The largest demand.</summary>
 public sealed record DemandSheet
 {
     /// <summary>Block or sliding.</summary>
-    public string Kind { get; init; } = "";
+    public string Kind { get => field ?? ""; init; }
 
     /// <summary>Length of the demand interval, minutes.</summary>
     public double? Minutes { get; init; }
@@ -117,7 +117,7 @@ public sealed record DemandSheet
     public DateTime? From { get; init; }
 
     /// <summary>Weakest standing of a value in it.</summary>
-    public string Standing { get; init; } = "";
+    public string Standing { get => field ?? ""; init; }
 }
 
 /// <summary>Power factor of a record.</summary>
@@ -169,7 +169,7 @@ public sealed record VoltageSheet
 public sealed record EventSheet
 {
     /// <summary>Dip, swell, interruption or another.</summary>
-    public string Kind { get; init; } = "";
+    public string Kind { get => field ?? ""; init; }
 
     /// <summary>The channels concerned.</summary>
     public ImmutableArray<string> Channels { get => field.IsDefault ? [] : field; init; }
@@ -187,32 +187,32 @@ public sealed record EventSheet
     public double? HighestPercent { get; init; }
 
     /// <summary>Where it stands to the ITI curve.</summary>
-    public string Iti { get; init; } = "";
+    public string Iti { get => field ?? ""; init; }
 
     /// <summary>Upstream, downstream or undecided.</summary>
-    public string Origin { get; init; } = "";
+    public string Origin { get => field ?? ""; init; }
 }
 
 /// <summary>How a limit was met.</summary>
 public sealed record LimitSheet
 {
     /// <summary>Name of its table.</summary>
-    public string Table { get; init; } = "";
+    public string Table { get => field ?? ""; init; }
 
     /// <summary>The table's edition.</summary>
-    public string Edition { get; init; } = "";
+    public string Edition { get => field ?? ""; init; }
 
     /// <summary>Clause of the standard.</summary>
-    public string Clause { get; init; } = "";
+    public string Clause { get => field ?? ""; init; }
 
     /// <summary>What is limited.</summary>
-    public string Quantity { get; init; } = "";
+    public string Quantity { get => field ?? ""; init; }
 
     /// <summary>Which channel; empty for the whole.</summary>
-    public string Channel { get; init; } = "";
+    public string Channel { get => field ?? ""; init; }
 
     /// <summary>Pass, fail or not enough data.</summary>
-    public string Verdict { get; init; } = "";
+    public string Verdict { get => field ?? ""; init; }
 
     /// <summary>What was measured.</summary>
     public double? Measured { get; init; }
@@ -224,7 +224,7 @@ public sealed record LimitSheet
     public double? Most { get; init; }
 
     /// <summary>Unit of these.</summary>
-    public string Unit { get; init; } = "";
+    public string Unit { get => field ?? ""; init; }
 
     /// <summary>Share of the values that must be within.</summary>
     public double? SharePercent { get; init; }
@@ -233,26 +233,26 @@ public sealed record LimitSheet
     public double? WithinPercent { get; init; }
 
     /// <summary>Why it could not be judged; empty when it could.</summary>
-    public string Why { get; init; } = "";
+    public string Why { get => field ?? ""; init; }
 }
 
 /// <summary>A finding.</summary>
 public sealed record FindingSheet
 {
     /// <summary>What was found.</summary>
-    public string Says { get; init; } = "";
+    public string Says { get => field ?? ""; init; }
 
     /// <summary>What it can mean.</summary>
-    public string CanMean { get; init; } = "";
+    public string CanMean { get => field ?? ""; init; }
 
     /// <summary>What to look at next.</summary>
-    public string CheckNext { get; init; } = "";
+    public string CheckNext { get => field ?? ""; init; }
 
     /// <summary>How sure it is.</summary>
-    public string HowSure { get; init; } = "";
+    public string HowSure { get => field ?? ""; init; }
 
     /// <summary>Where the rule comes from.</summary>
-    public string Source { get; init; } = "";
+    public string Source { get => field ?? ""; init; }
 
     /// <summary>When it was seen; null for the whole record.</summary>
     public DateTime? At { get; init; }

@@ -8,13 +8,13 @@ namespace Leadwright.Client.Surveys;
 public record SurveyCard(string Id, string Name)
 {
     /// <summary>The place: address, building, board; empty when not told.</summary>
-    public string Place { get; init; } = "";
+    public string Place { get => field ?? ""; init; }
 
     /// <summary>The service in words; empty when not known.</summary>
-    public string Service { get; init; } = "";
+    public string Service { get => field ?? ""; init; }
 
     /// <summary>Nominal voltage as on the nameplate; empty when not known.</summary>
-    public string Nominal { get; init; } = "";
+    public string Nominal { get => field ?? ""; init; }
 
     /// <summary>When it was last written to.</summary>
     public DateTimeOffset Changed { get; init; }
@@ -29,7 +29,7 @@ public record SurveyCard(string Id, string Name)
     public int RecordingCount { get; init; }
 
     /// <summary>Why it can't be opened; empty when it can.</summary>
-    public string Problem { get; init; } = "";
+    public string Problem { get => field ?? ""; init; }
 }
 
 /// <summary>A survey with what the screens need of it.</summary>
@@ -43,8 +43,11 @@ public sealed record SurveySheet(string Id, string Name) : SurveyCard(Id, Name)
     /// <summary>The recordings, in the order of their import.</summary>
     public ImmutableArray<RecordingCard> Recordings { get => field.IsDefault ? [] : field; init; }
 
+    /// <summary>The tables of limits that are planned, with commas between; empty for none.</summary>
+    public string Limits { get => field ?? ""; init; }
+
     /// <summary>The folder on disk.</summary>
-    public string Folder { get; init; } = "";
+    public string Folder { get => field ?? ""; init; }
 }
 
 /// <summary>A recording of a survey.</summary>
@@ -68,7 +71,7 @@ public sealed record RecordingCard(string Name, string File)
     public long Bytes { get; init; }
 
     /// <summary>SHA-256 of its first file.</summary>
-    public string Sha256 { get; init; } = "";
+    public string Sha256 { get => field ?? ""; init; }
 
     /// <summary>When it was imported.</summary>
     public DateTimeOffset Imported { get; init; }
@@ -79,13 +82,13 @@ public sealed record RecordingCard(string Name, string File)
 public sealed record NewSurvey(string Name)
 {
     /// <summary>The place; empty when not told.</summary>
-    public string Place { get; init; } = "";
+    public string Place { get => field ?? ""; init; }
 
     /// <summary>The service, as <c>wye</c>; empty when not known.</summary>
-    public string Service { get; init; } = "";
+    public string Service { get => field ?? ""; init; }
 
     /// <summary>Nominal voltage, as <c>230/400</c>; empty when not known.</summary>
-    public string Nominal { get; init; } = "";
+    public string Nominal { get => field ?? ""; init; }
 
     /// <summary>Nominal frequency, hertz; null when not known.</summary>
     public double? FrequencyHertz { get; init; }
@@ -104,10 +107,10 @@ public sealed record WorkState(string Id, string Doing, double Share)
     public bool IsDone { get; init; }
 
     /// <summary>Why it failed; empty when it did not.</summary>
-    public string Problem { get; init; } = "";
+    public string Problem { get => field ?? ""; init; }
 
     /// <summary>What it made: the name of a recording or of a survey; empty for none.</summary>
-    public string Made { get; init; } = "";
+    public string Made { get => field ?? ""; init; }
 }
 
 /// <summary>What was refused, and why.</summary>
@@ -140,7 +143,7 @@ public sealed record ColumnCard(string Name, string Title, string Unit, string Q
 public sealed record SessionCard(string Token, string Version)
 {
     /// <summary>The folder of the surveys on disk.</summary>
-    public string Folder { get; init; } = "";
+    public string Folder { get => field ?? ""; init; }
 
     /// <summary>Largest file that is taken, bytes.</summary>
     public long MostBytes { get; init; }

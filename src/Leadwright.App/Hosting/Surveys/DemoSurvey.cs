@@ -62,7 +62,6 @@ internal static class DemoSurvey
                 Site = new SurveySite
                 {
                     Name = "Workshop, main board",
-                    Place = "Invented: no such place",
                     Notes = "An invented site. Its week was computed, with a clamp the wrong way round, a lead that falls off and an outage.",
                 },
                 Panel = new SurveyPanel { Service = "wye", Nominal = "230/400", FrequencyHertz = 50, Load = "motors" },

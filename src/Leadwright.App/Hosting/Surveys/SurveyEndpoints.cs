@@ -136,7 +136,10 @@ internal static class SurveyEndpoints
             var (desk, state, name) = results.Find(id, recording);
             var table = await SurveyResults.TableAsync(desk, state, name, mended ?? false, cancellation);
             if (string.IsNullOrEmpty(names)) return Results.Json(ColumnWording.Of(table.Log), SurveyJson.Default.ImmutableArrayColumnCard);
-            var frame = ColumnFrames.Of(table.Log, table.Standings, [.. names.Split(',')], from, to, Math.Clamp(width ?? 1000, 10, MostWidth));
+            ImmutableArray<string> wanted = [.. names.Split(',')];
+            var log = mended == true && wanted.Any(column => column.StartsWith(SurveyResults.RecordedPrefix, StringComparison.Ordinal))
+                ? SurveyResults.WithRecorded(table.Log, (await desk.ReadAsync(cancellation)).Log!.Log, wanted) : table.Log;
+            var frame = ColumnFrames.Of(log, table.Standings, wanted, from, to, Math.Clamp(width ?? 1000, 10, MostWidth));
             return Results.Bytes(frame.ToBytes(), "application/octet-stream");
         });
         api.MapGet("/surveys/{id}/table.csv", async (string id, string? recording, bool? mended, HttpResponse response, CancellationToken cancellation) =>

@@ -19,6 +19,9 @@ namespace Leadwright.App.Hosting.Surveys;
 /// <param name="shelf">The surveys.</param>
 internal sealed class SurveyResults(SurveyShelf shelf)
 {
+    /// <summary>What stands before the name of a column of the recording in a mended table.</summary>
+    public const string RecordedPrefix = "recorded:";
+
     private const int MostDesks = 4;
     private readonly Lock _gate = new();
     private readonly List<RecordingDesk> _desks = [];
@@ -145,6 +148,35 @@ internal sealed class SurveyResults(SurveyShelf shelf)
         if (!isMended || log.Log.Count == 0) return log;
         var report = await desk.MendAsync(CorrectionLayers.OffOf(state, recording), cancellation);
         return log with { Log = report.Log, Standings = report.Standings, Clock = [], Warnings = [], Questions = [] };
+    }
+
+    /// <summary>A mended table with the columns of the recording beside its own, under their names after <c>recorded:</c>.</summary>
+    /// <param name="mended">The mended table.</param>
+    /// <param name="recorded">The recording.</param>
+    /// <param name="names">The columns that are wanted.</param>
+    public static IntervalLog WithRecorded(IntervalLog mended, IntervalLog recorded, ImmutableArray<string> names)
+    {
+        var added = new List<(LogColumn Column, double[] Values)>();
+        for (var column = 0; column < recorded.Columns.Length; column++)
+        {
+            var name = RecordedPrefix + LogNames.Of(recorded.Columns[column]);
+            if (!names.Contains(name)) continue;
+            // Both have their rows in the order of time; the mended one has more.
+            var (values, row) = (new double[mended.Count], 0);
+            var starts = recorded.Starts.Span;
+            for (var at = 0; at < values.Length; at++)
+            {
+                while (row < starts.Length && starts[row] < mended.Starts.Span[at]) row++;
+                values[at] = row < starts.Length && starts[row] == mended.Starts.Span[at] ? recorded.Values(column)[row] : double.NaN;
+            }
+
+            added.Add((new LogColumn(name, LogQuantity.Other) { OtherUnit = ColumnFrames.UnitOf(recorded.Columns[column]) }, values));
+        }
+
+        if (added.Count == 0) return mended;
+        return new IntervalLog(
+            [.. mended.Columns, .. added.Select(pair => pair.Column)], mended.Starts.ToArray(),
+            [.. Enumerable.Range(0, mended.Columns.Length).Select(column => mended.Values(column).ToArray()), .. added.Select(pair => pair.Values)], mended.IntervalSeconds);
     }
 
     /// <summary>The names of tables of limits that a request means; the others are left out.</summary>

@@ -120,6 +120,7 @@ internal sealed class SurveyShelf(string folder, SurveyAuthor author)
             IsArchived = state.IsArchived,
             RecordingCount = state.WorkRecordings.Count(),
             Sequence = state.LastEntry,
+            Limits = string.Join(',', state.Plan.Limits),
             Folder = survey.Path,
             Problem = survey.Faults.IsEmpty ? "" : survey.Faults[0],
             Recordings =

@@ -22,11 +22,11 @@ public sealed record ChartColumn(string Name, string Title, string Label, int Lo
 /// <param name="Label">What stands beside it.</param>
 public sealed record ChartMark(DateTime At, string Label);
 
-/// <summary>A band that is filled behind the lines.</summary>
-/// <param name="Times">Milliseconds, as in a frame.</param>
-/// <param name="Low">Its lower edge.</param>
-/// <param name="High">Its upper edge.</param>
-public sealed record ChartBand(double[] Times, double[] Low, double[] High);
+/// <summary>A band about the first line over a stretch of time.</summary>
+/// <param name="From">Start, milliseconds as in a frame.</param>
+/// <param name="To">End.</param>
+/// <param name="Half">How far it reaches to either side, in the column's base unit.</param>
+public sealed record ChartBand(double From, double To, double Half);
 
 /// <summary>Numbers and times as the survey screens write them.</summary>
 public static class ShownText

@@ -14,7 +14,7 @@ export function create(place, readout, dotnet, options) {
 
 class Chart {
   constructor(place, readout, dotnet, options) {
-    Object.assign(this, { place, readout, dotnet, options, marks: options.marks ?? [], bands: [] });
+    Object.assign(this, { place, readout, dotnet, options, marks: options.marks ?? [], bands: options.bands ?? [] });
     this.group = groups.get(options.group) ?? { charts: new Set() };
     groups.set(options.group, this.group);
     this.group.charts.add(this);
@@ -44,13 +44,6 @@ class Chart {
     this.place.dataset.from = span.from;
     this.place.dataset.to = span.to;
     this.place.dataset.count = frame.times.length;
-  }
-
-  setOptions(options) {
-    Object.assign(this.options, options);
-    this.marks = options.marks ?? this.marks;
-    this.bands = options.bands ?? this.bands;
-    this.plot?.redraw(false);
   }
 
   // For a button: share of the span to move by, and the factor to zoom by about its middle.
@@ -152,7 +145,7 @@ class Chart {
       ms: 1,
       tzDate: time => uPlot.tzDate(new Date(time), 'Etc/UTC'),
       legend: { show: false },
-      padding: [12, 54, 0, 0],
+      padding: [22, 54, 0, 0],
       cursor: {
         y: false,
         points: { show: false },
@@ -165,8 +158,8 @@ class Chart {
         y: { range: plot => range(this.frame, plot.scales.x.min ?? span.from, plot.scales.x.max ?? span.to, this.options.holdsZero) },
       },
       axes: [
-        { ...line, space: 70, values: (_, splits, __, ___, step) => splits.map(time => step >= 86400e3 || time % 86400e3 === 0 ? dayText(time) : clockText(time, step)) },
-        { ...line, size: 58, space: 34, values: (plot, splits) => this.valueTexts(plot, splits) },
+        { ...line, size: 30, space: 76, values: (_, splits, __, ___, step) => splits.map(time => step >= 86400e3 || time % 86400e3 === 0 ? dayText(time) : clockText(time, step)) },
+        { ...line, size: 58, space: 28, values: (plot, splits) => this.valueTexts(plot, splits) },
       ],
       series: [{}, ...Array.from({ length: count - 1 }, () => ({ paths: () => null, points: { show: false } }))],
       hooks: {
@@ -181,7 +174,8 @@ class Chart {
     const { factor, unit } = scaleOf(this.frame.columns[0]?.unit ?? '', plot.scales.y.min, plot.scales.y.max);
     const step = splits.length > 1 ? Math.abs(splits[1] - splits[0]) / factor : 1;
     const places = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
-    return splits.map((value, index) => index === splits.length - 1 ? unit || (value / factor).toFixed(places) : (value / factor).toFixed(places));
+    this.unit = unit;
+    return splits.map(value => (value / factor).toFixed(places));
   }
 
   draw(plot) {

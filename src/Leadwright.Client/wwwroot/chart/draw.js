@@ -9,7 +9,7 @@ export function draw(pen, area, frame, looks, colours, ratio, toX, toY, extras) 
   pen.rect(area.left, area.top, area.width, area.height);
   pen.clip();
   hatchLost(pen, area, frame, looks, colours, ratio, toX);
-  for (const band of extras.bands) fillBand(pen, band, colours, toX, toY);
+  for (const band of extras.bands) fillBand(pen, band, frame, colours, toX, toY);
   for (const mark of extras.marks) drawMark(pen, area, mark, colours, ratio, toX);
   frame.columns.forEach((column, index) => {
     const look = looks[index];
@@ -20,6 +20,10 @@ export function draw(pen, area, frame, looks, colours, ratio, toX, toY, extras) 
   });
   pen.restore();
   drawLabels(pen, area, frame, looks, colours, ratio, toX, toY);
+  pen.fillStyle = colours.ink;
+  pen.textAlign = 'right';
+  pen.textBaseline = 'middle';
+  if (extras.unit) pen.fillText(extras.unit, area.left - 6 * ratio, area.top - 9 * ratio);
 }
 
 function fillRange(pen, frame, column, look, colour, toX, toY) {
@@ -153,13 +157,22 @@ function hatch(pen, left, top, width, height, colour, ratio) {
   pen.restore();
 }
 
-function fillBand(pen, band, colours, toX, toY) {
+// How far the first line may be off over a stretch.
+function fillBand(pen, band, frame, colours, toX, toY) {
+  const column = frame.columns[0];
   pen.fillStyle = colours.band;
-  pen.beginPath();
-  band.times.forEach((time, index) => pen.lineTo(toX(time), toY(band.high[index])));
-  for (let index = band.times.length - 1; index >= 0; index--) pen.lineTo(toX(band.times[index]), toY(band.low[index]));
-  pen.closePath();
-  pen.fill();
+  forRuns(frame, column, (first, last) => {
+    const inside = [];
+    for (let index = first; index <= last; index++) {
+      if (frame.times[index] >= band.from && frame.times[index] <= band.to) inside.push(index);
+    }
+    if (inside.length < 2) return;
+    pen.beginPath();
+    for (const index of inside) pen.lineTo(toX(frame.times[index]), toY(column.mean[index] + band.half));
+    for (const index of inside.reverse()) pen.lineTo(toX(frame.times[index]), toY(column.mean[index] - band.half));
+    pen.closePath();
+    pen.fill();
+  });
 }
 
 function drawMark(pen, area, mark, colours, ratio, toX) {

@@ -1,0 +1,125 @@
+using System.Collections.Immutable;
+using Leadwright.Client.Controls;
+using Leadwright.Client.Model.Charts;
+using Leadwright.Client.Surveys;
+
+namespace Leadwright.Client.Pages;
+
+/// <summary>The study screen: load and voltage, charts of any column, vectors at the cursor, limits, events, findings.</summary>
+public sealed partial class StudyPage : SurveyScreen
+{
+    private const string Voltages = "Voltage";
+    private const string Power = "power";
+
+    private static readonly Choice<string>[] s_limits =
+    [
+        new("en-50160", "EN 50160", "supply voltage, Europe"), new("ansi-c84.1", "ANSI C84.1", "supply voltage, North America"),
+        new("ieee-519", "IEEE 519", "harmonics"), new("nema-mg1", "NEMA MG 1", "unbalance at motors"), new("", "None", ""),
+    ];
+
+    private static readonly (string Quantity, string Name)[] s_quantities =
+    [
+        (Voltages, "Voltages"), ("Current", "Currents"), ("ActivePower", "Watts of the phases"), ("ReactivePower", "Vars of the phases"),
+        ("PowerFactor", "Power factors"), ("VoltageDistortion", "Distortion of the voltages"), ("CurrentDistortion", "Distortion of the currents"),
+        ("ShortTermFlicker", "Flicker Pst"),
+    ];
+
+    private StudyAnswer? _answer;
+    private VectorSheet? _vectors;
+    private ImmutableArray<ColumnCard> _columns = [];
+    private ImmutableArray<(string Key, string Name)> _choices = [];
+    private ImmutableArray<ChartColumn> _shown = [];
+    private ImmutableArray<ChartColumn> _lower = [];
+    private string _choice = Power;
+    private string? _limits;
+
+    private string Choice
+    {
+        get => _choice;
+        set => Choose(value);
+    }
+
+    /// <inheritdoc/>
+    protected override async Task FillAsync(CancellationToken cancellation)
+    {
+        _limits ??= LimitsOf(Sheet!);
+        _answer = await Api.StudyAsync(Id, Recording, _limits, Progress, cancellation);
+        try
+        {
+            _columns = await Api.ColumnsAsync(Id, Recording, _answer.IsMended, cancellation);
+        }
+        catch (SurveyApiException failure) when (!failure.IsAway)
+        {
+            _columns = [];
+        }
+
+        _choices = ChoicesOf(_columns);
+        Choose(_choices.Any(choice => choice.Key == _choice) || _choices.IsEmpty ? _choice : _choices[0].Key);
+    }
+
+    // As planned; else those of the part of the world that the nominal voltage belongs to.
+    private static string LimitsOf(SurveySheet sheet)
+    {
+        if (sheet.Limits.Length > 0) return sheet.Limits;
+        return sheet.Nominal.Length == 0 || sheet.Nominal.StartsWith("23", StringComparison.Ordinal) || sheet.Nominal.Contains("400", StringComparison.Ordinal) ? "en-50160" : "ansi-c84.1";
+    }
+
+    private static ImmutableArray<(string Key, string Name)> ChoicesOf(ImmutableArray<ColumnCard> columns)
+    {
+        var choices = ImmutableArray.CreateBuilder<(string, string)>();
+        if (!ChartPick.Power(columns).IsEmpty) choices.Add((Power, "Power, total"));
+        choices.AddRange(s_quantities.Where(quantity => !ChartPick.Of(columns, quantity.Quantity).IsEmpty));
+        choices.AddRange(columns.Select(column => ("column:" + column.Name, column.Unit.Length > 0 ? $"{column.Title} ({column.Unit})" : column.Title)));
+        return choices.ToImmutable();
+    }
+
+    private void Choose(string choice)
+    {
+        _choice = choice;
+        _shown = choice == Power ? ChartPick.Power(_columns)
+            : choice.StartsWith("column:", StringComparison.Ordinal) ? [.. _columns.Where(column => "column:" + column.Name == choice).Select(ChartPick.Look)]
+            : ChartPick.Of(_columns, choice);
+        _lower = ChartPick.Of(_columns, choice == Voltages ? "Current" : Voltages);
+    }
+
+    private async Task ChooseLimitsAsync(string? limits)
+    {
+        _limits = limits ?? "";
+        await LoadAsync();
+    }
+
+    private async Task PointAsync(DateTime time)
+    {
+        try
+        {
+            _vectors = await Api.VectorsAsync(Id, Recording, _answer?.IsMended == true, time, Leaving);
+        }
+        catch (Exception failure) when (failure is SurveyApiException or OperationCanceledException)
+        {
+            // The charts say it when the program does not answer.
+            _vectors = null;
+        }
+    }
+
+    private string Address(string path, string more = "") =>
+        $"api/surveys/{Uri.EscapeDataString(Id)}/{path}?recording={Uri.EscapeDataString(Recording)}&limits={Uri.EscapeDataString(_limits ?? "")}{more}";
+
+    private static string Allowed(LimitSheet line) => (line.Least, line.Most) switch
+    {
+        ({ } least, { } most) => $"{ShownText.Number(least)} to {ShownText.Number(most)} {line.Unit}",
+        ({ } least, null) => $"at least {ShownText.Number(least)} {line.Unit}",
+        (null, { } most) => $"at most {ShownText.Number(most)} {line.Unit}",
+        _ => "–",
+    };
+
+    private static string PlotName(string plot) => plot switch
+    {
+        "load-profile.svg" => "Load over time",
+        "load-duration.svg" => "Load-duration curve",
+        "load-by-day-and-hour.svg" => "Load by day and hour",
+        "voltage-profile.svg" => "Voltage over time",
+        "voltage-histogram.svg" => "How often each voltage was there",
+        "events.svg" => "Events by duration and magnitude",
+        _ => plot,
+    };
+}
