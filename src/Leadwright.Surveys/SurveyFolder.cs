@@ -232,7 +232,9 @@ public sealed partial class SurveyFolder : IDisposable
         }
     }
 
-    /// <summary>The document of the state as it is now.</summary>
+    /// <summary>The document of the state as it is now, as <c>survey.json</c> holds it: UTF-8.</summary>
+    public ReadOnlyMemory<byte> Document() => DocumentBytes();
+
     internal byte[] DocumentBytes()
     {
         lock (_gate) return SurveyText.Write(SurveyDocument.Of(_state, _lastSum));
