@@ -12,7 +12,7 @@ internal static class TableCopy
     public static async Task AddAsync(ISurveyStorage storage, string survey, TableName name, Stream table, CancellationToken cancellation)
     {
         name.Require();
-        TableName.SurveyOf(survey);
+        SurveyId.Require(survey);
         if (!ParquetSoundness.IsWhole(table))
             throw new SurveyException(SurveyProblem.Refused, $"What was to become the table '{name}' is no whole Parquet table. Compute it anew.");
         var path = name.FileIn(survey);
