@@ -26,9 +26,9 @@ public static class WebHost
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(output);
         MakeDataFolder(options);
-        var shelf = new SurveyShelf(options.DataFolder ?? DefaultDataFolder(), SurveyAuthor.OfAccount());
-        if (options.Demo) await MakeDemoAsync(shelf, cancellation);
-        await using var app = Build(options, shelf);
+        var surveys = new ServedSurveys(options.DataFolder ?? DefaultDataFolder(), SurveyAuthor.OfAccount());
+        if (options.Demo) await MakeDemoAsync(surveys, cancellation);
+        await using var app = Build(options, surveys);
         try
         {
             await app.StartAsync(cancellation);
@@ -44,7 +44,7 @@ public static class WebHost
 
         var port = PortOf(app);
         await output.WriteLineAsync($"Leadwright is at http://localhost:{port} (Ctrl+C ends it).".AsMemory(), cancellation);
-        await output.WriteLineAsync($"Surveys are kept in {shelf.Folder} (name another folder with --data).".AsMemory(), cancellation);
+        await output.WriteLineAsync($"Surveys are kept in {surveys.Folder} (name another folder with --data).".AsMemory(), cancellation);
         if (options.Demo)
         {
             await output.WriteLineAsync($"An invented survey to try: http://localhost:{port}/surveys/{DemoSurvey.Id}/guard".AsMemory(), cancellation);
@@ -64,19 +64,19 @@ public static class WebHost
         return Path.Combine(place.Length > 0 ? place : Path.GetTempPath(), "Leadwright");
     }
 
-    private static async Task MakeDemoAsync(SurveyShelf shelf, CancellationToken cancellation)
+    private static async Task MakeDemoAsync(ServedSurveys surveys, CancellationToken cancellation)
     {
         try
         {
-            await DemoSurvey.MakeAsync(shelf, cancellation);
+            await DemoSurvey.MakeAsync(surveys, cancellation);
         }
         catch (Exception failure) when (failure is SurveyException or IOException or UnauthorizedAccessException)
         {
-            throw new HostStartException($"Cannot make the invented survey in '{shelf.Folder}': {failure.Message} Name another folder with --data.", failure);
+            throw new HostStartException($"Cannot make the invented survey in '{surveys.Folder}': {failure.Message} Name another folder with --data.", failure);
         }
     }
 
-    private static WebApplication Build(ServeOptions options, SurveyShelf shelf)
+    private static WebApplication Build(ServeOptions options, ServedSurveys surveys)
     {
         // The files of the screens stand beside the program, whatever folder it is started from.
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -104,7 +104,7 @@ public static class WebHost
             OnPrepareResponse = context => context.Context.Response.Headers.CacheControl = "no-cache",
         });
 
-        app.MapSurveys(shelf, new ChangeProtection(options.ListenAll));
+        app.MapSurveys(surveys, new ChangeProtection(options.ListenAll));
 
         // Without this the page would answer calls that do not exist.
         app.Map("/api/{**rest}", () => Results.NotFound());

@@ -15,8 +15,10 @@ internal static class DemoSurvey
     private const double Day = 86400;
     private const double Hour = 3600;
 
+    private const string Invented = "An invented site.";
+
     /// <summary>True for it and for copies of it.</summary>
-    public static bool IsOne(SurveyState state) => state.Id == Id || state.CopiedFrom == Id;
+    public static bool IsOne(SurveySite site) => site.Notes.StartsWith(Invented, StringComparison.Ordinal);
 
     /// <summary>The week: from its first interval clamp I2 faces the source; on Wednesday at 13:10 lead V3 falls off; on Friday in the night the supply is gone for an hour
     /// and a half; on Thursday a dip.</summary>
@@ -44,30 +46,30 @@ internal static class DemoSurvey
     }
 
     /// <summary>Makes it, unless it is there.</summary>
-    /// <param name="shelf">The surveys.</param>
+    /// <param name="surveys">The surveys.</param>
     /// <param name="cancellation">Stops it.</param>
     /// <exception cref="SurveyException">It can't be saved.</exception>
-    public static async Task MakeAsync(SurveyShelf shelf, CancellationToken cancellation)
+    public static async Task MakeAsync(ServedSurveys surveys, CancellationToken cancellation)
     {
-        if (shelf.Has(Id)) return;
+        if (surveys.Has(Id)) return;
         var week = VirtualWeek.Make(Recipe);
         var folder = Directory.CreateTempSubdirectory("leadwright-demo-");
         try
         {
             var path = Path.Combine(folder.FullName, "workshop-week.csv");
             await using (var stream = new FileStream(path, FileMode.CreateNew, FileAccess.ReadWrite)) await LogWriter.WriteCsvAsync(week.Log, stream, cancellation: cancellation);
-            shelf.Make(new NewSurvey("Workshop, main board")
+            surveys.Make(new NewSurvey("Workshop, main board")
             {
                 Id = Id,
                 Site = new SurveySite
                 {
                     Name = "Workshop, main board",
-                    Notes = "An invented site. Its week was computed, with a clamp the wrong way round, a lead that falls off and an outage.",
+                    Notes = Invented + " Its week was computed, with a clamp the wrong way round, a lead that falls off and an outage.",
                 },
                 Panel = new SurveyPanel { Service = "wye", Nominal = "230/400", FrequencyHertz = 50, Load = "motors" },
                 Plan = new SurveyPlan { Limits = ["en-50160"] },
             });
-            await shelf.WriteAsync(Id, survey => SurveyImport.Import(survey, [path], new SurveyWork("Making the invented survey"), cancellation), cancellation);
+            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [path], new SurveyWork("Making the invented survey"), cancellation), cancellation);
         }
         finally
         {

@@ -1,9 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.IO.Compression;
-using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Surveys;
-using Leadwright.Core.Logs;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Formats.Logs;
 using Leadwright.Surveys;
@@ -18,9 +15,9 @@ internal static class SurveyEndpoints
     private const int MostWidth = 8000;
 
     /// <summary>Adds the endpoints.</summary>
-    public static void MapSurveys(this WebApplication app, SurveyShelf shelf, ChangeProtection protection)
+    public static void MapSurveys(this WebApplication app, ServedSurveys surveys, ChangeProtection protection)
     {
-        var results = new SurveyResults(shelf);
+        var results = new SurveyResults(surveys);
         var works = new SurveyWorks();
         var api = app.MapGroup("/api").AddEndpointFilter(async (context, next) =>
         {
@@ -30,68 +27,68 @@ internal static class SurveyEndpoints
         }).AddEndpointFilter(SurveyProblems.FilterAsync);
 
         api.MapGet("/session", () => Results.Json(
-            new SessionCard(protection.Token, ProgramStamp.Version) { Folder = shelf.Folder, MostBytes = SurveyUploads.MostBytes }, SurveyJson.Default.SessionCard));
+            new SessionCard(protection.Token, ProgramStamp.Version) { Folder = surveys.Folder, MostBytes = SurveyUploads.MostBytes }, SurveyJson.Default.SessionCard));
         api.MapGet("/work/{work}", (string work) => works.Find(work) is { } found ? State(found, StatusCodes.Status200OK) : Forgotten());
         api.MapDelete("/work/{work}", (string work) =>
         {
             works.Find(work)?.Cancel();
             return Results.NoContent();
         });
-        MapList(api, shelf);
-        MapRecordings(api, shelf, works);
-        MapResults(api, shelf, results, works);
+        MapList(api, surveys);
+        MapRecordings(api, surveys, works);
+        MapResults(api, surveys, results, works);
         MapTables(api, results);
     }
 
-    private static void MapList(RouteGroupBuilder api, SurveyShelf shelf)
+    private static void MapList(RouteGroupBuilder api, ServedSurveys surveys)
     {
-        api.MapGet("/surveys", () => Results.Json(shelf.List(), SurveyJson.Default.ImmutableArraySurveyCard));
+        api.MapGet("/surveys", (CancellationToken cancellation) => Results.Json(surveys.List(cancellation), SurveyJson.Default.ImmutableArraySurveyCard));
         api.MapPost("/surveys", async (HttpRequest request, CancellationToken cancellation) =>
         {
             var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.NewSurvey, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Name)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Give the survey a name: the site's, so that it is found again.");
-            var id = shelf.Make(SurveyTyped.Of(wanted));
-            return Results.Json(shelf.SheetOf(id), SurveyJson.Default.SurveySheet);
+            var id = surveys.Make(SurveyTyped.Of(wanted));
+            return Results.Json(surveys.SheetOf(id), SurveyJson.Default.SurveySheet);
         });
-        api.MapGet("/surveys/{id}", (string id) => Results.Json(shelf.SheetOf(id), SurveyJson.Default.SurveySheet));
+        api.MapGet("/surveys/{id}", (string id) => Results.Json(surveys.SheetOf(id), SurveyJson.Default.SurveySheet));
         api.MapPost("/surveys/{id}/duplicate", async (string id, CancellationToken cancellation) =>
-            Results.Json(shelf.SheetOf(await shelf.DuplicateAsync(id, cancellation)), SurveyJson.Default.SurveySheet));
-        api.MapPost("/surveys/{id}/archive", (string id, CancellationToken cancellation) => ArchiveAsync(shelf, id, true, cancellation));
-        api.MapPost("/surveys/{id}/restore", (string id, CancellationToken cancellation) => ArchiveAsync(shelf, id, false, cancellation));
+            Results.Json(surveys.SheetOf(await surveys.DuplicateAsync(id, cancellation)), SurveyJson.Default.SurveySheet));
+        api.MapPost("/surveys/{id}/archive", (string id, CancellationToken cancellation) => ArchiveAsync(surveys, id, true, cancellation));
+        api.MapPost("/surveys/{id}/restore", (string id, CancellationToken cancellation) => ArchiveAsync(surveys, id, false, cancellation));
         api.MapGet("/surveys/{id}/journal", (string id) =>
         {
-            using var survey = shelf.Read(id);
+            using var survey = surveys.Read(id);
             return Results.Json([.. survey.Entries.Reverse().Select(entry => JournalWording.Of(entry, survey.State))], SurveyJson.Default.ImmutableArrayJournalRow);
         });
         api.MapGet("/surveys/{id}/download", async (string id, CancellationToken cancellation) =>
         {
-            var packed = await SurveyPacking.PackAsync(shelf.PathOf(id), cancellation);
+            var packed = await surveys.PackAsync(id, cancellation);
             return Results.File(packed, "application/zip", $"{id}.zip");
         });
     }
 
-    private static void MapRecordings(RouteGroupBuilder api, SurveyShelf shelf, SurveyWorks works)
+    private static void MapRecordings(RouteGroupBuilder api, ServedSurveys surveys, SurveyWorks works)
     {
         api.MapPost("/surveys/{id}/recordings", async (string id, HttpRequest request, CancellationToken cancellation) =>
         {
-            _ = shelf.PathOf(id);
-            var upload = await SurveyUploads.TakeAsync(request, shelf.Folder, cancellation);
+            _ = surveys.PathOf(id);
+            var upload = await SurveyUploads.TakeAsync(request, surveys.Folder, cancellation);
             return State(works.Start($"import {upload.Folder}", "Reading the recording", async (work, stop) =>
             {
-                using (upload) return await shelf.WriteAsync(id, survey => SurveyImport.Import(survey, upload.Files, work, stop), stop);
+                using (upload) return await surveys.WriteAsync(id, survey => SurveyImport.ImportAsync(survey, upload.Files, work, stop), stop);
             }), StatusCodes.Status202Accepted);
         }).WithMetadata(new RequestSizeLimitAttribute(SurveyUploads.MostBytes));
         api.MapPost("/surveys/packed", async (HttpRequest request, CancellationToken cancellation) =>
         {
-            var upload = await SurveyUploads.TakeAsync(request, shelf.Folder, cancellation);
-            return State(works.Start($"unpack {upload.Folder}", "Unpacking the survey", async (work, stop) =>
+            var upload = await SurveyUploads.TakeAsync(request, surveys.Folder, cancellation);
+            return State(works.Start($"unpack {upload.Folder}", "Unpacking the survey", async (_, stop) =>
             {
-                using (upload) return await SurveyPacking.UnpackAsync(upload.Files[0], shelf.Folder, stop);
+                using (upload) return await Task.Run(() => surveys.Unpack(upload.Files[0], stop), stop);
             }), StatusCodes.Status202Accepted);
         }).WithMetadata(new RequestSizeLimitAttribute(SurveyUploads.MostBytes));
     }
 
-    private static void MapResults(RouteGroupBuilder api, SurveyShelf shelf, SurveyResults results, SurveyWorks works)
+    private static void MapResults(RouteGroupBuilder api, ServedSurveys surveys, SurveyResults results, SurveyWorks works)
     {
         api.MapGet("/surveys/{id}/guard", (string id, string? recording) =>
         {
@@ -111,7 +108,7 @@ internal static class SurveyEndpoints
             var (desk, _, name) = results.Find(id, recording);
             var whole = await desk.MendAsync([], cancellation);
             return whole.Corrections.FirstOrDefault(correction => CorrectionLayers.IdOf(name, correction) == wanted.Id) is { } layer
-                ? await SwitchAsync(shelf, id, name, layer, wanted, cancellation)
+                ? await SwitchAsync(surveys, id, name, layer, wanted, cancellation)
                 : SurveyProblems.Of(StatusCodes.Status404NotFound, "Not found", "There is no such correction any more. Load the page again.");
         });
         api.MapGet("/surveys/{id}/study", (string id, string? recording, string? limits) =>
@@ -159,27 +156,28 @@ internal static class SurveyEndpoints
         });
     }
 
-    private static async Task<IResult> ArchiveAsync(SurveyShelf shelf, string id, bool isArchived, CancellationToken cancellation)
+    private static async Task<IResult> ArchiveAsync(ServedSurveys surveys, string id, bool isArchived, CancellationToken cancellation)
     {
-        await shelf.WriteAsync(id, survey => survey.State.IsArchived == isArchived ? null : survey.Append(new ArchivedChanged(isArchived)), cancellation);
+        await surveys.WriteAsync(
+            id, survey => Task.FromResult(survey.State.IsArchived == isArchived ? null : survey.Append(new ArchivedChanged(isArchived))), cancellation);
         return Results.NoContent();
     }
 
-    private static Task<IResult> SwitchAsync(SurveyShelf shelf, string id, string recording, Correction layer, LayerSwitch wanted, CancellationToken cancellation) =>
-        shelf.WriteAsync(
+    private static Task<IResult> SwitchAsync(ServedSurveys surveys, string id, string recording, Correction layer, LayerSwitch wanted, CancellationToken cancellation) =>
+        surveys.WriteAsync(
             id,
             survey =>
             {
                 if (survey.State.LastEntry != wanted.Sequence)
                 {
                     var last = survey.Entries[^1];
-                    return SurveyProblems.Of(
+                    return Task.FromResult(SurveyProblems.Of(
                         StatusCodes.Status409Conflict, "Changed meanwhile",
-                        string.Create(CultureInfo.InvariantCulture, $"Someone else changed this survey meanwhile ({last.Who}, {last.At:HH:mm} UTC: {JournalWording.Of(last, survey.State).Says}) Nothing of theirs or yours is lost: look at it as it is now, and switch again."));
+                        string.Create(CultureInfo.InvariantCulture, $"Someone else changed this survey meanwhile ({last.Who}, {last.At:HH:mm} UTC: {JournalWording.Of(last, survey.State).Says}) Nothing is lost: look at it as it is now, and switch again.")));
                 }
 
                 CorrectionLayers.Switch(survey, recording, layer, wanted.IsOn, wanted.Why.Trim());
-                return Results.NoContent();
+                return Task.FromResult(Results.NoContent());
             },
             cancellation);
 

@@ -1,12 +1,10 @@
 using System.Collections.Immutable;
-using Leadwright.App.Verbs;
-using Leadwright.Core.Logs;
 using Leadwright.Surveys;
-using Leadwright.Surveys.Journal;
+using Leadwright.Surveys.Importing;
 
 namespace Leadwright.App.Hosting.Surveys;
 
-/// <summary>Brings the files of one recording into a survey: read first, taken in only when they can be used.</summary>
+/// <summary>Brings the files of one recording into a survey, and tells how far it is.</summary>
 internal static class SurveyImport
 {
     /// <summary>Imports them.</summary>
@@ -15,69 +13,23 @@ internal static class SurveyImport
     /// <param name="work">Told how far it is.</param>
     /// <param name="cancellation">Stops it; nothing is taken in then.</param>
     /// <returns>The recording's name.</returns>
-    /// <exception cref="InputRefusedException">They can't be used.</exception>
-    public static string Import(SurveyFolder survey, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation)
-    {
-        work.Report("Reading the recording", 0.1);
-        var panel = survey.State.Panel;
-        var request = new RecordingRequest { Service = panel.KnownService(), Nominal = panel.KnownNominal() is null ? null : panel.Nominal, FrequencyHertz = panel.FrequencyHertz };
-        var name = Path.GetFileName(files[0]);
-        RecordingFile read;
-        try
-        {
-            read = RecordingFile.Read(files[0], request, prefersSamples: false);
-        }
-        catch (InputRefusedException refusal)
-        {
-            // The person knows the file by its name, not by the folder it was laid in meanwhile.
-            throw new InputRefusedException(refusal.ExitCode, refusal.Message.Replace(files[0], name, StringComparison.Ordinal), refusal);
-        }
+    /// <exception cref="Formats.FormatReadException">They can't be used; nothing changed.</exception>
+    public static async Task<string> ImportAsync(SurveyFolder survey, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation) =>
+        (await new RecordingImport(survey).ImportAsync([.. files.Select(IncomingSource.OfFile)], null, new StepProgress(work), cancellation)).Name;
 
-        cancellation.ThrowIfCancellationRequested();
-        work.Report("Copying the files into the survey", 0.6);
-        using var staged = survey.Stage(
-            [.. files.Select(IncomingSource.OfFile)], new CopyProgress(work), cancellation);
-        return survey.Import(staged, FactsOf(Path.GetFileNameWithoutExtension(name), read)).Name;
-    }
-
-    private static RecordingImported FactsOf(string name, RecordingFile read)
+    private sealed class StepProgress(SurveyWork work) : IProgress<ImportProgress>
     {
-        ImmutableArray<ImportRemark> remarks = [.. read.Warnings.Select(warning => new ImportRemark(warning.EndsWith('?') ? "question" : "warning", warning))];
-        if (read.Log is { } log)
+        public void Report(ImportProgress value)
         {
-            return new RecordingImported(name, "log", "log-table", [])
+            var (doing, from, length) = value.Step switch
             {
-                Remarks = remarks,
-                Clock = [.. log.Clock.Select(finding => new ClockRemark(WordOf(finding.Kind), new DateTime(finding.Before), new DateTime(finding.At), finding.RowCount, finding.Seconds))],
-                Count = log.Log.Count,
-                From = log.Log.Count > 0 ? log.Log.From : null,
-                To = log.Log.Count > 0 ? log.Log.To : null,
-                IntervalSeconds = log.Log.IntervalSeconds,
+                ImportStep.Copying => ("Copying the files, with their digests", 0.0, 0.2),
+                ImportStep.Reading => ("Reading the recording", 0.2, 0.2),
+                ImportStep.Scanning => ("Looking through it for leads and clamps that did not tell the truth", 0.4, 0.3),
+                ImportStep.Saving => ("Taking it into the survey", 0.7, 0.1),
+                _ => ("Making its table for the charts", 0.8, 0.2),
             };
+            work.Report(doing, from + (length * value.Share));
         }
-
-        var samples = read.Samples!;
-        return new RecordingImported(name, "samples", "samples", [])
-        {
-            Remarks = remarks,
-            Count = samples.Channels.IsEmpty ? 0 : samples.Channels[0].Samples.Length,
-        };
-    }
-
-    private static string WordOf(ClockFindingKind kind)
-    {
-        var text = new System.Text.StringBuilder(16);
-        foreach (var letter in kind.ToString())
-        {
-            if (char.IsAsciiLetterUpper(letter) && text.Length > 0) text.Append('-');
-            text.Append(char.ToLowerInvariant(letter));
-        }
-
-        return text.ToString();
-    }
-
-    private sealed class CopyProgress(SurveyWork work) : IProgress<double>
-    {
-        public void Report(double value) => work.Report("Copying the files into the survey", 0.6 + (0.3 * value));
     }
 }

@@ -16,8 +16,8 @@ using Leadwright.Surveys;
 namespace Leadwright.App.Hosting.Surveys;
 
 /// <summary>What is worked out of the recordings of surveys: by the code of the verbs, once for one input and one program.</summary>
-/// <param name="shelf">The surveys.</param>
-internal sealed class SurveyResults(SurveyShelf shelf)
+/// <param name="surveys">The surveys.</param>
+internal sealed class SurveyResults(ServedSurveys surveys)
 {
     /// <summary>What stands before the name of a column of the recording in a mended table.</summary>
     public const string RecordedPrefix = "recorded:";
@@ -32,8 +32,8 @@ internal sealed class SurveyResults(SurveyShelf shelf)
     /// <exception cref="SurveyException">There is none of that name, or none at all.</exception>
     public (RecordingDesk Desk, SurveyState State, string Recording) Find(string id, string? recording)
     {
-        using var survey = shelf.Read(id);
-        var found = string.IsNullOrEmpty(recording) ? survey.State.WorkRecordings.LastOrDefault() : survey.State.Recording(recording);
+        using var survey = surveys.Read(id);
+        var found = string.IsNullOrEmpty(recording) ? survey.State.WorkRecordings.LastOrDefault(ServedSurveys.IsShown) : survey.State.Recording(recording);
         if (found is null || found.Files.IsEmpty)
         {
             throw new SurveyException(SurveyProblem.NotFound, string.IsNullOrEmpty(recording)
@@ -60,7 +60,7 @@ internal sealed class SurveyResults(SurveyShelf shelf)
     }
 
     /// <summary>The guard of a recording as JSON, if it was worked out before.</summary>
-    public byte[]? KnownGuard(string id, RecordingDesk desk) => ResultFiles.Read(shelf.PathOf(id), desk.Key, "guard.json");
+    public byte[]? KnownGuard(string id, RecordingDesk desk) => ResultFiles.Read(surveys.PathOf(id), desk.Key, "guard.json");
 
     /// <summary>Works the guard of a recording out.</summary>
     public async Task GuardAsync(string id, RecordingDesk desk, SurveyWork work, CancellationToken cancellation)
@@ -71,12 +71,12 @@ internal sealed class SurveyResults(SurveyShelf shelf)
         var json = GuardJson.Line(desk.FileName, report);
         // How the file was read belongs to what a person must know.
         if (!notes.IsEmpty) json = $"{json[..^1]},\"reading\":{JsonSerializer.Serialize([.. notes], ReadingJson.Default.StringArray)}}}";
-        ResultFiles.Keep(shelf.PathOf(id), desk.Key, "guard.json", Encoding.UTF8.GetBytes(json));
+        ResultFiles.Keep(surveys.PathOf(id), desk.Key, "guard.json", Encoding.UTF8.GetBytes(json));
     }
 
     /// <summary>The mending of a recording as JSON, if it was worked out before with the layers as they are.</summary>
     public byte[]? KnownMend(string id, RecordingDesk desk, SurveyState state, string recording) =>
-        ResultFiles.Read(shelf.PathOf(id), desk.Key, MendName(state, recording)) is { } kept ? WithState(kept, state, recording) : null;
+        ResultFiles.Read(surveys.PathOf(id), desk.Key, MendName(state, recording)) is { } kept ? WithState(kept, state, recording) : null;
 
     /// <summary>Works the mending of a recording out.</summary>
     public async Task MendAsync(string id, RecordingDesk desk, SurveyState state, string recording, SurveyWork work, CancellationToken cancellation)
@@ -89,7 +89,7 @@ internal sealed class SurveyResults(SurveyShelf shelf)
         var current = await desk.MendAsync(CorrectionLayers.OffOf(state, recording), cancellation);
         var sheets = Sheet(whole, notes).Corrections;
         var answer = new MendAnswer { Sequence = state.LastEntry, Mend = Sheet(current, notes), Layers = CorrectionLayers.Of(state, recording, whole, sheets) };
-        ResultFiles.Keep(shelf.PathOf(id), desk.Key, MendName(state, recording), JsonSerializer.SerializeToUtf8Bytes(answer, SurveyJson.Default.MendAnswer));
+        ResultFiles.Keep(surveys.PathOf(id), desk.Key, MendName(state, recording), JsonSerializer.SerializeToUtf8Bytes(answer, SurveyJson.Default.MendAnswer));
 
         MendSheet Sheet(MendReport report, ImmutableArray<string> reading) => JsonSerializer.Deserialize(
             MendJson.Line(new MendDocument(desk.FileName, report, reading)), SurveyJson.Default.MendSheet)!;
@@ -97,12 +97,12 @@ internal sealed class SurveyResults(SurveyShelf shelf)
 
     /// <summary>The study of a recording as JSON, if it was worked out before.</summary>
     public byte[]? KnownStudy(string id, RecordingDesk desk, SurveyState state, string recording, string limits) =>
-        ResultFiles.Read(shelf.PathOf(id), StudyKey(desk, state, recording, limits), "study.json");
+        ResultFiles.Read(surveys.PathOf(id), StudyKey(desk, state, recording, limits), "study.json");
 
     /// <summary>A table or plot of a study that was worked out; null when there is none of that name.</summary>
     public byte[]? StudyFile(string id, RecordingDesk desk, SurveyState state, string recording, string limits, string name) =>
         name.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '.') && !name.StartsWith('.')
-            ? ResultFiles.Read(shelf.PathOf(id), StudyKey(desk, state, recording, limits), name) : null;
+            ? ResultFiles.Read(surveys.PathOf(id), StudyKey(desk, state, recording, limits), name) : null;
 
     /// <summary>Works the study of a recording out: of the mended table where it is a log.</summary>
     public async Task StudyAsync(string id, RecordingDesk desk, SurveyState state, string recording, string limits, SurveyWork work, CancellationToken cancellation)
@@ -134,7 +134,7 @@ internal sealed class SurveyResults(SurveyShelf shelf)
             Plots = [.. plots.Select(file => file.Name)],
             Tables = [.. tables.Select(file => file.Name)],
         };
-        var (folder, key) = (shelf.PathOf(id), StudyKey(desk, state, recording, limits));
+        var (folder, key) = (surveys.PathOf(id), StudyKey(desk, state, recording, limits));
         foreach (var file in plots.Concat(tables)) ResultFiles.Keep(folder, key, file.Name, Encoding.UTF8.GetBytes(file.Content));
         ResultFiles.Keep(folder, key, "study.json", JsonSerializer.SerializeToUtf8Bytes(answer, SurveyJson.Default.StudyAnswer));
     }
