@@ -55,6 +55,8 @@ public sealed partial class StudyPage : SurveyScreen
 
         _choices = ChoicesOf(_columns);
         Choose(_choices.Any(choice => choice.Key == _choice) || _choices.IsEmpty ? _choice : _choices[0].Key);
+        // Until a person points somewhere: the moment of the largest demand.
+        if (!_columns.IsEmpty) await PointAsync(_answer.Study.Demand?.From ?? _answer.Study.From);
     }
 
     // As planned; else those of the part of the world that the nominal voltage belongs to.
@@ -104,13 +106,9 @@ public sealed partial class StudyPage : SurveyScreen
     private string Address(string path, string more = "") =>
         $"api/surveys/{Uri.EscapeDataString(Id)}/{path}?recording={Uri.EscapeDataString(Recording)}&limits={Uri.EscapeDataString(_limits ?? "")}{more}";
 
-    private static string Allowed(LimitSheet line) => (line.Least, line.Most) switch
-    {
-        ({ } least, { } most) => $"{ShownText.Number(least)} to {ShownText.Number(most)} {line.Unit}",
-        ({ } least, null) => $"at least {ShownText.Number(least)} {line.Unit}",
-        (null, { } most) => $"at most {ShownText.Number(most)} {line.Unit}",
-        _ => "–",
-    };
+    private static ImmutableArray<LimitSheet> Judged(StudySheet study) => [.. study.Limits.Where(line => line.Verdict is "pass" or "fail").OrderBy(line => line.Verdict == "pass")];
+
+    private static ImmutableArray<LimitSheet> Open(StudySheet study) => [.. study.Limits.Where(line => line.Verdict is not ("pass" or "fail"))];
 
     private static string PlotName(string plot) => plot switch
     {

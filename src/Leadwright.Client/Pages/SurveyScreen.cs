@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Client.Controls;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 
 namespace Leadwright.Client.Surveys;
 
@@ -21,7 +22,8 @@ public sealed record StudySheet
     public int Intervals { get; init; }
 
     /// <summary>Length of one, seconds.</summary>
-    public double IntervalS { get; init; }
+    [JsonPropertyName("interval_s")]
+    public double IntervalSeconds { get; init; }
 
     /// <summary>The energy; null without power.</summary>
     public EnergySheet? Energy { get; init; }

@@ -53,8 +53,8 @@ public static class ShownText
         return Math.Abs(number) switch
         {
             >= 1000 => number.ToString("0", CultureInfo.InvariantCulture),
-            >= 100 => number.ToString("0.0", CultureInfo.InvariantCulture),
-            >= 10 => number.ToString("0.00", CultureInfo.InvariantCulture),
+            >= 100 => number.ToString("0.#", CultureInfo.InvariantCulture),
+            >= 10 => number.ToString("0.##", CultureInfo.InvariantCulture),
             _ => number.ToString("0.###", CultureInfo.InvariantCulture),
         };
     }

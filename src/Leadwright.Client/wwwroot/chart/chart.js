@@ -189,7 +189,7 @@ class Chart {
     const of = name => style.getPropertyValue(name).trim();
     this.colours = {
       lines: [1, 2, 3, 4, 5].map(number => of(`--line-${number}`)),
-      ink: of('--ink'), hair: of('--hair'), hatch: of('--line'), mark: of('--copper'), band: of('--band'),
+      ink: of('--ink'), hair: of('--hair'), hatch: of('--line'), faint: of('--ink-soft'), mark: of('--copper'), band: of('--band'),
       font: `700 ${13 * devicePixelRatio}px "Barlow Semi Condensed", "Arial Narrow", sans-serif`,
     };
     return this.colours;

@@ -13,7 +13,7 @@ export function draw(pen, area, frame, looks, colours, ratio, toX, toY, extras) 
   for (const mark of extras.marks) drawMark(pen, area, mark, colours, ratio, toX);
   frame.columns.forEach((column, index) => {
     const look = looks[index];
-    const colour = colours.lines[look.look];
+    const colour = look.faint ? colours.faint : colours.lines[look.look];
     fillRange(pen, frame, column, look, colour, toX, toY);
     strokeLine(pen, frame, column, look, colour, ratio, toX, toY);
     if (look.shape) drawShapes(pen, area, frame, column, look, colour, ratio, toX, toY, index);

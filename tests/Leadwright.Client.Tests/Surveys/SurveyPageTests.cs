@@ -1,0 +1,107 @@
+using System.Collections.Immutable;
+using Bunit;
+using Leadwright.Client.Controls;
+using Leadwright.Client.Model.Charts;
+using Leadwright.Client.Pages;
+using Leadwright.Client.Surveys;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace Leadwright.Client.Tests.Surveys;
+
+public sealed class SurveyPageTests : BunitContext
+{
+    private readonly SurveyFake _api = new() { Guard = SurveyFake.SampleGuard };
+
+    public SurveyPageTests()
+    {
+        Services.AddSingleton<ISurveyApi>(_api);
+        JSInterop.Mode = JSRuntimeMode.Loose;
+    }
+
+    [Fact]
+    public void Without_a_survey_the_list_says_how_to_begin_and_where_the_check_is()
+    {
+        var page = Render<SurveysPage>();
+        Assert.Equal("No survey yet", page.Find("#list-title").TextContent);
+        Assert.NotNull(page.Find("a[href='hook-up']"));
+    }
+
+    [Fact]
+    public void A_program_that_is_away_is_said_so_and_the_check_stays_at_hand()
+    {
+        _api.Failure = new SurveyApiException("The program does not answer.") { IsAway = true };
+        var page = Render<SurveysPage>();
+        Assert.Contains("does not answer", page.Find("[role=alert]").TextContent, StringComparison.Ordinal);
+        Assert.NotNull(page.Find("a[href='hook-up']"));
+        _api.Failure = null;
+        page.FindAll("button").Single(button => button.TextContent == "Try again").Click();
+        page.WaitForElement("#list-title");
+    }
+
+    [Fact]
+    public void A_survey_that_can_t_be_opened_is_listed_with_its_reason_and_without_a_link()
+    {
+        _api.Cards = [new SurveyCard("one", "One"), new SurveyCard("two", "Two") { Problem = "The journal was changed." }];
+        var page = Render<SurveysPage>();
+        Assert.Equal(["surveys/one/guard"], page.FindAll(".card h3 a").Select(link => link.GetAttribute("href")));
+        Assert.Contains("The journal was changed.", page.FindAll(".card")[1].TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_new_survey_is_not_made_without_a_name()
+    {
+        var page = Render<SurveysPage>();
+        page.Find("form").Submit();
+        Assert.Empty(_api.Made);
+        Assert.Equal("true", page.Find("#new-name").GetAttribute("aria-invalid"));
+        page.Find("#new-name").Change("Board 7");
+        page.Find("form").Submit();
+        Assert.Equal("Board 7", Assert.Single(_api.Made).Name);
+    }
+
+    [Fact]
+    public void The_guard_page_counts_what_happened_and_shows_the_span_that_is_picked()
+    {
+        var page = Render<GuardPage>(parameters => parameters.Add(guard => guard.Id, "one"));
+        Assert.Equal("3 things did not tell the truth and one thing is in doubt.", page.Find("#guard-title").TextContent);
+        page.FindAll(".span-card")[1].Click();
+        Assert.Equal("V3: open or off", page.Find("#picture-title").TextContent);
+        Assert.Equal(["Voltages", "Currents"], page.FindAll(".chart-title").Select(title => title.TextContent));
+        Assert.Equal("true", page.FindAll(".span-card")[1].GetAttribute("aria-pressed"));
+    }
+
+    [Fact]
+    public void A_layer_is_switched_only_with_a_reason_and_from_what_was_seen()
+    {
+        _api.Mend = new MendAnswer
+        {
+            Sequence = 5,
+            Layers =
+            [
+                new MendLayer("a", new CorrectionSheet { Kind = "clamp-reversed", Channels = ["I2"], Basis = "exact", Says = "Clamp I2 faced the source." }, true) { CanSwitch = true },
+                new MendLayer("b", new CorrectionSheet { Kind = "no-data", Basis = "modelled", Says = "Filled." }, true),
+            ],
+        };
+        var page = Render<MendPage>(parameters => parameters.Add(mend => mend.Id, "one"));
+        page.Find("[role=switch]").Click();
+        page.Find("form.why").Submit();
+        Assert.Empty(_api.Switched);
+        page.Find("#why").Input("Generation on the roof.");
+        page.Find("form.why").Submit();
+        Assert.Equal(new LayerSwitch("a", false, "Generation on the roof.", 5), Assert.Single(_api.Switched));
+    }
+
+    [Fact]
+    public void A_chart_has_its_numbers_as_text_and_asks_for_a_span_when_it_is_moved()
+    {
+        JSInterop.SetupModule("./chart/chart.js").SetupModule("create", _ => true);
+        ImmutableArray<ChartColumn> columns = [new("V1_rms_V", "Voltage V1", "V1", 0, "circle")];
+        var chart = Render<ColumnChart>(parameters => parameters
+            .Add(view => view.Title, "Voltages").Add(view => view.Columns, columns)
+            .Add(view => view.Source, (names, from, to, width, cancellation) => _api.FrameAsync("one", "week", false, names, from, to, width, cancellation)));
+        chart.WaitForElement("tbody tr");
+        Assert.Equal(["V", "229", "230", "231", "50 %", "0 %", "0 %", "50 %"], chart.FindAll("tbody td").Select(cell => cell.TextContent));
+        chart.InvokeAsync(() => chart.Instance.ShowAsync(500, 1500));
+        Assert.Equal([(null, null), (500.0, 1500.0)], _api.Frames.Select(asked => (asked.From, asked.To)));
+    }
+}
