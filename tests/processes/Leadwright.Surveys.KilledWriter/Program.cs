@@ -22,27 +22,28 @@ while (true)
         told = entry.Number;
     }
 
-    switch (chance.Next(6))
+    switch (chance.Next(24))
     {
-        case 0:
-            var bytes = new byte[chance.Next(1, 400_000)];
+        case < 6:
+            var bytes = new byte[chance.Next(1, 200_000)];
             chance.NextBytes(bytes);
             using (var staged = survey.Stage([new IncomingSource("samples.cfg", () => new MemoryStream(bytes)), new IncomingSource("samples.dat", () => new MemoryStream(bytes, 0, bytes.Length / 2))]))
                 survey.Import(staged, new RecordingImported("", "samples", "comtrade-configuration", []));
             break;
-        case 1:
+        case < 10:
             using (var staged = survey.Stage([new IncomingSource("board.jpg", () => new MemoryStream(new byte[10_000]))])) survey.Attach(staged, "The board");
             break;
-        case 2:
+        // A whole import with its table; rare, since a new process takes long to get ready for it.
+        case 10:
             var rows = string.Concat(Enumerable.Range(0, 200).Select(row => string.Create(CultureInfo.InvariantCulture, $"2026-03-02 {row / 60:00}:{row % 60:00}:00;{230 + chance.NextDouble():0.00};{40 + chance.NextDouble():0.00}\n")));
             await new RecordingImport(survey).ImportAsync(
                 [new IncomingSource("week.csv", () => new MemoryStream(Encoding.UTF8.GetBytes("time;V1 (V);I1 (A)\n" + rows)))], new ImportOptions { ScansIntegrity = false });
             break;
-        case 3:
+        case < 16:
             using (var document = JsonDocument.Parse("{\"schema\":\"leadwright.guard/1\",\"filler\":\"" + new string('x', chance.Next(1, 60_000)) + "\"}"))
                 survey.Append(new HookupProved(document.RootElement.Clone()));
             break;
-        case 4:
+        case < 21:
             survey.Append(new PlanChanged(new() { Text = new string('p', chance.Next(1, 2000)) }), "to be killed");
             break;
         default:
