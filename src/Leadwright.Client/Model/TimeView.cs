@@ -20,19 +20,21 @@ public readonly record struct TimeView(DateTime WholeFrom, DateTime WholeTo, Dat
     public static TimeView Whole(DateTime from, DateTime to) => new(from, to, from, to);
 
     /// <summary>Zooms about the middle: a factor below 1 brings closer.</summary>
-    public TimeView Zoomed(double factor) => Around(From + (Length / 2), Length * factor);
+    public TimeView Zoomed(double factor) => About(From.Ticks + (Length.Ticks / 2), Length * factor);
 
     /// <summary>Moves by a share of what is in sight, later when positive.</summary>
-    public TimeView Moved(double share) => Around(From + (Length / 2) + (Length * share), Length);
+    public TimeView Moved(double share) => About(From.Ticks + (Length.Ticks / 2) + (Length * share).Ticks, Length);
 
     /// <summary>A length of time about a moment, kept within the recording.</summary>
-    public TimeView Around(DateTime middle, TimeSpan length)
+    public TimeView Around(DateTime middle, TimeSpan length) => About(middle.Ticks, length);
+
+    // In ticks: before the earliest date there is none, and half of a length may reach there.
+    private TimeView About(long middle, TimeSpan length)
     {
         var whole = WholeTo - WholeFrom;
         if (length < Shortest) length = Shortest;
         if (length >= whole) return this with { From = WholeFrom, To = WholeTo };
-        // Ticks, as the earliest times can't have half of the length taken away.
-        var start = Math.Clamp(middle.Ticks - (length.Ticks / 2), WholeFrom.Ticks, WholeTo.Ticks - length.Ticks);
+        var start = Math.Clamp(middle - (length.Ticks / 2), WholeFrom.Ticks, WholeTo.Ticks - length.Ticks);
         return this with { From = new DateTime(start), To = new DateTime(start + length.Ticks) };
     }
 

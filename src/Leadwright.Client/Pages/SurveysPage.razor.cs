@@ -14,6 +14,7 @@ public sealed partial class SurveysPage : ComponentBase
     private string _folder = "";
     private string _name = "";
     private string _nameProblem = "";
+    private string _formProblem = "";
     private string _place = "";
     private string _service = "";
     private string _nominal = "";
@@ -62,7 +63,15 @@ public sealed partial class SurveysPage : ComponentBase
         _nameProblem = _name.Trim().Length == 0 ? "Give the site's name, so that the survey is found again." : "";
         _isMaking = true;
         if (_nameProblem.Length > 0) return;
-        await DoAsync(async () => Open((await Api.MakeAsync(new NewSurvey(_name) { Place = _place, Service = _service, Nominal = _nominal })).Id));
+        _formProblem = "";
+        try
+        {
+            Open((await Api.MakeAsync(new NewSurvey(_name) { Place = _place, Service = _service, Nominal = _nominal })).Id);
+        }
+        catch (SurveyApiException failure)
+        {
+            _formProblem = failure.Message;
+        }
     }
 
     // A packed survey brings its name with it; a recording gets a survey that is named for its file until the site is told.

@@ -56,11 +56,11 @@ public interface ISurveyApi
     /// <param name="isMended">True for the mended table.</param>
     /// <param name="names">The columns.</param>
     /// <param name="start">Start, milliseconds as in a frame; null for the recording's.</param>
-    /// <param name="end">End.</param>
+    /// <param name="finish">End.</param>
     /// <param name="width">The most rows.</param>
     /// <param name="cancellation">Ends it.</param>
     Task<byte[]> FrameAsync(
-        string id, string recording, bool isMended, ImmutableArray<string> names, double? start, double? end, int width, CancellationToken cancellation = default);
+        string id, string recording, bool isMended, ImmutableArray<string> names, double? start, double? finish, int width, CancellationToken cancellation = default);
 
     /// <summary>The vector diagram at a moment; null where there is nothing to draw.</summary>
     Task<VectorSheet?> VectorsAsync(string id, string recording, bool isMended, DateTime at, CancellationToken cancellation = default);

@@ -87,9 +87,9 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
 
     /// <inheritdoc/>
     public async Task<byte[]> FrameAsync(
-        string id, string recording, bool isMended, ImmutableArray<string> names, double? start, double? end, int width, CancellationToken cancellation = default)
+        string id, string recording, bool isMended, ImmutableArray<string> names, double? start, double? finish, int width, CancellationToken cancellation = default)
     {
-        var span = start is { } from && end is { } to ? string.Create(CultureInfo.InvariantCulture, $"&from={from:R}&to={to:R}") : "";
+        var span = start is { } from && finish is { } to ? string.Create(CultureInfo.InvariantCulture, $"&from={from:R}&to={to:R}") : "";
         using var answer = await SendAsync(
             HttpMethod.Get, $"{Of(id)}/columns?{Table(recording, isMended)}&names={Uri.EscapeDataString(string.Join(',', names))}&width={width}{span}", null, cancellation);
         return await answer.Content.ReadAsByteArrayAsync(cancellation);

@@ -78,9 +78,9 @@ internal sealed class SurveyFake : ISurveyApi
     ]);
 
     public Task<byte[]> FrameAsync(
-        string id, string recording, bool isMended, ImmutableArray<string> names, double? start, double? end, int width, CancellationToken cancellation = default)
+        string id, string recording, bool isMended, ImmutableArray<string> names, double? start, double? finish, int width, CancellationToken cancellation = default)
     {
-        Frames.Add((names, start, end));
+        Frames.Add((names, start, finish));
         return Give(new ColumnFrame
         {
             From = 0, To = 2000, WholeFrom = 0, WholeTo = 2000, Step = 1000, Times = [500, 1500],

@@ -69,7 +69,8 @@ internal static class DemoSurvey
                 Panel = new SurveyPanel { Service = "wye", Nominal = "230/400", FrequencyHertz = 50, Load = "motors" },
                 Plan = new SurveyPlan { Limits = ["en-50160"] },
             });
-            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [path], new SurveyWork("Making the invented survey"), cancellation), cancellation);
+            using var work = new SurveyWork("Making the invented survey");
+            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [path], work, cancellation), cancellation);
         }
         finally
         {

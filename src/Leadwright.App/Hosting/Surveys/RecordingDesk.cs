@@ -3,8 +3,8 @@ using System.Globalization;
 using Leadwright.App.Verbs;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Mending;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending;
@@ -26,12 +26,12 @@ internal sealed class RecordingDesk : IDisposable
         var panel = survey.State.Panel;
         Path = survey.PathOf(recording.Files[0]);
         FileName = recording.Files[0].Name;
-        _request = new GuardRequest(
-            new RecordingRequest { Service = panel.KnownService(), Nominal = panel.KnownNominal() is null ? null : panel.Nominal, FrequencyHertz = panel.FrequencyHertz }, panel.Known());
+        var input = SurveyInput.Of([survey.Path], recording.Name, refusal => throw refusal, "log", "samples").Single();
+        _request = new GuardRequest(input.Complete(new RecordingRequest()), panel.Known());
         Key = ResultFiles.KeyOf(
         [
             ProgramStamp.Text, recording.Name, .. recording.Files.Select(file => file.Sha256), panel.Service ?? "", panel.Nominal ?? "",
-            panel.FrequencyHertz?.ToString(CultureInfo.InvariantCulture) ?? "", panel.Load ?? "", panel.MayExport ? "export" : "", panel.Rotation ?? "",
+            panel.FrequencyHertz?.ToString(CultureInfo.InvariantCulture) ?? "", panel.Load ?? "", panel.MayExport ? "export" : "", panel.Rotation ?? "", recording.Columns?.GetRawText() ?? "",
         ]);
     }
 

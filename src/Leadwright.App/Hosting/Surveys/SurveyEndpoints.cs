@@ -3,7 +3,6 @@ using System.Globalization;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Formats.Logs;
-using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
 using Microsoft.AspNetCore.Mvc;
 

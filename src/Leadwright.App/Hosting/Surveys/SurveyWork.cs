@@ -7,7 +7,7 @@ using Leadwright.Surveys;
 namespace Leadwright.App.Hosting.Surveys;
 
 /// <summary>A piece of work that takes longer than an answer: how far it is, and how to stop it.</summary>
-internal sealed class SurveyWork
+internal sealed class SurveyWork : IDisposable
 {
     private readonly CancellationTokenSource _cancellation = new();
     private volatile string _doing;
@@ -33,8 +33,13 @@ internal sealed class SurveyWork
         Volatile.Write(ref _share, share);
     }
 
-    /// <summary>Stops it.</summary>
-    public void Cancel() => _cancellation.Cancel();
+    /// <summary>Stops it; does nothing once it ended.</summary>
+    public void Cancel()
+    {
+        if (!_isDone) _cancellation.Cancel();
+    }
+
+    public void Dispose() => _cancellation.Dispose();
 
     public async Task RunAsync(Func<SurveyWork, CancellationToken, Task<string>> run)
     {
@@ -83,7 +88,11 @@ internal sealed class SurveyWorks
             var work = new SurveyWork(doing);
             _byKey[key] = work;
             _works[work.Id] = work;
-            foreach (var old in _works.Values.Where(old => old.State.IsDone).Take(Math.Max(0, _works.Count - MostRemembered))) _works.TryRemove(old.Id, out _);
+            foreach (var old in _works.Values.Where(old => old.State.IsDone).Take(Math.Max(0, _works.Count - MostRemembered)))
+            {
+                if (_works.TryRemove(old.Id, out var forgotten)) forgotten.Dispose();
+            }
+
             _ = Task.Run(() => work.RunAsync(run));
             return work;
         }
