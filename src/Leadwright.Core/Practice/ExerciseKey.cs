@@ -1,6 +1,5 @@
 using System.Globalization;
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 
 namespace Leadwright.Core.Practice;

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Answers;
-using Leadwright.Core.Hookups.Settling;
 
 namespace Leadwright.Core.Practice;
 

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Practice;
 using Leadwright.Formats;
@@ -64,24 +63,6 @@ internal static class ExerciseFolder
     public static void Note(InputFile file, ImmutableArray<SettlingAction> taken, SettlingAction action)
     {
         var bytes = AnswerNotes.WithTaken(file, [.. taken.Select(entry => entry.Id), action.Id]);
-        WriteWhole(file.Name, bytes);
-    }
-
-    /// <summary>Writes a text under its name when it is whole.</summary>
-    /// <exception cref="InputRefusedException">It can't be written.</exception>
-    public static void WriteWhole(string path, string text) => WriteWhole(path, Encoding.UTF8.GetBytes(text));
-
-    private static void WriteWhole(string path, byte[] bytes)
-    {
-        var draft = path + Unfinished;
-        try
-        {
-            File.WriteAllBytes(draft, bytes);
-            File.Move(draft, path, overwrite: true);
-        }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
-        {
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{path}': {failure.Message}", failure);
-        }
+        WholeFile.Write(file.Name, bytes);
     }
 }

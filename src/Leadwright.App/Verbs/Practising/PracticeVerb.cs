@@ -143,7 +143,7 @@ public sealed class PracticeVerb(Func<PanelReadings, CheckOptions, HookupVerdict
         }
 
         var sheet = new ClassSheet(entries.ToImmutable());
-        if (request.Output is { } csv) ExerciseFolder.WriteWhole(csv, ClassSheetCsv.Of(sheet));
+        if (request.Output is { } csv) WholeFile.Write(csv, ClassSheetCsv.Of(sheet));
         if (request.IsJson) await output.WriteLineAsync(PracticeJson.Of(sheet));
         else await output.WriteAsync(PracticeText.Of(sheet));
         return code;
