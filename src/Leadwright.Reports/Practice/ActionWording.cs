@@ -1,6 +1,5 @@
 using System.Globalization;
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Practice;
 using Leadwright.Reports.Hookups;

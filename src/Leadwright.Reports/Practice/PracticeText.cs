@@ -1,5 +1,4 @@
 using System.Globalization;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Practice;
 using Leadwright.Reports.Hookups;

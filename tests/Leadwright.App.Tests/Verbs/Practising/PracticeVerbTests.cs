@@ -1,7 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Leadwright.App.Verbs;
-using Leadwright.Core.Practice;
 
 namespace Leadwright.App.Tests.Verbs.Practising;
 
