@@ -34,7 +34,7 @@ public sealed class PlanVerbTests : IDisposable
         Assert.Equal((10, ""), (run.Code, run.Error));
         Assert.Contains("  ! The expected load is 1.2 % of the clamps' range", run.Output, StringComparison.Ordinal);
         Assert.Contains("A range of 50 A suits.", run.Output, StringComparison.Ordinal);
-        Assert.Contains("  ! The memory is full after 4.8 of 7 days.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("  ! The memory is full after 4 of 7 days.", run.Output, StringComparison.Ordinal);
         Assert.Contains("  ! The battery lasts 1 hours", run.Output, StringComparison.Ordinal);
         Assert.Contains("Only qualified persons", run.Output, StringComparison.Ordinal);
         Assert.All(run.Output.Split('\n'), line => Assert.True(line.Length <= 80, line));
