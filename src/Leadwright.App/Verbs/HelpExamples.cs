@@ -43,6 +43,20 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Against a standard", "leadwright study week.csv --nominal 230/400 --limits en-50160 -o study"),
             ("Before and after a change", "leadwright study after.csv --before before.csv"),
         ],
+        ["survey"] =
+        [
+            ("Make one and take in a recording", "leadwright survey new mill --service wye --nominal 230/400"),
+            ("Add to it", "leadwright survey add mill week.csv"),
+        ],
+        ["plan"] =
+        [
+            ("A sheet for the van", "leadwright plan --service wye --nominal 230/400 --for load,voltage --kw 60 --clamp-range 500 -o plan.html"),
+        ],
+        ["practice"] =
+        [
+            ("Make an exercise", "leadwright practice --form panel --level 2 -o monday"),
+            ("Mark the answer", "leadwright practice --mark monday/answer.json"),
+        ],
         ["completion"] =
         [
             ("In ~/.bashrc", "leadwright completion bash"),
