@@ -14,4 +14,6 @@ builder.Services.AddSingleton<IDevice, BrowserDevice>();
 builder.Services.AddSingleton<HookupSheet>();
 builder.Services.AddSingleton(new HttpClient { BaseAddress = new Uri(builder.HostEnvironment.BaseAddress), Timeout = Timeout.InfiniteTimeSpan });
 builder.Services.AddSingleton<ISurveyApi, SurveyApi>();
+builder.Services.AddSingleton<PracticeSheet>();
+builder.Services.AddSingleton<PlanBoard>();
 await builder.Build().RunAsync();

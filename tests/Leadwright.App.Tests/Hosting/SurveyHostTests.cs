@@ -9,6 +9,8 @@ namespace Leadwright.App.Tests.Hosting;
 
 public sealed class SurveyHostTests(ServedFolder served) : IClassFixture<ServedFolder>
 {
+    private static readonly HttpStatusCode[] s_refused = [HttpStatusCode.Forbidden, HttpStatusCode.MisdirectedRequest];
+
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
 
     [Fact]
@@ -29,12 +31,12 @@ public sealed class SurveyHostTests(ServedFolder served) : IClassFixture<ServedF
         using var request = new HttpRequestMessage(HttpMethod.Post, "api/surveys") { Content = JsonContent.Create(new NewSurvey("From elsewhere"), SurveyJson.Default.NewSurvey) };
         request.Headers.TryAddWithoutValidation(header, value);
         using var answer = await served.Http.SendAsync(request, Cancellation);
-        Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
+        Assert.Contains(answer.StatusCode, s_refused);
         if (header == "Origin") return;
         using var reading = new HttpRequestMessage(HttpMethod.Get, "api/session");
         reading.Headers.TryAddWithoutValidation(header, value);
         using var refused = await served.Http.SendAsync(reading, Cancellation);
-        Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
+        Assert.Contains(refused.StatusCode, s_refused);
     }
 
     [Theory]

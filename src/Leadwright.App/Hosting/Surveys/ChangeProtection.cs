@@ -3,9 +3,9 @@ using Leadwright.Client.Surveys;
 
 namespace Leadwright.App.Hosting.Surveys;
 
-/// <summary>Keeps other pages away from the surveys: a change needs the session's token and comes from our own pages; this machine's names only, unless others are let in.</summary>
-/// <param name="isOpenToNetwork">True when other devices may come.</param>
-internal sealed class ChangeProtection(bool isOpenToNetwork)
+/// <summary>Keeps other pages away from the surveys: a change needs the session's token and comes from our own pages. Which devices and names are let in at all is the
+/// matter of <see cref="Lan.PairingGate"/>.</summary>
+internal sealed class ChangeProtection
 {
     /// <summary>The token of this run of the program.</summary>
     public string Token { get; } = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
@@ -13,8 +13,6 @@ internal sealed class ChangeProtection(bool isOpenToNetwork)
     /// <summary>What is wrong with a request; empty when it may pass.</summary>
     public string Problem(HttpRequest request)
     {
-        // A name of someone else's that leads to this machine would let their page read ours.
-        if (!isOpenToNetwork && !IsThisMachine(request.Host.Host)) return "This address is not one of this computer's own. Open http://localhost instead.";
         if (request.Headers["Sec-Fetch-Site"] is [{ } site] && site is not ("same-origin" or "none")) return "Another page asked for this. Open the surveys in a page of their own.";
         if (HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method)) return "";
         if (request.Headers.Origin is [{ } origin] && !IsOwn(origin, request)) return "Another page asked for this change. Open the surveys in a page of their own.";
@@ -23,8 +21,6 @@ internal sealed class ChangeProtection(bool isOpenToNetwork)
     }
 
     private static byte[] Bytes(string text) => System.Text.Encoding.UTF8.GetBytes(text);
-
-    private static bool IsThisMachine(string host) => host is "localhost" or "127.0.0.1" or "[::1]" or "::1";
 
     private static bool IsOwn(string origin, HttpRequest request) => Uri.TryCreate(origin, UriKind.Absolute, out var uri) && uri.Authority == request.Host.Value;
 }
