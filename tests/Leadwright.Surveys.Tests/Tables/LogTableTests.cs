@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Logs;
 using Leadwright.Surveys.Tables;
 
