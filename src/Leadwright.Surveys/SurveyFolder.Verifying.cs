@@ -10,20 +10,23 @@ public sealed partial class SurveyFolder
     /// <summary>Reads every file of the survey and compares its digest, and looks for files that the journal does not name.</summary>
     /// <param name="progress">Is told the share read, 0 to 1.</param>
     /// <param name="cancellation">Stops it.</param>
-    public SurveyVerification Verify(IProgress<double>? progress = null, CancellationToken cancellation = default)
+    public SurveyVerification Verify(IProgress<double>? progress = null, CancellationToken cancellation = default) => Verify(true, progress, cancellation);
+
+    /// <summary>As above; without reading the files where only those are wanted that the journal does not name.</summary>
+    internal SurveyVerification Verify(bool files, IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
         var (state, faults) = (State, Faults);
         var total = Math.Max(state.Files.Sum(file => file.Bytes), 1);
         var done = 0L;
-        var files = ImmutableArray.CreateBuilder<VerifiedFile>();
-        foreach (var file in state.Files)
+        var found = ImmutableArray.CreateBuilder<VerifiedFile>();
+        foreach (var file in files ? state.Files : [])
         {
-            files.Add(new VerifiedFile(file, StandingOf(file, cancellation)));
+            found.Add(new VerifiedFile(file, StandingOf(file, cancellation)));
             done += file.Bytes;
             progress?.Report((double)done / total);
         }
 
-        return new SurveyVerification(faults, files.ToImmutable(), Doing(_storage, "list the files", () => StraysOf(state)));
+        return new SurveyVerification(faults, found.ToImmutable(), Doing(_storage, "list the files", () => StraysOf(state)));
     }
 
     private StoredFileStanding StandingOf(StoredFile file, CancellationToken cancellation)

@@ -180,6 +180,7 @@ public sealed partial class SurveyFolder : IDisposable
             _entries.Clear();
             _entries.AddRange(journal.Entries);
             _lastSum = journal.LastSum;
+            _journalLength = journal.SoundLength;
             _state = SurveyState.Of(_entries);
             Faults = journal.Faults;
             return true;
@@ -214,6 +215,29 @@ public sealed partial class SurveyFolder : IDisposable
             if (_isDocumentBehind && !_isBroken) WriteDocument();
             _lock?.Dispose();
         }
+    }
+
+    /// <summary>The journal as bytes, up to its last whole line.</summary>
+    internal byte[] JournalBytes()
+    {
+        lock (_gate)
+        {
+            return Doing(_storage, "read the journal", () =>
+            {
+                using var stream = _storage.OpenRead(JournalFile);
+                var bytes = new byte[_journalLength];
+                stream.ReadExactly(bytes);
+                return bytes;
+            });
+        }
+    }
+
+    /// <summary>The document of the state as it is now, as <c>survey.json</c> holds it: UTF-8.</summary>
+    public ReadOnlyMemory<byte> Document() => DocumentBytes();
+
+    internal byte[] DocumentBytes()
+    {
+        lock (_gate) return SurveyText.Write(SurveyDocument.Of(_state, _lastSum));
     }
 
     private JournalEntry AppendAny(JournalPayload payload, string why, string? who)

@@ -117,7 +117,7 @@ internal sealed class StudyVerbOptions
         command.Add(_files);
         foreach (var option in (Option[])
             [.. _recording.OfPanel, _format, _output, _limits, _showLimits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated,
-                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfFile])
+                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfSurvey, .. _recording.OfFile])
             command.Add(option);
     }
 
