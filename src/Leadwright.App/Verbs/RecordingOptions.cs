@@ -57,6 +57,7 @@ internal sealed class RecordingOptions
             HelpName = "SERVICE",
             DefaultValueFactory = _ => "auto",
         };
+        _service.CompletionSources.Add([.. ServiceNames.Split(", "), "auto"]);
         _service.Validators.Add(result =>
         {
             var name = result.GetValueOrDefault<string>();

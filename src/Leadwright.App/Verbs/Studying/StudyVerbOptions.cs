@@ -79,6 +79,7 @@ internal sealed class StudyVerbOptions
 
     public StudyVerbOptions()
     {
+        _limits.CompletionSources.Add([.. LimitTableReader.Shipped]);
         _demand.Validators.Add(result =>
         {
             if (MinutesOf(result.GetValueOrDefault<string>()) is null) result.AddError($"--demand: '{result.GetValueOrDefault<string>()}' is no list of minutes such as 15 or 15,30.");
