@@ -5,7 +5,7 @@ namespace Leadwright.Surveys.Tables;
 internal static class PyramidGrid
 {
     /// <summary>Intervals in a block of the lowest level.</summary>
-    public const int LowestIntervals = 30;
+    public const int LowestIntervals = 20;
 
     /// <summary>Blocks of a level in one of the next.</summary>
     public const int Step = 8;

@@ -1,5 +1,4 @@
 using System.Buffers;
-using Leadwright.Core.Logs;
 using Leadwright.Surveys.Storage;
 using Parquet.Schema;
 
