@@ -45,8 +45,10 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
         ],
         ["survey"] =
         [
-            ("Make one and take in a recording", "leadwright survey new mill --service wye --nominal 230/400"),
-            ("Add to it", "leadwright survey add mill week.csv"),
+            ("Make one", "leadwright survey new board-7 --service wye --nominal 230/400"),
+            ("Bring a week in", "leadwright survey add board-7 week.csv --why \"the first week\""),
+            ("Guard it, and keep the answer", "leadwright guard board-7 --recording week --keep"),
+            ("Onto a stick", "leadwright survey copy board-7 /media/stick"),
         ],
         ["plan"] =
         [
@@ -81,7 +83,9 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
     {
         var code = usual.Invoke(parseResult);
         var command = parseResult.CommandResult.Command;
-        if (s_examples.TryGetValue(command is RootCommand ? "leadwright" : command.Name, out var examples))
+        // A part of a verb has none of its own, and is not the verb of the same name.
+        var isVerb = command.Parents.OfType<RootCommand>().Any();
+        if (s_examples.TryGetValue(command is RootCommand ? "leadwright" : isVerb ? command.Name : "", out var examples))
         {
             var output = parseResult.InvocationConfiguration.Output;
             output.WriteLine("Examples:");

@@ -1,7 +1,7 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
-using Leadwright.Formats.Tables;
 using Leadwright.Surveys.Storage;
 
 namespace Leadwright.Surveys.Tables;
@@ -89,6 +89,20 @@ public sealed class SurveyTables : IDisposable
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(table);
         return TableCopy.AddAsync(new DiskStorage(folder), survey, name, table, cancellation);
+    }
+
+    /// <summary>Writes what guarding found as the table of spans: <c>start</c>, <c>end</c>, <c>kind</c>, <c>channels</c>, <c>confidence</c>.</summary>
+    /// <param name="folder">The survey folder.</param>
+    /// <param name="survey">The survey's name among all.</param>
+    /// <param name="spans">The spans.</param>
+    /// <param name="part">Number of the recording.</param>
+    /// <param name="cancellation">Ends the writing; what was there stays.</param>
+    /// <exception cref="SurveyException">A name can't be one, or it can't be written.</exception>
+    public static Task WriteSpansAsync(string folder, string survey, IEnumerable<GuardSpan> spans, int part = 0, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(spans);
+        return SpanTable.WriteAsync(new DiskStorage(folder), survey, new(TableName.Spans, part), spans, cancellation);
     }
 
     /// <inheritdoc/>

@@ -27,7 +27,8 @@ internal static class TableCopy
             throw;
         }
 
-        await BuildPyramidAsync(storage, survey, name, cancellation).ConfigureAwait(false);
+        // Events and spans are lists, not columns over time.
+        if (name.Kind is not (TableName.Events or TableName.Spans)) await BuildPyramidAsync(storage, survey, name, cancellation).ConfigureAwait(false);
     }
 
     private static async Task CopyAsync(ISurveyStorage storage, string path, Stream table, CancellationToken cancellation)
@@ -75,7 +76,7 @@ internal static class TableCopy
         }
         catch (SurveyException)
         {
-            // Events may overlap or lack their times: they are read by SQL, not drawn as columns.
+            // Rows may lack times, or their order: such a table is read by SQL, not drawn over time.
         }
         catch (Exception failure) when (StorageFailure.IsOne(failure))
         {

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Logs;
 using Leadwright.Surveys.Tables;
 
@@ -138,6 +137,23 @@ public sealed class LogTableTests : IDisposable
         var failure = await Assert.ThrowsAsync<SurveyException>(() => _folder.OpenAsync());
         Assert.Equal(SurveyProblem.Damaged, failure.Problem);
         Assert.Contains("part-0.parquet", failure.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_bit_that_turned_is_found_by_the_digest()
+    {
+        await _folder.WriteAsync(TableFolder.RandomLog(1, 5000));
+        using (var table = await _folder.OpenAsync()) Assert.True(await table.VerifyAsync(TestContext.Current.CancellationToken));
+        var bytes = await File.ReadAllBytesAsync(_folder.TableFile, TestContext.Current.CancellationToken);
+        foreach (var at in new[] { 100, bytes.Length / 3, bytes.Length / 2 })
+        {
+            var turned = bytes.ToArray();
+            turned[at] ^= 8;
+            await File.WriteAllBytesAsync(_folder.TableFile, turned, TestContext.Current.CancellationToken);
+            using var table = await _folder.OpenAsync();
+            var failure = await Assert.ThrowsAsync<SurveyException>(() => table.VerifyAsync(TestContext.Current.CancellationToken));
+            Assert.Equal(SurveyProblem.Damaged, failure.Problem);
+        }
     }
 
     private async Task<byte[][]> AllBytesAsync()

@@ -1,7 +1,8 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using DuckDB.NET.Data;
-using Leadwright.Core.Logs;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity;
 using Leadwright.Surveys.Tables;
 
 namespace Leadwright.Surveys.Tests.Tables;
@@ -26,7 +27,7 @@ public sealed partial class QueryTests : IDisposable
         var log = TableFolder.RandomLog(1, 100);
         await _folder.WriteAsync(log, new() { Standings = TableFolder.RandomStandings(1, 100) });
         Assert.Equal(
-            ["start|TIMESTAMP", "end|TIMESTAMP", "V1_rms_V|DOUBLE", "P_W|DOUBLE", "P_standing|VARCHAR", "I2_angle_inst_deg|DOUBLE"],
+            ["start|TIMESTAMP", "end|TIMESTAMP", "V1_rms_V|DOUBLE", "P_W|DOUBLE", "P_standing|VARCHAR", "I2_angle_inst_deg|DOUBLE", "survey|VARCHAR"],
             Rows($"SELECT column_name, column_type FROM (DESCRIBE SELECT * FROM '{_folder.TableFile}')"));
         Assert.Equal(
             [$"{log.From:yyyy-MM-dd HH:mm:ss.fff}|{log.To:yyyy-MM-dd HH:mm:ss.fff}"],
@@ -69,6 +70,21 @@ public sealed partial class QueryTests : IDisposable
         var middle = new DateTime(log.Starts.Span[50_000]).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
         Assert.NotEqual(["0"], Rows($"SELECT count(*) FROM '{pyramid}' WHERE start > TIMESTAMP '{middle}'"));
         Assert.Equal(["100000"], Rows($"SELECT sum(rows) FROM '{pyramid}'"));
+    }
+
+    [Fact]
+    public async Task Spans_are_a_table_in_the_words_of_the_guard()
+    {
+        var from = new DateTime(2026, 3, 3, 14, 2, 0);
+        GuardSpan[] spans =
+        [
+            new(SpanKind.ClampsExchanged, [], [Clamp.I2, Clamp.I3], from, from.AddHours(5), 0.97, new SpanFinding(SpanRelation.PowerAngleTurned, 3)),
+            new(SpanKind.NoData, [], [], from.AddHours(6), from.AddHours(7), 1, new SpanFinding(SpanRelation.PowerAngleTurned, 3)),
+        ];
+        await SurveyTables.WriteSpansAsync(_folder.Path, TableFolder.Survey, spans, cancellation: TestContext.Current.CancellationToken);
+        Assert.Equal(
+            ["clamps-exchanged|I2,I3|5|0.97", "no-data||1|1"],
+            Rows($"SELECT kind, channels, date_diff('hour', start, \"end\"), confidence FROM '{_folder.Path}/tables/spans/survey=*/*.parquet' WHERE start >= TIMESTAMP '2026-03-03 14:02:00' ORDER BY start"));
     }
 
     [Fact]
