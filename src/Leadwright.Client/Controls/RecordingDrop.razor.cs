@@ -14,17 +14,13 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
     private WorkState? _work;
     private string _problem = "";
 
-    /// <summary>The survey that takes the recording; empty to make one of its own for it.</summary>
+    /// <summary>The survey that takes the recording; empty to make one of its own for it, or to take in a survey that was packed.</summary>
     [Parameter, EditorRequired]
     public string Id { get; set; } = "";
 
     /// <summary>What stands above it.</summary>
     [Parameter]
     public string Title { get; set; } = "This survey has no recording yet";
-
-    /// <summary>Makes or finds the survey for files; called where <see cref="Id"/> is empty. An empty name is for a packed survey.</summary>
-    [Parameter]
-    public Func<ImmutableArray<UploadFile>, Task<string>>? SurveyFor { get; set; }
 
     /// <summary>Told when a recording or a packed survey is there.</summary>
     [Parameter]
@@ -64,10 +60,9 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
             ImmutableArray<UploadFile> files = [.. picked.Select(file => new UploadFile(file.Name, file.Size, () => file.OpenReadStream(most)))];
             _work = new WorkState("", "Sending", -1);
             StateHasChanged();
-            var survey = Id.Length > 0 || SurveyFor is null ? Id : await SurveyFor(files);
-            var made = await Api.ImportAsync(survey, files, new Reporter(this), _stopping.Token);
+            var made = await Api.ImportAsync(Id, files, new Reporter(this), _stopping.Token);
             _work = null;
-            await Imported.InvokeAsync(survey.Length > 0 ? survey : made);
+            await Imported.InvokeAsync(Id.Length > 0 ? Id : made);
         }
         catch (SurveyApiException failure)
         {

@@ -74,10 +74,6 @@ public sealed partial class SurveysPage : ComponentBase
         }
     }
 
-    // A packed survey brings its name with it; a recording gets a survey that is named for its file until the site is told.
-    private async Task<string> SurveyForAsync(ImmutableArray<UploadFile> files) =>
-        files.Length == 1 && files[0].Name.EndsWith(".zip", StringComparison.OrdinalIgnoreCase) ? "" : (await Api.MakeAsync(new NewSurvey(Path.GetFileNameWithoutExtension(files[0].Name)))).Id;
-
     private void Open(string id) => Navigation.NavigateTo($"surveys/{Uri.EscapeDataString(id)}/guard");
 
     private Task DuplicateAsync(SurveyCard survey) => DoAsync(async () =>

@@ -24,7 +24,7 @@ public interface ISurveyApi
     Task ArchiveAsync(string id, bool isArchived, CancellationToken cancellation = default);
 
     /// <summary>Imports the files of one recording, or a survey that was packed.</summary>
-    /// <param name="id">The survey; empty for a packed survey.</param>
+    /// <param name="id">The survey; empty for a packed survey, or to make one for the recording.</param>
     /// <param name="files">Names and contents.</param>
     /// <param name="progress">Told how far it is.</param>
     /// <param name="cancellation">Ends it; nothing is left half-imported.</param>

@@ -59,7 +59,8 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
             })), "files", file.Name);
         }
 
-        var address = id.Length == 0 ? "api/surveys/packed" : $"{Of(id)}/recordings";
+        var isPacked = files.Length == 1 && files[0].Name.EndsWith(".zip", StringComparison.OrdinalIgnoreCase);
+        var address = id.Length > 0 ? $"{Of(id)}/recordings" : isPacked ? "api/surveys/packed" : "api/surveys/recordings";
         var work = await PostAsync(address, form, SurveyJson.Default.WorkState, cancellation);
         return (await AwaitAsync(work, progress, cancellation)).Made;
     }

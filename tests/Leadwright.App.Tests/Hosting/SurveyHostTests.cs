@@ -104,6 +104,19 @@ public sealed class SurveyHostTests(ServedFolder served) : IClassFixture<ServedF
     }
 
     [Fact]
+    public async Task A_recording_makes_its_own_survey_and_a_broken_file_makes_none()
+    {
+        var before = (await served.Http.GetFromJsonAsync("api/surveys", SurveyJson.Default.ImmutableArraySurveyCard, Cancellation)).Length;
+        var broken = await served.UploadAsync("api/surveys/recordings", "nothing.csv", Encoding.UTF8.GetBytes("this is no recording\n"));
+        Assert.Contains("nothing.csv", broken.Problem, StringComparison.Ordinal);
+        Assert.DoesNotContain(served.Folder, broken.Problem, StringComparison.Ordinal);
+        Assert.Equal(before, (await served.Http.GetFromJsonAsync("api/surveys", SurveyJson.Default.ImmutableArraySurveyCard, Cancellation)).Length);
+        var made = await served.UploadAsync("api/surveys/recordings", "board 4.csv", await ServedFolder.WeekCsvAsync());
+        var sheet = await served.Http.GetFromJsonAsync($"api/surveys/{made.Made}", SurveyJson.Default.SurveySheet, Cancellation);
+        Assert.Equal(("board 4", 1), (sheet!.Name, sheet.Recordings.Length));
+    }
+
+    [Fact]
     public async Task A_survey_is_duplicated_put_away_and_carried_in_a_zip_file()
     {
         var survey = await served.MakeAsync("Carried");

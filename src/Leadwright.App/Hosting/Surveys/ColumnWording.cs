@@ -10,8 +10,11 @@ namespace Leadwright.App.Hosting.Surveys;
 internal static class ColumnWording
 {
     /// <summary>The columns of a log that a chart can show.</summary>
-    public static ImmutableArray<ColumnCard> Of(IntervalLog log) =>
-        [.. log.Columns.Select(column => new ColumnCard(LogNames.Of(column), TitleOf(column), ColumnFrames.UnitOf(column), column.Quantity.ToString(), column.Place.ToString())).DistinctBy(card => card.Name)];
+    public static ImmutableArray<ColumnCard> Of(IntervalLog log) => Of(log.Columns);
+
+    /// <summary>Columns as a chart can show them.</summary>
+    public static ImmutableArray<ColumnCard> Of(IEnumerable<LogColumn> columns) =>
+        [.. columns.Select(column => new ColumnCard(LogNames.Of(column), TitleOf(column), ColumnFrames.UnitOf(column), column.Quantity.ToString(), column.Place.ToString())).DistinctBy(card => card.Name)];
 
     private static string TitleOf(LogColumn column)
     {

@@ -36,7 +36,7 @@ internal static class SurveyEndpoints
         MapList(api, surveys);
         MapRecordings(api, surveys, works);
         MapResults(api, surveys, results, works);
-        MapTables(api, results);
+        MapTables(api, surveys, results);
     }
 
     private static void MapList(RouteGroupBuilder api, ServedSurveys surveys)
@@ -75,6 +75,14 @@ internal static class SurveyEndpoints
             return State(works.Start($"import {upload.Folder}", "Reading the recording", async (work, stop) =>
             {
                 using (upload) return await surveys.WriteAsync(id, survey => SurveyImport.ImportAsync(survey, upload.Files, work, stop), stop);
+            }), StatusCodes.Status202Accepted);
+        }).WithMetadata(new RequestSizeLimitAttribute(SurveyUploads.MostBytes));
+        api.MapPost("/surveys/recordings", async (HttpRequest request, CancellationToken cancellation) =>
+        {
+            var upload = await SurveyUploads.TakeAsync(request, surveys.Folder, cancellation);
+            return State(works.Start($"begin {upload.Folder}", "Reading the recording", async (work, stop) =>
+            {
+                using (upload) return await SurveyImport.BeginAsync(surveys, upload.Files, work, stop);
             }), StatusCodes.Status202Accepted);
         }).WithMetadata(new RequestSizeLimitAttribute(SurveyUploads.MostBytes));
         api.MapPost("/surveys/packed", async (HttpRequest request, CancellationToken cancellation) =>
@@ -125,17 +133,26 @@ internal static class SurveyEndpoints
         });
     }
 
-    private static void MapTables(RouteGroupBuilder api, SurveyResults results)
+    private static void MapTables(RouteGroupBuilder api, ServedSurveys surveys, SurveyResults results)
     {
         api.MapGet("/surveys/{id}/columns", async (string id, string? recording, bool? mended, string? names, double? from, double? to, int? width, CancellationToken cancellation) =>
         {
             var (desk, state, name) = results.Find(id, recording);
+            ImmutableArray<string> wanted = string.IsNullOrEmpty(names) ? [] : [.. names.Split(',')];
+            var most = Math.Clamp(width ?? 1000, 10, MostWidth);
+            if (mended != true)
+            {
+                if (wanted.IsEmpty && await StoredFrames.ColumnsAsync(surveys.PathOf(id), state, name, cancellation) is { } columns)
+                    return Results.Json(columns, SurveyJson.Default.ImmutableArrayColumnCard);
+                if (!wanted.IsEmpty && await StoredFrames.FrameAsync(surveys.PathOf(id), state, name, wanted, from, to, most, cancellation) is { } stored)
+                    return Results.Bytes(stored.ToBytes(), "application/octet-stream");
+            }
+
             var table = await SurveyResults.TableAsync(desk, state, name, mended ?? false, cancellation);
-            if (string.IsNullOrEmpty(names)) return Results.Json(ColumnWording.Of(table.Log), SurveyJson.Default.ImmutableArrayColumnCard);
-            ImmutableArray<string> wanted = [.. names.Split(',')];
+            if (wanted.IsEmpty) return Results.Json(ColumnWording.Of(table.Log), SurveyJson.Default.ImmutableArrayColumnCard);
             var log = mended == true && wanted.Any(column => column.StartsWith(SurveyResults.RecordedPrefix, StringComparison.Ordinal))
                 ? SurveyResults.WithRecorded(table.Log, (await desk.ReadAsync(cancellation)).Log!.Log, wanted) : table.Log;
-            var frame = ColumnFrames.Of(log, table.Standings, wanted, from, to, Math.Clamp(width ?? 1000, 10, MostWidth));
+            var frame = ColumnFrames.Of(log, table.Standings, wanted, from, to, most);
             return Results.Bytes(frame.ToBytes(), "application/octet-stream");
         });
         api.MapGet("/surveys/{id}/table.csv", async (string id, string? recording, bool? mended, HttpResponse response, CancellationToken cancellation) =>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.App.Verbs;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 
@@ -16,6 +17,33 @@ internal static class SurveyImport
     /// <exception cref="Formats.FormatReadException">They can't be used; nothing changed.</exception>
     public static async Task<string> ImportAsync(SurveyFolder survey, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation) =>
         (await new RecordingImport(survey).ImportAsync([.. files.Select(IncomingSource.OfFile)], null, new StepProgress(work), cancellation)).Name;
+
+    /// <summary>Makes a survey for a recording, named for its file until the site is told. A file that can't be read makes none.</summary>
+    /// <param name="surveys">The surveys.</param>
+    /// <param name="files">The files on disk; the one to open first.</param>
+    /// <param name="work">Told how far it is.</param>
+    /// <param name="cancellation">Stops it.</param>
+    /// <returns>The survey's name in addresses.</returns>
+    /// <exception cref="InputRefusedException">The files can't be used.</exception>
+    public static async Task<string> BeginAsync(ServedSurveys surveys, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation)
+    {
+        work.Report("Reading the recording", 0.05);
+        try
+        {
+            _ = RecordingFile.Read(files[0], new RecordingRequest(), prefersSamples: false);
+        }
+        catch (InputRefusedException refusal)
+        {
+            // The person knows the file by its name, not by the folder it was laid in meanwhile.
+            throw new InputRefusedException(refusal.ExitCode, refusal.Message.Replace(files[0], Path.GetFileName(files[0]), StringComparison.Ordinal), refusal);
+        }
+
+        cancellation.ThrowIfCancellationRequested();
+        var title = Path.GetFileNameWithoutExtension(files[0]);
+        var id = surveys.Make(new NewSurvey(title) { Site = new SurveySite { Name = title } });
+        await surveys.WriteAsync(id, survey => ImportAsync(survey, files, work, cancellation), cancellation);
+        return id;
+    }
 
     private sealed class StepProgress(SurveyWork work) : IProgress<ImportProgress>
     {

@@ -145,7 +145,7 @@ class Chart {
       ms: 1,
       tzDate: time => uPlot.tzDate(new Date(time), 'Etc/UTC'),
       legend: { show: false },
-      padding: [22, 54, 0, 0],
+      padding: [24, 54, 0, 0],
       cursor: {
         y: false,
         points: { show: false },

@@ -23,7 +23,7 @@ export function draw(pen, area, frame, looks, colours, ratio, toX, toY, extras) 
   pen.fillStyle = colours.ink;
   pen.textAlign = 'right';
   pen.textBaseline = 'middle';
-  if (extras.unit) pen.fillText(extras.unit, area.left - 6 * ratio, area.top - 9 * ratio);
+  if (extras.unit) pen.fillText(extras.unit, area.left - 6 * ratio, area.top - 15 * ratio);
 }
 
 function fillRange(pen, frame, column, look, colour, toX, toY) {
