@@ -7,9 +7,10 @@ public sealed class ProjectReferenceTests
     {
         ["Leadwright.Core"] = [],
         ["Leadwright.Formats"] = ["Leadwright.Core"],
+        ["Leadwright.Surveys"] = ["Leadwright.Core", "Leadwright.Formats"],
         ["Leadwright.Reports"] = ["Leadwright.Core", "Leadwright.Formats"],
         ["Leadwright.Client"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports"],
-        ["Leadwright.App"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports", "Leadwright.Client"],
+        ["Leadwright.App"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Surveys", "Leadwright.Reports", "Leadwright.Client"],
     };
 
     [Fact]

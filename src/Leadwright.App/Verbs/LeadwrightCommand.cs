@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.CommandLine.Help;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Measuring;
@@ -7,6 +6,7 @@ using Leadwright.App.Verbs.Mending;
 using Leadwright.App.Verbs.Planning;
 using Leadwright.App.Verbs.Practising;
 using Leadwright.App.Verbs.Studying;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -35,7 +35,7 @@ public static class LeadwrightCommand
         RootCommand root, IReadOnlyList<string> args, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
         var parsed = root.Parse(args);
-        if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction)
+        if (parsed.Errors.Count > 0 && parsed.Action is not HelpExamples)
         {
             foreach (var mistake in parsed.Errors) await error.WriteLineAsync(mistake.Message);
             var verb = parsed.CommandResult.Command is RootCommand ? "" : $" {parsed.CommandResult.Command.Name}";
@@ -60,9 +60,12 @@ public static class LeadwrightCommand
         root.Add(new MendVerb().Command(output, error));
         root.Add(new MeasureVerb().Command(output, error));
         root.Add(new StudyVerb().Command(output, error));
+        root.Add(new SurveyVerb().Command(output, error));
         root.Add(new PlanVerb().Command(output, error));
         root.Add(new PracticeVerb(HookupCheck.Judge).Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
+        root.Add(CompletionVerb.Command(output));
+        HelpExamples.AddTo(root);
 
         // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.
         new ServeCommand().AddTo(root, output, error);

@@ -79,6 +79,7 @@ internal sealed class StudyVerbOptions
 
     public StudyVerbOptions()
     {
+        _limits.CompletionSources.Add([.. LimitTableReader.Shipped]);
         _demand.Validators.Add(result =>
         {
             if (MinutesOf(result.GetValueOrDefault<string>()) is null) result.AddError($"--demand: '{result.GetValueOrDefault<string>()}' is no list of minutes such as 15 or 15,30.");
@@ -117,7 +118,7 @@ internal sealed class StudyVerbOptions
         command.Add(_files);
         foreach (var option in (Option[])
             [.. _recording.OfPanel, _format, _output, _limits, _showLimits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated,
-                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfFile])
+                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfSurvey, .. _recording.OfFile])
             command.Add(option);
     }
 
