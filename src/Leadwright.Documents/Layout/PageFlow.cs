@@ -3,13 +3,17 @@ using Leadwright.Documents.Pdf;
 namespace Leadwright.Documents.Layout;
 
 /// <summary>Puts slices on pages.</summary>
-/// <param name="top">Where a page's text begins, points from the top.</param>
-/// <param name="bottom">Where it ends.</param>
-internal sealed class PageFlow(double top, double bottom)
+internal sealed class PageFlow
 {
     private readonly List<(int Page, double Y, Slice Slice)> _placed = [];
-    private double _y = top;
+    private readonly double _top, _bottom;
+    private double _y;
     private int _page;
+
+    /// <summary>Begins with an empty page.</summary>
+    /// <param name="top">Where a page's text begins, points from the top.</param>
+    /// <param name="bottom">Where it ends.</param>
+    public PageFlow(double top, double bottom) => (_top, _bottom, _y) = (top, bottom, top);
 
     public int PageCount => _page + 1;
 
@@ -25,17 +29,17 @@ internal sealed class PageFlow(double top, double bottom)
             while (end < slices.Count - 1 && slices[end].KeepsWithNext) end++;
             var height = 0.0;
             for (var at = index; at <= end; at++) height += slices[at].Height + (at == index ? 0 : slices[at].SpaceBefore);
-            var isFirst = _y <= top + 0.01;
+            var isFirst = _y <= _top + 0.01;
             if (slices[index].IsOnNewPage && !isFirst) Turn();
-            else if (!isFirst && _y + slices[index].SpaceBefore + height > bottom && height <= bottom - top) Turn();
+            else if (!isFirst && _y + slices[index].SpaceBefore + height > _bottom && height <= _bottom - _top) Turn();
             for (; index <= end; index++) Place(slices[index]);
         }
     }
 
     private void Place(Slice slice)
     {
-        if (_y > top + 0.01 && _y + slice.SpaceBefore + slice.Height > bottom + 0.01) Turn();
-        if (_y > top + 0.01) _y += slice.SpaceBefore;
+        if (_y > _top + 0.01 && _y + slice.SpaceBefore + slice.Height > _bottom + 0.01) Turn();
+        if (_y > _top + 0.01) _y += slice.SpaceBefore;
         else if (slice.Head is { } head) Put(head);
         Put(slice);
     }
@@ -50,6 +54,6 @@ internal sealed class PageFlow(double top, double bottom)
     private void Turn()
     {
         _page++;
-        _y = top;
+        _y = _top;
     }
 }
