@@ -4,6 +4,7 @@ using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Mending;
+using Leadwright.App.Verbs.Reporting;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Hookups;
 
@@ -58,6 +59,7 @@ public static class LeadwrightCommand
         root.Add(new MendVerb().Command(output, error));
         root.Add(new MeasureVerb().Command(output, error));
         root.Add(new StudyVerb().Command(output, error));
+        root.Add(new ReportVerb().Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
 
         // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.

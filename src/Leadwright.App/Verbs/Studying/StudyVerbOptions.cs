@@ -111,14 +111,24 @@ internal sealed class StudyVerbOptions
         }
     }
 
+    /// <summary>What says what is to be worked out; other verbs that study have it too.</summary>
+    public IReadOnlyList<Option> OfStudy =>
+    [
+        _limits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated, _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent,
+        _ratio, _point, _before, _split, _instrument, _interval,
+    ];
+
+    /// <summary>What says what the panel is.</summary>
+    public IReadOnlyList<Option> OfPanel => _recording.OfPanel;
+
+    /// <summary>What says how to read a file.</summary>
+    public IReadOnlyList<Option> OfFile => _recording.OfFile;
+
     public void AddTo(Command command)
     {
         VerbOptions.RefuseUnknownOptions(_files, "study");
         command.Add(_files);
-        foreach (var option in (Option[])
-            [.. _recording.OfPanel, _format, _output, _limits, _showLimits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated,
-                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfFile])
-            command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, _format, _output, _showLimits, .. OfStudy, .. _recording.OfFile]) command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];

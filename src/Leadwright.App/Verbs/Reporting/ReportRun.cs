@@ -1,0 +1,111 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography;
+using Leadwright.App.Verbs.Measuring;
+using Leadwright.App.Verbs.Studying;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
+using Leadwright.Core.Mending;
+using Leadwright.Core.Studies;
+using Leadwright.Documents.Reports;
+using Leadwright.Reports.Hookups;
+
+namespace Leadwright.App.Verbs.Reporting;
+
+/// <summary>Brings together what a report is made from: the recording, guarded, checked, mended and studied.</summary>
+internal static class ReportRun
+{
+    private static readonly string[] s_companions = [".cfg", ".dat", ".hdr", ".inf"];
+
+    /// <summary>Reads a recording and judges it.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="request">How.</param>
+    /// <param name="error">Receives progress.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <exception cref="InputRefusedException">It can't be used.</exception>
+    public static ReportSubject Subject(string path, ReportRequest request, TextWriter error, CancellationToken cancellation)
+    {
+        var read = StudyInput.Read(path, request.Study, MeasureProgress.Of(path, error), cancellation);
+        var log = read.File?.Log ?? read.Data.Log;
+        if (log.Count == 0) throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot report on '{path}': it has no rows. Export the log again.");
+        var service = read.Data.Service;
+        var guard = IntervalGuard.Judge(
+            log, new GuardOptions { Service = service, Nominal = read.Data.Nominal, FrequencyHertz = request.Study.FrequencyHertz, Check = request.Known }, cancellation);
+        // A table that was mended before says so in its standings: it is taken as it is.
+        var mend = read.Data.Standings.IsEmpty
+            ? IntervalMender.Mend(
+                log, guard,
+                new MendOptions { Service = service, Nominal = read.Data.Nominal, AccuracyPercent = request.AccuracyPercent, DemandMinutes = request.Study.Load.DemandMinutes[0] }, cancellation)
+            : null;
+        var studied = mend is { Corrections.IsEmpty: false } ? read with { Data = Mended(read.Data, mend) } : read;
+        var other = request.Study.Before is { } before ? StudyInput.Read(before, request.Study, MeasureProgress.Of(before, error), cancellation) : null;
+        var study = StudyRun.Study(studied, request.Study, null, other);
+        var (check, from, to) = Check(path, log, guard, read, request, cancellation);
+        return new ReportSubject
+        {
+            Files = FilesOf(path),
+            Recorded = read.Data,
+            Study = study,
+            Guard = guard,
+            Mend = mend,
+            Check = check,
+            CheckSpan = (from, to),
+            Naming = request.Naming ?? ConductorNaming.Letters,
+            Channels = read.File is { } file ? LogSubject.ChannelsOf(file) : [],
+            Notes = read.Notes,
+            IsSampled = read.File is null,
+            AccuracyPercent = request.AccuracyPercent,
+        };
+    }
+
+    // The mended table has rows for the intervals that were missing; flags are carried over by their times.
+    private static StudyData Mended(StudyData recorded, MendReport mend)
+    {
+        var flagged = recorded.Flagged;
+        if (!flagged.IsEmpty)
+        {
+            var times = new HashSet<long>();
+            for (var row = 0; row < recorded.Log.Count; row++)
+            {
+                if (flagged.Span[row]) times.Add(recorded.Log.Starts.Span[row]);
+            }
+
+            flagged = mend.Log.Starts.ToArray().Select(times.Contains).ToArray();
+        }
+
+        return (recorded with { Log = mend.Log, Standings = mend.Standings, Flagged = flagged }).WithPhaseOfSingle();
+    }
+
+    // One hook-up is checked at a time: the one that lasted longest.
+    private static (CheckDocument? Check, DateTime From, DateTime To) Check(
+        string path, IntervalLog log, GuardReport guard, StudySubject read, ReportRequest request, CancellationToken cancellation)
+    {
+        var (from, to) = (log.From, log.To);
+        if (guard.Timeline.Pieces.Length > 1)
+        {
+            var longest = guard.Timeline.Pieces.MaxBy(piece => piece.To - piece.From)!;
+            (from, to) = (longest.From, longest.To);
+        }
+
+        var first = 0;
+        while (first < log.Count && log.Starts.Span[first] < from.Ticks) first++;
+        var end = first;
+        while (end < log.Count && log.Starts.Span[end] < to.Ticks) end++;
+        cancellation.ThrowIfCancellationRequested();
+        if (PanelLog.Read(log, first, end - first, read.Data.Service, read.Data.Nominal) is not { } readings) return (null, from, to);
+        var verdict = HookupCheck.Judge(readings with { IsServiceOpen = request.Study.Service is null, FrequencyHertz = request.Study.FrequencyHertz }, request.Known);
+        return (CheckDocument.Of(Path.GetFileName(path), verdict, request.Naming), from, to);
+    }
+
+    private static ImmutableArray<SourceFile> FilesOf(string path)
+    {
+        var files = new List<string> { path };
+        if (s_companions.Contains(Path.GetExtension(path).ToLowerInvariant(), StringComparer.Ordinal))
+            files.AddRange(s_companions.Select(ending => InputPaths.Beside(path, ending)).OfType<string>().Where(other => Path.GetFullPath(other) != Path.GetFullPath(path)));
+        return [.. files.Select(file =>
+        {
+            using var stream = File.OpenRead(file);
+            return new SourceFile(Path.GetFileName(file), stream.Length, Convert.ToHexStringLower(SHA256.HashData(stream)));
+        })];
+    }
+}

@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Reflection;
+using System.Text;
+using Leadwright.App.Verbs.Studying;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity;
+using Leadwright.Documents.Pdf;
+using Leadwright.Documents.Reports;
+using Leadwright.Documents.Words;
+
+namespace Leadwright.App.Verbs.Reporting;
+
+/// <summary>The verb <c>report</c>: the document for the customer.</summary>
+public sealed class ReportVerb
+{
+    private readonly ReportVerbOptions _options = new();
+
+    /// <summary>The command with its options.</summary>
+    /// <param name="output">Receives what was written.</param>
+    /// <param name="error">Receives progress and what can't be used.</param>
+    public Command Command(TextWriter output, TextWriter error)
+    {
+        var command = new Command("report", "Writes the document for the customer: hook-up with its proof, what was mended and lost, load study, voltage quality, findings.\n"
+            + "Exit codes: 0 written, nothing wrong found; 10 written, with faults of the hook-up or limits not met in it; 11 written, the hook-up could not be decided; 1 an input can't be used, 2 wrong usage.");
+        _options.AddTo(command);
+        command.SetAction((parsed, cancellation) => Task.Run(() => Run(parsed, output, error, cancellation), cancellation));
+        return command;
+    }
+
+    private int Run(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        if (_options.ShowsWords(parsed))
+        {
+            output.Write(Encoding.UTF8.GetString(ReportWords.Shipped()));
+            return (int)ExitCode.NothingWrong;
+        }
+
+        try
+        {
+            var request = _options.RequestOf(parsed, Program());
+            var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
+            if (paths.Count != 1) throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file.");
+            if (request.Outputs.Any(wanted => Path.GetFullPath(wanted) == Path.GetFullPath(paths[0])))
+                throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{paths[0]}' is the recording itself, which is never changed.");
+            var subject = ReportRun.Subject(paths[0], request, error, cancellation);
+            var document = ReportBuilder.Build(subject, request.Settings);
+            var files = request.Outputs.Select(path => (path, Documents(document, path, request))).ToImmutableArray();
+            cancellation.ThrowIfCancellationRequested();
+            ReportFiles.Write(files);
+            output.Write(request.IsJson ? ReportJson.Line(paths[0], document, files) + "\n" : string.Concat(files.Select(file => $"Written: {file.path}\n")));
+            return (int)CodeOf(subject);
+        }
+        catch (InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            return (int)refusal.ExitCode;
+        }
+        catch (FormatException refusal)
+        {
+            error.WriteLine($"Cannot use the letterhead: {refusal.Message}");
+            return (int)ExitCode.InputUnusable;
+        }
+    }
+
+    private static byte[] Documents(Leadwright.Documents.Model.ReportDocument document, string path, ReportRequest request) => Path.GetExtension(path).ToLowerInvariant() switch
+    {
+        _ => PdfReport.Write(document, request.Paper),
+    };
+
+    private static ExitCode CodeOf(ReportSubject subject)
+    {
+        var isFaulty = subject.Guard?.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage) == true || subject.Check?.Verdict.Verdict == Verdict.Faulty;
+        if (isFaulty || StudyRun.CodeOf(subject.Study) == ExitCode.FaultsFound) return ExitCode.FaultsFound;
+        return subject.Check?.Verdict.Verdict is Verdict.Correct ? ExitCode.NothingWrong : ExitCode.CannotDecide;
+    }
+
+    // The version without the build's own mark: the same release writes the same bytes.
+    private static string Program()
+    {
+        var version = typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
+        var mark = version.IndexOf('+', StringComparison.Ordinal);
+        return $"Leadwright {(mark > 0 ? version[..mark] : version)}";
+    }
+}
