@@ -19,7 +19,7 @@ internal static class LoadCharts
         var (least, most) = (Math.Min(values.Min(), 0), values.Max());
         const double Left = 62, Width = 480;
         var row = Math.Clamp(250.0 / days.Length, 1.3, 13);
-        var board = new DrawingBoard(Width, 14 + (days.Length * row) + 40);
+        var board = new DrawingBoard(Width, 14 + (days.Length * row) + 31);
         var cell = (Width - Left - 4) / 24;
         for (var index = 0; index < days.Length; index++)
         {
@@ -107,7 +107,7 @@ internal static class LoadCharts
         var rows = load.Days;
         var most = Math.Max(rows.Max(row => row.ImportWattHours) / 1000, 1e-6);
         var least = -rows.Max(row => row.ExportWattHours) / 1000;
-        var board = new DrawingBoard(Width, 150);
+        var board = new DrawingBoard(Width, 136);
         var frame = new ChartFrame(board, (Left, 22, Width - 4, 118), (0, rows.Length), (least < -0.01 * most ? least * 1.1 : 0, most * 1.14), words).TicksY("kWh", 4);
         var width = (frame.Right - frame.Left) / rows.Length;
         var every = Math.Max((rows.Length + 9) / 10, 1);

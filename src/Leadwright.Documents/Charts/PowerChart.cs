@@ -34,7 +34,7 @@ internal static class PowerChart
         var bottom = 26 + height;
         var stripTop = bottom + 4;
         var axis = hasStrip ? stripTop + 11 : bottom;
-        var board = new DrawingBoard(Width, axis + 14 + (hasStrip || recorded is not null ? 18 : 6));
+        var board = new DrawingBoard(Width, axis + 14 + (hasStrip || recorded is not null ? 15 : 1));
         var frame = new ChartFrame(board, (Left, 26, Width - 4, bottom), (power.Starts.Span[0], power.Starts.Span[^1] + power.IntervalTicks), (least < 0 ? least - room : 0, most + room), words);
         foreach (var (from, to, standing) in standings)
         {

@@ -27,7 +27,7 @@ internal static class VoltageCharts
         if (double.IsFinite(limits.Most) && limits.Most < most + (2.2 * (most - least))) most = Math.Max(most, limits.Most);
         var room = Math.Max(0.08 * (most - least), 0.002 * Math.Abs(most));
         const double Panel = 58, Gap = 12;
-        var height = 20 + (voltages.Count * (Panel + Gap)) + 14;
+        var height = 18 + (voltages.Count * (Panel + Gap)) + 2;
         var board = new DrawingBoard(Width, height);
         var (from, to) = (voltages[0].Series.Starts.Span[0], voltages[0].Series.Starts.Span[^1] + voltages[0].Series.IntervalTicks);
         for (var index = 0; index < voltages.Count; index++)
@@ -49,7 +49,7 @@ internal static class VoltageCharts
             frame.Curve(Within(standing => standing <= Standing.Mended), new Ink { Stroke = Palette.Ink, StrokeWidth = 0.8 });
             frame.Curve(Within(standing => standing == Standing.Modelled), new Ink { Stroke = Palette.Copper, StrokeWidth = 1.1, Dashes = [1.1, 1.6] });
             board.Line(Left, top + Panel, Width - 4, top + Panel, Palette.Grey, 0.5);
-            board.Text(Left + 4, top + 9.5, voltages[index].Name, 9, isBold: true, hasHalo: true);
+            board.Text(2, top + (Panel / 2) + 3, voltages[index].Name, 9.4, isBold: true);
             if (index == voltages.Count - 1) frame.TicksOfTime(top + Panel);
         }
 

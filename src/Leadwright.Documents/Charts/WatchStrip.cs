@@ -37,9 +37,9 @@ internal static class WatchStrip
         {
             var (x, y) = (Left + (index % 3 * 142), bottom + 18 + (index / 3 * 15));
             var (ink, letter, isDark) = LooksOf(states[index], words);
-            board.Rectangle(x, y, 18, 11, ink);
-            Letter(board, x + 9, y + 8.6, letter, isDark);
-            board.Text(x + 23, y + 8.6, words.Of($"watch.{states[index].ToString().ToLowerInvariant()}"), 7.8, colour: Palette.Ink);
+            board.Rectangle(x, y, 20, 12, ink);
+            Letter(board, x + 10, y + 9, letter, isDark);
+            board.Text(x + 25, y + 9, words.Of($"watch.{states[index].ToString().ToLowerInvariant()}"), 7.8, colour: Palette.Ink);
         }
 
         var says = report.Spans.IsEmpty ? words.Of("watch.sound") : string.Join(" ", report.Spans.Take(12).Select(span => $"{ReportWords.Stamp(span.From)} – {ReportWords.Stamp(span.To)}: {SpanWording.Of(span)}"));
@@ -127,8 +127,11 @@ internal static class WatchStrip
         else Letter(frame.Board, from - 5.5, y + 10.8, letter, false);
     }
 
-    private static void Letter(DrawingBoard board, double x, double y, string letter, bool isDark) =>
-        board.Text(x, y, letter, 8.4, TextAnchor.Middle, isBold: true, colour: isDark ? Palette.Paper : Palette.Ink, hasHalo: !isDark);
+    private static void Letter(DrawingBoard board, double x, double y, string letter, bool isDark)
+    {
+        if (!isDark) board.Rectangle(x - 4, y - 7.8, 8, 9.6, new Ink { Fill = Palette.Paper }, 2);
+        board.Text(x, y, letter, 8.4, TextAnchor.Middle, isBold: true, colour: isDark ? Palette.Paper : Palette.Ink);
+    }
 
     private static double LaneTop(int lane) => 8 + (lane * (LaneHeight + LaneGap));
 }

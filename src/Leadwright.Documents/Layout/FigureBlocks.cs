@@ -21,8 +21,6 @@ internal static class FigureBlocks
         // Widths in proportion to shapes, so that both are as high.
         var (left, right) = (block.Left.Drawing.Width / block.Left.Drawing.Height, block.Right.Drawing.Width / block.Right.Drawing.Height);
         var height = Math.Min((sheet.Width - Gap) / (left + right), 250);
-        var wide = (sheet.Width - Gap) * left / (left + right);
-        _ = wide;
         yield return Row(
             [(block.Left, sheet.Left, height * left, number), (block.Right, sheet.Left + (height * left) + Gap, height * right, number + 1)], sheet, parent);
     }
@@ -31,9 +29,9 @@ internal static class FigureBlocks
     {
         var laid = figures.Select(figure =>
         {
-            var label = sheet.Words.Figure.Replace("{number}", $"{figure.Number}", StringComparison.Ordinal);
+            var label = figure.Number == 0 ? "" : sheet.Words.Figure.Replace("{number}", $"{figure.Number}", StringComparison.Ordinal);
             var width = figures.Length == 1 ? sheet.Width : figure.Width;
-            var caption = RichText.Lines([new Span(label + " ", Face.NarrowBold), .. RichText.Parse(" " + figure.Block.Caption, Face.Narrow, Face.NarrowBold)], sheet.Fonts, CaptionSize, width);
+            var caption = RichText.Lines([.. label.Length > 0 ? new[] { new Span(label + " ", Face.NarrowBold) } : [], .. RichText.Parse(" " + figure.Block.Caption, Face.Narrow, Face.NarrowBold)], sheet.Fonts, CaptionSize, width);
             var element = new PdfElement("Figure") { Alternative = $"{figure.Block.Drawing.Title}. {figure.Block.Drawing.Description}".Trim() };
             return (figure.Block.Drawing, figure.X, Scale: figure.Width / figure.Block.Drawing.Width, Caption: caption, Element: element, Text: new PdfElement("P"));
         }).ToList();
@@ -48,6 +46,7 @@ internal static class FigureBlocks
         {
             Height = drawn + 6 + (laid.Max(figure => figure.Caption.Count) * CaptionLeading) + 4,
             SpaceBefore = 9,
+            IsOptional = figures[0].Block.IsOptional,
             Draw = (page, y) =>
             {
                 foreach (var figure in laid)

@@ -30,6 +30,12 @@ internal sealed class PageFlow
             var height = 0.0;
             for (var at = index; at <= end; at++) height += slices[at].Height + (at == index ? 0 : slices[at].SpaceBefore);
             var isFirst = _y <= _top + 0.01;
+            if (slices[index].IsOptional && _y + slices[index].SpaceBefore + height > _bottom)
+            {
+                index = end + 1;
+                continue;
+            }
+
             if (slices[index].IsOnNewPage && !isFirst) Turn();
             else if (!isFirst && _y + slices[index].SpaceBefore + height > _bottom && height <= _bottom - _top) Turn();
             for (; index <= end; index++) Place(slices[index]);

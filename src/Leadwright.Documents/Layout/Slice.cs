@@ -22,6 +22,9 @@ internal sealed class Slice
     /// <summary>Places to be known once it is placed.</summary>
     public PdfTarget? Target { get; init; }
 
+    /// <summary>True when it is left out where it would need a new page.</summary>
+    public bool IsOptional { get; init; }
+
     /// <summary>True when a page begins with it.</summary>
     public bool IsOnNewPage { get; init; }
 }

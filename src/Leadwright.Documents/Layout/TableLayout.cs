@@ -11,6 +11,9 @@ internal static class TableLayout
 {
     private const double Size = 8.5, Leading = 11.1, Pad = 3.2, Gap = 9;
 
+    // A table of few rows is not broken.
+    private const int FewRows = 9;
+
     public static IEnumerable<Slice> Table(TableBlock block, Sheet sheet, PdfElement parent, int number)
     {
         if (block.Rows.IsEmpty) yield break;
@@ -40,7 +43,7 @@ internal static class TableLayout
 
         for (var row = 0; row < block.Rows.Length; row++)
         {
-            var isKept = row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup;
+            var isKept = row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup || (block.Rows.Length <= FewRows && !block.Rows.Any(one => one.IsGroup));
             yield return Row(block, block.Rows[row], sheet, widths, lefts, table, head, isKept && row < block.Rows.Length - 1, row == 0 && block.IsFacts, row == block.Rows.Length - 1);
         }
 
@@ -79,7 +82,7 @@ internal static class TableLayout
                 }
 
                 page.Begin(null);
-                page.Line(sheet.Left, y + height - 1.5, sheet.Right, y + height - 1.5, Palette.Ink, 0.9);
+                page.Line(sheet.Left, y + height - 1.5, lefts[^1] + widths[^1], y + height - 1.5, Palette.Ink, 0.9);
                 page.End();
             },
         };
@@ -109,7 +112,7 @@ internal static class TableLayout
                 if (isFirstFact)
                 {
                     page.Begin(null);
-                    page.Line(sheet.Left, y, sheet.Right, y, Palette.Ink, 0.9);
+                    page.Line(sheet.Left, y, lefts[^1] + widths[^1], y, Palette.Ink, 0.9);
                 }
 
                 for (var column = 0; column < cells.Count; column++)
@@ -126,7 +129,7 @@ internal static class TableLayout
                 }
 
                 page.Begin(null);
-                page.Line(sheet.Left, y + height, sheet.Right, y + height, isLast ? Palette.Ink : Palette.Faint, isLast ? 0.7 : 0.5);
+                page.Line(sheet.Left, y + height, lefts[^1] + widths[^1], y + height, isLast ? Palette.Ink : Palette.Faint, isLast ? 0.7 : 0.5);
                 page.End();
             },
         };
@@ -166,6 +169,8 @@ internal static class TableLayout
             int[] growing = [.. Enumerable.Range(0, count).Where(column => !block.Columns[column].IsNumber)];
             if (growing.Length == 0) growing = [.. Enumerable.Range(0, count)];
             if (block.IsFacts) growing = [count - 1];
+            // A narrow table does not spread over the whole page: its rows could not be followed.
+            if (!block.IsFacts && sum < 0.5 * room) room = Math.Max(sum + (10 * count), 0.5 * room);
             var share = (room - sum) / growing.Sum(column => wanted[column] + 1);
             foreach (var column in growing) wanted[column] += share * (wanted[column] + 1);
             return wanted;

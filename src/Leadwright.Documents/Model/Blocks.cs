@@ -79,6 +79,9 @@ public enum AnswerMood
 /// <param name="Caption">What to see in it.</param>
 public sealed record FigureBlock(Drawing Drawing, string Caption) : Block
 {
+    /// <summary>True for a drawing without a number that is left out where the page has no room for it.</summary>
+    public bool IsOptional { get; init; }
+
     /// <summary>Share of the column's width; 1 for all of it.</summary>
     public double WidthShare { get; init; } = 1;
 }

@@ -193,7 +193,7 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
         if (mark.HasHalo && !mark.IsUpright)
         {
             var size = mark.Runs.Max(run => run.Size);
-            Draw(new PathMark(PathShapes.Rectangle(mark.X + start - 1.5, mark.Y - (0.78 * size), length + 3, size, 2), new Ink { Fill = Palette.Paper, FillOpacity = 0.85 }));
+            Draw(new PathMark(PathShapes.Rectangle(mark.X + start - 1.5, mark.Y - (0.78 * size), length + 3, size, 2), new Ink { Fill = Palette.Paper, FillOpacity = 0.92 }));
         }
 
         Fill(mark.Colour);

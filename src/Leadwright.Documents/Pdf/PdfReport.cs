@@ -51,7 +51,7 @@ public static class PdfReport
                     SignatureBlock signature => TextBlocks.Signature(signature, sheet, section),
                     KeyFiguresBlock key => FigureBlocks.KeyFigures(key, sheet, section),
                     AnswersBlock answers => FigureBlocks.Answers(answers, sheet, section),
-                    FigureBlock drawing => FigureBlocks.Figure(drawing, sheet, section, ++figure),
+                    FigureBlock drawing => FigureBlocks.Figure(drawing, sheet, section, drawing.IsOptional ? 0 : ++figure),
                     FigurePairBlock pair => FigureBlocks.Pair(pair, sheet, section, (figure += 2) - 1),
                     TableBlock rows => TableLayout.Table(rows, sheet, section, rows.Caption.Length > 0 && !rows.Rows.IsEmpty ? ++table : 0),
                     _ => [],

@@ -8,6 +8,7 @@ internal static class FindingsPart
     public static IEnumerable<Block> Blocks(ReportContext context)
     {
         var (words, study) = (context.Words, context.Subject.Study);
+        if (SummaryPart.Repeat(context) is { } repeat) yield return new NoticeBlock(words.Of("findings.recording"), [repeat]);
         if (study.Findings.IsEmpty)
         {
             yield return new ParagraphBlock(words.Of("findings.none"));

@@ -20,9 +20,9 @@ internal static class LimitWords
 
     public static string Bounds(LimitLine line, ReportWords words) => (double.IsNaN(line.Least), double.IsNaN(line.Most)) switch
     {
-        (false, false) => words.Of("limit.between", ("least", words.Digits(line.Least, 4)), ("most", words.Digits(line.Most, 4))),
-        (false, _) => words.Of("limit.least", ("least", words.Digits(line.Least, 4))),
-        _ => words.Of("limit.most", ("most", words.Digits(line.Most, 4))),
+        (false, false) => words.Of("limit.between", ("least", words.Number(line.Least, "0.##")), ("most", words.Number(line.Most, "0.##"))),
+        (false, _) => words.Of("limit.least", ("least", words.Number(line.Least, "0.##"))),
+        _ => words.Of("limit.most", ("most", words.Number(line.Most, "0.##"))),
     } + (line.Unit.Length > 0 ? $" {line.Unit}" : "");
 
     private static string Orders(LimitRule rule, int order, ReportWords words)

@@ -140,9 +140,9 @@ internal static class LoadPart
         if (means.Length == 3 && context.Subject.Study.Data.Service == Core.Circuits.ServiceKind.Wye && load.Phases.All(phase => phase.Place != LogPlace.Neutral))
             note += " " + words.Of("load.neutral", ("amperes", words.Digits(PhaseLoading.NeutralOfUnbalance(means[0], means[1], means[2]), 2)));
         yield return context.Table(
-            "Currents", "", [context.Text("col.clamp"), context.Number("col.mean", "A"), context.Number("col.p95", "A"), context.Number("col.highest", "A"), context.Text("col.at"), context.Number("col.demand15", "A")],
+            "Currents", "", [context.Text("col.clamp"), context.Number("col.mean", "A"), context.Number("col.p95", "A"), context.Number("col.demand15", "A"), context.Number("col.highest", "A"), context.Text("col.at")],
             load.Phases.Select(phase => TableRow.Of(
-                $"I{ReportContext.Suffix(phase.Place)}", context.Cell(phase.MeanAmperes, 3), context.Cell(phase.Percentile95Amperes, 3), context.Cell(phase.HighestAmperes, 3), ReportContext.Cell(phase.HighestAt), context.Cell(phase.DemandAmperes, 3))),
+                $"I{ReportContext.Suffix(phase.Place)}", context.Cell(phase.MeanAmperes, 3), context.Cell(phase.Percentile95Amperes, 3), context.Cell(phase.DemandAmperes, 3), context.Cell(phase.HighestAmperes, 3), ReportContext.Cell(phase.HighestAt))),
             note.Trim());
     }
 

@@ -22,6 +22,11 @@ internal static class SummaryPart
             Leads(context), Kept(context), EnergyAnswer(context), PeakAnswer(context), .. Capacity(context), .. Phases(context), .. PowerFactor(context),
             Limits(context), Events(context), Next(context),
         ]);
+        if (study.Load is { } load)
+        {
+            yield return new FigureBlock(Charts.PowerChart.Draw(load.Power, null, [], null, words.Of("load.profile"), words, 84), words.Of("summary.figure")) { IsOptional = true };
+        }
+
         if (study.Load is null) yield return new ParagraphBlock(words.Of("summary.no-power"), ParagraphStyle.Small);
     }
 
@@ -204,6 +209,20 @@ internal static class SummaryPart
         return new QuestionAnswer(question, words.Of("ask.yes"), said + words.Of("ask.events.says", ("count", $"{found.Length}"), ("list", string.Join(", ", found.GroupBy(one => one.Kind).Select(group => $"{group.Count()} {words.Of($"event.{group.Key}")}")))), AnswerMood.Bad);
     }
 
+    // A recording that is half estimated answers half the question.
+    public static string? Repeat(ReportContext context)
+    {
+        var words = context.Words;
+        if (context.Subject.Mend?.Energy is { } energy && energy.MendedWattHours != 0)
+        {
+            var share = (energy.HighWattHours - energy.LowWattHours) / 2 / Math.Abs(energy.MendedWattHours);
+            if (share > 0.05) return words.Of("next.repeat-energy", ("percent", words.Number(100 * share, "0")));
+        }
+
+        return context.Subject.Guard is { Usable.Count: > 0 } guard && guard.Usable.Values.Min() < 0.8
+            ? words.Of("next.repeat", ("channels", string.Join(", ", guard.Usable.Where(pair => pair.Value < 0.8).Select(pair => pair.Key.ToString())))) : null;
+    }
+
     private static QuestionAnswer Next(ReportContext context)
     {
         var (words, study) = (context.Words, context.Subject.Study);
@@ -211,7 +230,8 @@ internal static class SummaryPart
         var steps = new List<string>();
         if (context.Subject.Check is { Verdict.Verdict: Verdict.Faulty, Steps.IsEmpty: false } check && context.Subject.CheckSpan.To >= context.Log.To) steps.Add(check.Steps[0]);
         else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add(SettleWording.Frame + " " + settle.Question);
-        steps.AddRange(study.Findings.Select(finding => finding.Rule.CheckNext).Where(next => next.Length > 0).Distinct().Take(3 - steps.Count));
+        if (Repeat(context) is { } repeat) steps.Add(repeat);
+        steps.AddRange(study.Findings.Select(finding => finding.Rule.CheckNext).Where(next => next.Length > 0).Distinct().Take(Math.Max(3 - steps.Count, 0)));
         return new QuestionAnswer(question, "", steps.Count == 0 ? words.Of("ask.next.none") : string.Join(' ', steps.Select((step, index) => $"**{index + 1}.** {(step[^1] is '.' or '?' ? step : step + ".")}")));
     }
 }

@@ -21,7 +21,7 @@ internal static class WatchPart
         }
 
         var spans = guard.Spans;
-        yield return new ParagraphBlock(spans.IsEmpty ? words.Of("watch.sound") : words.Of("watch.count", ("count", $"{spans.Length}")), ParagraphStyle.Lead);
+        yield return new ParagraphBlock(spans.IsEmpty ? words.Of("watch.sound") : words.Of(spans.Length == 1 ? "watch.count.one" : "watch.count", ("count", $"{spans.Length}")), ParagraphStyle.Lead);
         yield return new FigureBlock(WatchStrip.Draw(guard, words), words.Of("watch.figure"));
         if (!spans.IsEmpty)
         {

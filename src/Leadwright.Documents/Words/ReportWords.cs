@@ -24,7 +24,7 @@ public sealed class ReportWords
     }
 
     /// <summary>The shipped words, English.</summary>
-    public static ReportWords English { get; } = new(Parse(new InputFile("words.en.json", Shipped())));
+    public static ReportWords English { get; } = new(Parse(new InputFile("english.json", Shipped())));
 
     /// <summary>The language, such as <c>en</c>.</summary>
     public string Language { get; }
@@ -41,7 +41,7 @@ public sealed class ReportWords
     /// <summary>The shipped file, to start one of your own from.</summary>
     public static byte[] Shipped()
     {
-        using var stream = typeof(ReportWords).Assembly.GetManifestResourceStream("Words.words.en")
+        using var stream = typeof(ReportWords).Assembly.GetManifestResourceStream("Words.english")
             ?? throw new InvalidOperationException("This is a bug in Leadwright: the words are not in the program.");
         var bytes = new byte[stream.Length];
         stream.ReadExactly(bytes);
@@ -82,7 +82,9 @@ public sealed class ReportWords
 
     /// <summary>A number in a .NET format, with the decimal mark and a true minus.</summary>
     public string Number(double value, string format) =>
-        double.IsFinite(value) ? value.ToString(format, CultureInfo.InvariantCulture).Replace(".", DecimalMark, StringComparison.Ordinal).Replace('-', '−') : "–";
+        double.IsFinite(value) ? WithoutMinusZero(value.ToString(format, CultureInfo.InvariantCulture)).Replace(".", DecimalMark, StringComparison.Ordinal).Replace('-', '−') : "–";
+
+    private static string WithoutMinusZero(string text) => text.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? text.TrimStart('-') : text;
 
     /// <summary>A number with so many significant digits; thousands apart from ten thousand on; a dash for none.</summary>
     public string Digits(double value, int digits)
