@@ -56,7 +56,7 @@ internal static class LoadCharts
     public static Drawing Duration(LoadStudy load, ReportWords words)
     {
         var curve = load.Duration;
-        var board = new DrawingBoard(Half, 172);
+        var board = new DrawingBoard(Half, 166);
         var (least, most) = (Math.Min(curve[^1], 0) / 1000, Math.Max(curve[0] / 1000, 1e-3));
         var frame = new ChartFrame(board, (40, 22, Half - 8, 140), (0, 100), (least, most * 1.05), words).TicksY("kW", 4)
             .TicksX(Enumerable.Range(0, 5).Select(quarter => (25.0 * quarter, $"{25 * quarter}")), words.Of("chart.share-of-time"));
@@ -84,7 +84,7 @@ internal static class LoadCharts
         var rest = Mean(day => day.Date.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday);
         var known = work.Concat(rest).Where(double.IsFinite).ToList();
         if (known.Count < 12) return null;
-        var board = new DrawingBoard(Half, 172);
+        var board = new DrawingBoard(Half, 166);
         var frame = new ChartFrame(board, (40, 22, Half - 8, 140), (0, 24), (Math.Min(known.Min(), 0) / 1000, Math.Max(known.Max() / 1000, 1e-3) * 1.12), words).TicksY("kW", 4)
             .TicksX(Enumerable.Range(0, 5).Select(quarter => (6.0 * quarter, $"{6 * quarter:00}")), words.Of("chart.hour"));
         frame.Curve(Steps(work), new Ink { Stroke = Palette.Ink, StrokeWidth = 1.4 });

@@ -16,11 +16,14 @@ internal static class Thinned
         var step = Math.Max(2 * series.Count / most, 1);
         var slack = series.IntervalTicks * 3 / 2;
         var middle = series.IntervalTicks / 2;
-        for (var first = 0; first < series.Count; first += step)
+        for (int first = 0, end; first < series.Count; first = end)
         {
             var (low, high) = (-1, -1);
             if (first > 0 && series.Starts.Span[first] - series.Starts.Span[first - 1] > slack) yield return (series.Starts.Span[first], double.NaN);
-            for (var row = first; row < Math.Min(first + step, series.Count); row++)
+            // A stretch ends where rows are missing.
+            end = first + 1;
+            while (end < Math.Min(first + step, series.Count) && series.Starts.Span[end] - series.Starts.Span[end - 1] <= slack) end++;
+            for (var row = first; row < end; row++)
             {
                 if (!series.IsKnown(row) || !isWanted(series.StandingOf(row))) continue;
                 if (low < 0 || series.Values[row] < series.Values[low]) low = row;

@@ -10,7 +10,7 @@ namespace Leadwright.Documents.Charts;
 /// <summary>The charts of voltages and events.</summary>
 internal static class VoltageCharts
 {
-    private const double Width = 480, Left = 46;
+    private const double Width = 480, Left = 46, Margin = 44;
 
     /// <summary>A panel for each voltage, all of one scale, with nominal voltage and limits.</summary>
     /// <param name="voltages">Names and series.</param>
@@ -33,7 +33,7 @@ internal static class VoltageCharts
         for (var index = 0; index < voltages.Count; index++)
         {
             var top = 18 + (index * (Panel + Gap));
-            var frame = new ChartFrame(board, (Left, top, Width - 4, top + Panel), (from, to), (least - room, most + room), words).TicksY(index == 0 ? "V" : "", 3);
+            var frame = new ChartFrame(board, (Left, top, Width - Margin, top + Panel), (from, to), (least - room, most + room), words).TicksY(index == 0 ? "V" : "", 3);
             var series = voltages[index].Series;
             foreach (var (start, end, standing) in Thinned.Stretches(series))
             {
@@ -41,14 +41,15 @@ internal static class VoltageCharts
                     board.Rectangle(frame.X(start), top, Math.Max(frame.X(end) - frame.X(start), 0.8), Panel, standing == Standing.Lost ? new Ink { Fill = Palette.Board, Pattern = Looks.Cross } : new Ink { Fill = Palette.CopperLight, FillOpacity = 0.55 });
             }
 
-            Bound(frame, nominal, words.Of("chart.nominal"), false, index == 0);
-            Bound(frame, limits.Least, words.Of("chart.limit"), true, index == 0);
-            Bound(frame, limits.Most, words.Of("chart.limit"), true, index == 0);
+            Bound(frame, limits.Least, words.Of("chart.limit"), true, true);
+            Bound(frame, limits.Most, words.Of("chart.limit"), true, true);
+            var isClear = !new[] { limits.Least, limits.Most }.Any(limit => double.IsFinite(limit) && Math.Abs(frame.Y(limit) - frame.Y(nominal)) < 8);
+            Bound(frame, nominal, words.Of("chart.nominal"), false, isClear);
             IEnumerable<(double X, double Y)> Within(Func<Standing, bool> isWanted) =>
                 Thinned.Points(series, 1, isWanted).Select(point => (point.X, double.IsFinite(point.Y) ? Math.Clamp(point.Y, least - room, most + room) : double.NaN));
             frame.Curve(Within(standing => standing <= Standing.Mended), new Ink { Stroke = Palette.Ink, StrokeWidth = 0.8 });
             frame.Curve(Within(standing => standing == Standing.Modelled), new Ink { Stroke = Palette.Copper, StrokeWidth = 1.1, Dashes = [1.1, 1.6] });
-            board.Line(Left, top + Panel, Width - 4, top + Panel, Palette.Grey, 0.5);
+            board.Line(Left, top + Panel, frame.Right, top + Panel, Palette.Grey, 0.5);
             board.Text(2, top + (Panel / 2) + 3, voltages[index].Name, 9.4, isBold: true);
             if (index == voltages.Count - 1) frame.TicksOfTime(top + Panel);
         }
@@ -92,7 +93,7 @@ internal static class VoltageCharts
         if (!double.IsFinite(volts) || frame.Y(volts) < frame.Top - 0.5 || frame.Y(volts) > frame.Bottom + 0.5) return;
         if (isLimit) frame.Board.Line(frame.Left, frame.Y(volts), frame.Right, frame.Y(volts), Palette.Copper, 0.9, 6, 2.5);
         else frame.Board.Line(frame.Left, frame.Y(volts), frame.Right, frame.Y(volts), Palette.Soft, 0.6, 1.2, 2.2);
-        if (isNamed) frame.Board.Text(frame.Right - 3, frame.Y(volts) - 2.6, $"{text} {frame.Words.Number(volts, "0.#")} V", 7.2, TextAnchor.End, isBold: true, colour: isLimit ? Palette.Copper : Palette.Soft, hasHalo: true);
+        if (isNamed) frame.Board.Text(frame.Right + 4, frame.Y(volts) + 2.5, $"{frame.Words.Number(volts, "0.#")} {text}", 7.2, isBold: isLimit, colour: isLimit ? Palette.Copper : Palette.Soft);
     }
 
     private static string Describe((string Name, StudySeries Series) voltage, ReportWords words)

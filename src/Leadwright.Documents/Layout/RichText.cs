@@ -25,11 +25,15 @@ internal static class RichText
         var lines = new List<ImmutableArray<Span>>();
         var line = new List<Span>();
         var used = 0.0;
+        var endsInSpace = false;
         foreach (var span in spans)
         {
             var gap = fonts.Width(" ", span.Face, size);
-            foreach (var (word, hasSpace) in Words(span.Text))
+            var isFirst = true;
+            foreach (var (word, hasOwnSpace) in Words(span.Text))
             {
+                var hasSpace = hasOwnSpace || (isFirst && endsInSpace);
+                isFirst = false;
                 var rest = word;
                 var lead = hasSpace && line.Count > 0 ? gap : 0;
                 var length = fonts.Width(rest, span.Face, size);
@@ -52,6 +56,8 @@ internal static class RichText
                 line.Add(new Span((lead > 0 ? " " : "") + rest, span.Face));
                 used += lead + length;
             }
+
+            endsInSpace = span.Text.EndsWith(' ') || (isFirst && endsInSpace);
         }
 
         if (line.Count > 0) End();

@@ -44,7 +44,7 @@ internal static class TableLayout
         for (var row = 0; row < block.Rows.Length; row++)
         {
             var isKept = row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup || (block.Rows.Length <= FewRows && !block.Rows.Any(one => one.IsGroup));
-            yield return Row(block, block.Rows[row], sheet, widths, lefts, table, head, isKept && row < block.Rows.Length - 1, row == 0 && block.IsFacts, row == block.Rows.Length - 1);
+            yield return Row(block, block.Rows[row], sheet, widths, lefts, table, head, (isKept && row < block.Rows.Length - 1) || (block.Note.Length > 0 && row == block.Rows.Length - 1), row == 0 && block.IsFacts, row == block.Rows.Length - 1);
         }
 
         if (block.Note.Length == 0) yield break;

@@ -40,8 +40,10 @@ public static class PdfReport
             var slices = new List<Slice>();
             slices.AddRange(TextBlocks.PartTitle(part.Title, sheet, section, target, part.IsOnNewPage || document.HasTitlePage && part == document.Parts[0]));
             var next = 0;
-            foreach (var block in part.Blocks)
+            foreach (var (index, block) in part.Blocks.Index())
             {
+                // What belongs to a table stays with it: small print below, the sentence that leads to it above.
+                if (block is ParagraphBlock { Style: ParagraphStyle.Small } && index > 0) slices[^1].KeepsWithNext = true;
                 slices.AddRange(block switch
                 {
                     HeadingBlock heading => TextBlocks.Heading(heading.Text, sheet, section, headings[next++].Target),
@@ -56,6 +58,7 @@ public static class PdfReport
                     TableBlock rows => TableLayout.Table(rows, sheet, section, rows.Caption.Length > 0 && !rows.Rows.IsEmpty ? ++table : 0),
                     _ => [],
                 });
+                if (block is ParagraphBlock && index + 1 < part.Blocks.Length && part.Blocks[index + 1] is TableBlock { Rows.IsEmpty: false } or FigureBlock or FigurePairBlock or KeyFiguresBlock or SignatureBlock) slices[^1].KeepsWithNext = true;
             }
 
             if (slices.Count > 0) slices[^1].KeepsWithNext = false;

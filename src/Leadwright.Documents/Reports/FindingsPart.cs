@@ -19,7 +19,7 @@ internal static class FindingsPart
         var rows = new List<TableRow>();
         foreach (var (finding, index) in study.Findings.Select((finding, index) => (finding, index)))
         {
-            rows.Add(new TableRow([$"{index + 1}.  {finding.Says}"]) { IsGroup = true });
+            rows.Add(new TableRow([words.Of("findings.number", ("number", $"{index + 1}"), ("says", finding.Says))]) { IsGroup = true });
             rows.Add(TableRow.Of(words.Of("findings.can-mean"), finding.Rule.CanMean));
             rows.Add(TableRow.Of(words.Of("findings.check-next"), finding.Rule.CheckNext));
             rows.Add(TableRow.Of(words.Of("findings.how-sure"), $"{finding.Rule.HowSure} ({finding.Rule.Source})"));

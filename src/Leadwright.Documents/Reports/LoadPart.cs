@@ -36,9 +36,9 @@ internal static class LoadPart
         var rows = new List<TableRow>
         {
             Row("load.import", context.Kilo(energy.ImportWattHours, 5), "kWh", context.Standing(energy.Weakest)),
-            Row("load.export", context.Kilo(energy.ExportWattHours, 4), "kWh", context.Standing(energy.Weakest)),
         };
         if (energy.ModelledWattHours > 0) rows.Add(Row("load.modelled", context.Kilo(energy.ModelledWattHours, 4), "kWh", context.Standing(Standing.Modelled)));
+        rows.Add(Row("load.export", context.Kilo(energy.ExportWattHours, 4), "kWh", context.Standing(energy.Weakest)));
         if (double.IsFinite(load.ReactiveVarHours.Lagging))
         {
             rows.Add(Row("load.lagging", context.Kilo(load.ReactiveVarHours.Lagging, 4), "kvarh", context.Standing(energy.Weakest)));

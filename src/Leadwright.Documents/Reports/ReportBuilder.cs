@@ -24,7 +24,7 @@ public static class ReportBuilder
         var words = settings.Words;
         var letterhead = settings.Letterhead;
         var parts = PartNames.Where(name => settings.Parts.IsEmpty || settings.Parts.Contains(name))
-            .Select(name => new ReportPart(name, words.Of($"part.{name}"), [.. BlocksOf(name, context)]) { IsOnNewPage = name is "summary" or "site" or "load" })
+            .Select(name => new ReportPart(name, words.Of($"part.{name}"), [.. BlocksOf(name, context)]) { IsOnNewPage = name is "summary" or "site" })
             .Where(part => part.Blocks.Length > 0).ToImmutableArray();
         var log = subject.Recorded.Log;
         return new ReportDocument

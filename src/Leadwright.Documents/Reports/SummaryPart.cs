@@ -231,7 +231,7 @@ internal static class SummaryPart
         if (context.Subject.Check is { Verdict.Verdict: Verdict.Faulty, Steps.IsEmpty: false } check && context.Subject.CheckSpan.To >= context.Log.To) steps.Add(check.Steps[0]);
         else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add(SettleWording.Frame + " " + settle.Question);
         if (Repeat(context) is { } repeat) steps.Add(repeat);
-        steps.AddRange(study.Findings.Select(finding => finding.Rule.CheckNext).Where(next => next.Length > 0).Distinct().Take(Math.Max(3 - steps.Count, 0)));
+        steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Take(Math.Max(3 - steps.Count, 0)));
         return new QuestionAnswer(question, "", steps.Count == 0 ? words.Of("ask.next.none") : string.Join(' ', steps.Select((step, index) => $"**{index + 1}.** {(step[^1] is '.' or '?' ? step : step + ".")}")));
     }
 }

@@ -5,9 +5,12 @@ using System.Text;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Documents.Html;
+using Leadwright.Documents.Model;
 using Leadwright.Documents.Pdf;
 using Leadwright.Documents.Reports;
 using Leadwright.Documents.Words;
+using Leadwright.Documents.Workbooks;
 
 namespace Leadwright.App.Verbs.Reporting;
 
@@ -24,11 +27,11 @@ public sealed class ReportVerb
         var command = new Command("report", "Writes the document for the customer: hook-up with its proof, what was mended and lost, load study, voltage quality, findings.\n"
             + "Exit codes: 0 written, nothing wrong found; 10 written, with faults of the hook-up or limits not met in it; 11 written, the hook-up could not be decided; 1 an input can't be used, 2 wrong usage.");
         _options.AddTo(command);
-        command.SetAction((parsed, cancellation) => Task.Run(() => Run(parsed, output, error, cancellation), cancellation));
+        command.SetAction((parsed, cancellation) => Task.Run(() => RunAsync(parsed, output, error, cancellation), cancellation));
         return command;
     }
 
-    private int Run(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    private async Task<int> RunAsync(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
         if (_options.ShowsWords(parsed))
         {
@@ -45,10 +48,11 @@ public sealed class ReportVerb
                 throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{paths[0]}' is the recording itself, which is never changed.");
             var subject = ReportRun.Subject(paths[0], request, error, cancellation);
             var document = ReportBuilder.Build(subject, request.Settings);
-            var files = request.Outputs.Select(path => (path, Documents(document, path, request))).ToImmutableArray();
+            var files = ImmutableArray.CreateBuilder<(string Path, byte[] Bytes)>();
+            foreach (var path in request.Outputs) files.Add((path, await BytesAsync(document, path, request, cancellation)));
             cancellation.ThrowIfCancellationRequested();
-            ReportFiles.Write(files);
-            output.Write(request.IsJson ? ReportJson.Line(paths[0], document, files) + "\n" : string.Concat(files.Select(file => $"Written: {file.path}\n")));
+            ReportFiles.Write(files.ToImmutable());
+            output.Write(request.IsJson ? ReportJson.Line(paths[0], document, files.ToImmutable()) + "\n" : string.Concat(files.Select(file => $"Written: {file.Path}\n")));
             return (int)CodeOf(subject);
         }
         catch (InputRefusedException refusal)
@@ -63,8 +67,10 @@ public sealed class ReportVerb
         }
     }
 
-    private static byte[] Documents(Leadwright.Documents.Model.ReportDocument document, string path, ReportRequest request) => Path.GetExtension(path).ToLowerInvariant() switch
+    private static async Task<byte[]> BytesAsync(ReportDocument document, string path, ReportRequest request, CancellationToken cancellation) => Path.GetExtension(path).ToLowerInvariant() switch
     {
+        ".html" => Encoding.UTF8.GetBytes(HtmlReport.Write(document)),
+        ".xlsx" => await WorkbookReport.WriteAsync(document, cancellation),
         _ => PdfReport.Write(document, request.Paper),
     };
 
