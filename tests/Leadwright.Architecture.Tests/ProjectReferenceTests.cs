@@ -8,8 +8,9 @@ public sealed class ProjectReferenceTests
         ["Leadwright.Core"] = [],
         ["Leadwright.Formats"] = ["Leadwright.Core"],
         ["Leadwright.Reports"] = ["Leadwright.Core", "Leadwright.Formats"],
+        ["Leadwright.Documents"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports"],
         ["Leadwright.Client"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports"],
-        ["Leadwright.App"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports", "Leadwright.Client"],
+        ["Leadwright.App"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports", "Leadwright.Documents", "Leadwright.Client"],
     };
 
     [Fact]

@@ -113,6 +113,9 @@ internal sealed class ChartFrame
         return this;
     }
 
+    /// <summary>How much room below the axis the labels of <see cref="TicksOfTime"/> need.</summary>
+    public static double RoomOfTime(long from, long to) => new TimeSpan(to - from).TotalDays <= 1.6 ? 23 : 13;
+
     /// <summary>A line through values; it breaks where one is not known.</summary>
     public ChartFrame Curve(IEnumerable<(double X, double Y)> points, Ink ink)
     {

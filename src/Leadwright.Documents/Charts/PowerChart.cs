@@ -34,7 +34,8 @@ internal static class PowerChart
         var bottom = 26 + height;
         var stripTop = bottom + 4;
         var axis = hasStrip ? stripTop + 11 : bottom;
-        var board = new DrawingBoard(Width, axis + 14 + (hasStrip || recorded is not null ? 15 : 1));
+        var ends = ChartFrame.RoomOfTime(power.Starts.Span[0], power.Starts.Span[^1] + power.IntervalTicks);
+        var board = new DrawingBoard(Width, axis + ends + (hasStrip || recorded is not null ? 15 : 1));
         var frame = new ChartFrame(board, (Left, 26, Width - 4, bottom), (power.Starts.Span[0], power.Starts.Span[^1] + power.IntervalTicks), (least < 0 ? least - room : 0, most + room), words);
         foreach (var (from, to, standing) in standings)
         {
@@ -49,7 +50,7 @@ internal static class PowerChart
         foreach (var correction in corrections) Bar(frame, power, correction);
         if (mark is { } peak) Mark(frame, peak);
         if (hasStrip) Strip(frame, standings, stripTop);
-        if (hasStrip || recorded is not null) Legend(frame, shown, recorded is not null, axis + 20);
+        if (hasStrip || recorded is not null) Legend(frame, shown, recorded is not null, axis + ends + 5);
         return board.Finish(title, Describe(power, standings, words));
     }
 

@@ -27,9 +27,8 @@ internal static class VoltageCharts
         if (double.IsFinite(limits.Most) && limits.Most < most + (2.2 * (most - least))) most = Math.Max(most, limits.Most);
         var room = Math.Max(0.08 * (most - least), 0.002 * Math.Abs(most));
         const double Panel = 58, Gap = 12;
-        var height = 18 + (voltages.Count * (Panel + Gap)) + 2;
-        var board = new DrawingBoard(Width, height);
         var (from, to) = (voltages[0].Series.Starts.Span[0], voltages[0].Series.Starts.Span[^1] + voltages[0].Series.IntervalTicks);
+        var board = new DrawingBoard(Width, 18 + (voltages.Count * (Panel + Gap)) - Gap + ChartFrame.RoomOfTime(from, to) + 1);
         for (var index = 0; index < voltages.Count; index++)
         {
             var top = 18 + (index * (Panel + Gap));

@@ -17,8 +17,9 @@ internal static class WatchStrip
         Channel[] channels = [.. report.Usable.Keys];
         var states = report.Spans.Select(span => StateOf(span)).Distinct().Order().ToList();
         var bottom = 8 + ((channels.Length + 1) * (LaneHeight + LaneGap));
+        var ends = ChartFrame.RoomOfTime(report.From.Ticks, report.To.Ticks) + 5;
         var legendRows = (states.Count + 2) / 3;
-        var board = new DrawingBoard(Width, bottom + 20 + (legendRows * 15) + 6);
+        var board = new DrawingBoard(Width, bottom + ends + (legendRows * 15));
         var frame = new ChartFrame(board, (Left, 4, Width - 4, bottom), (report.From.Ticks, report.To.Ticks), (0, 1), words);
         frame.TicksOfTime(bottom - 2);
         for (var lane = 0; lane <= channels.Length; lane++)
@@ -35,7 +36,7 @@ internal static class WatchStrip
 
         for (var index = 0; index < states.Count; index++)
         {
-            var (x, y) = (Left + (index % 3 * 142), bottom + 18 + (index / 3 * 15));
+            var (x, y) = (Left + (index % 3 * 142), bottom + ends + (index / 3 * 15));
             var (ink, letter, isDark) = LooksOf(states[index], words);
             board.Rectangle(x, y, 20, 12, ink);
             Letter(board, x + 10, y + 9, letter, isDark);

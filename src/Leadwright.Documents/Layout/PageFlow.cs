@@ -1,5 +1,3 @@
-using Leadwright.Documents.Pdf;
-
 namespace Leadwright.Documents.Layout;
 
 /// <summary>Puts slices on pages.</summary>

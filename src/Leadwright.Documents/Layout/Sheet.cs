@@ -9,9 +9,9 @@ namespace Leadwright.Documents.Layout;
 /// <param name="Words">The words of the frame.</param>
 internal sealed record Sheet(PaperSize Paper, FontShelf Fonts, PageWords Words)
 {
-    public double Left => 60;
+    public static double Left => 60;
 
-    public double Top => 68;
+    public static double Top => 68;
 
     public double Bottom => Paper.Height - 62;
 

@@ -20,13 +20,13 @@ internal static class TableLayout
         var table = new PdfElement("Table");
         var widths = Widths(block, sheet);
         var lefts = new double[widths.Length];
-        for (var column = 0; column < widths.Length; column++) lefts[column] = column == 0 ? sheet.Left : lefts[column - 1] + widths[column - 1] + Gap;
+        for (var column = 0; column < widths.Length; column++) lefts[column] = column == 0 ? Sheet.Left : lefts[column - 1] + widths[column - 1] + Gap;
         if (block.Caption.Length > 0)
         {
             var caption = parent.Add("P");
             var label = sheet.Words.Table.Replace("{number}", $"{number}", StringComparison.Ordinal);
             foreach (var slice in TextBlocks.Lines(
-                [new Span(label + " ", Face.NarrowBold), .. RichText.Parse(" " + block.Caption, Face.Narrow, Face.NarrowBold)], sheet, caption, sheet.Left, sheet.Width, 8.8, 11.6, Palette.Ink, 10, 3))
+                [new Span(label + " ", Face.NarrowBold), .. RichText.Parse(" " + block.Caption, Face.Narrow, Face.NarrowBold)], sheet, caption, Sheet.Left, sheet.Width, 8.8, 11.6, Palette.Ink, 10, 3))
             {
                 slice.KeepsWithNext = true;
                 yield return slice;
@@ -82,7 +82,7 @@ internal static class TableLayout
                 }
 
                 page.Begin(null);
-                page.Line(sheet.Left, y + height - 1.5, lefts[^1] + widths[^1], y + height - 1.5, Palette.Ink, 0.9);
+                page.Line(Sheet.Left, y + height - 1.5, lefts[^1] + widths[^1], y + height - 1.5, Palette.Ink, 0.9);
                 page.End();
             },
         };
@@ -112,7 +112,7 @@ internal static class TableLayout
                 if (isFirstFact)
                 {
                     page.Begin(null);
-                    page.Line(sheet.Left, y, lefts[^1] + widths[^1], y, Palette.Ink, 0.9);
+                    page.Line(Sheet.Left, y, lefts[^1] + widths[^1], y, Palette.Ink, 0.9);
                 }
 
                 for (var column = 0; column < cells.Count; column++)
@@ -129,7 +129,7 @@ internal static class TableLayout
                 }
 
                 page.Begin(null);
-                page.Line(sheet.Left, y + height, lefts[^1] + widths[^1], y + height, isLast ? Palette.Ink : Palette.Faint, isLast ? 0.7 : 0.5);
+                page.Line(Sheet.Left, y + height, lefts[^1] + widths[^1], y + height, isLast ? Palette.Ink : Palette.Faint, isLast ? 0.7 : 0.5);
                 page.End();
             },
         };

@@ -30,9 +30,9 @@ internal static class TextBlocks
                 Draw = (page, y) =>
                 {
                     page.Begin(element);
-                    Write(page, sheet, line, sheet.Left, y + 17, 19, Palette.Ink);
+                    Write(page, sheet, line, Sheet.Left, y + 17, 19, Palette.Ink);
                     page.Begin(null);
-                    if (isLast) page.Rectangle(sheet.Left, y + 23.5, 34, 2.4, Palette.Copper);
+                    if (isLast) page.Rectangle(Sheet.Left, y + 23.5, 34, 2.4, Palette.Copper);
                     page.End();
                 },
             };
@@ -55,7 +55,7 @@ internal static class TextBlocks
                 Draw = (page, y) =>
                 {
                     page.Begin(element);
-                    Write(page, sheet, line, sheet.Left, y + 12, 12.5, Palette.Ink);
+                    Write(page, sheet, line, Sheet.Left, y + 12, 12.5, Palette.Ink);
                     page.End();
                 },
             };
@@ -71,7 +71,7 @@ internal static class TextBlocks
             _ => (Size, Leading, Face.Text, Face.TextBold, Palette.Ink),
         };
         var element = parent.Add("P");
-        return Lines(RichText.Parse(block.Text, plain, bold), sheet, element, sheet.Left, sheet.Width, size, leading, colour, block.Style == ParagraphStyle.Small ? 4 : 5, 3);
+        return Lines(RichText.Parse(block.Text, plain, bold), sheet, element, Sheet.Left, sheet.Width, size, leading, colour, block.Style == ParagraphStyle.Small ? 4 : 5, 3);
     }
 
     /// <summary>Lines of one element; the first two and the last two stay together.</summary>
@@ -114,7 +114,7 @@ internal static class TextBlocks
             var mark = block.IsNumbered ? $"{index + 1}." : "–";
             var isFirst = true;
             foreach (var slice in Lines(
-                RichText.Parse(block.Items[index], Face.Text, Face.TextBold), sheet, body, sheet.Left + Indent, sheet.Width - Indent, Size, Leading, Palette.Ink, index == 0 ? 4 : 2.5, 0))
+                RichText.Parse(block.Items[index], Face.Text, Face.TextBold), sheet, body, Sheet.Left + Indent, sheet.Width - Indent, Size, Leading, Palette.Ink, index == 0 ? 4 : 2.5, 0))
             {
                 if (!isFirst)
                 {
@@ -131,7 +131,7 @@ internal static class TextBlocks
                     Draw = (page, y) =>
                     {
                         page.Begin(label);
-                        page.Text(sheet.Left + 1, y + (Leading * 0.75), mark, Face.Text, Size, Palette.Ink);
+                        page.Text(Sheet.Left + 1, y + (Leading * 0.75), mark, Face.Text, Size, Palette.Ink);
                         slice.Draw(page, y);
                     },
                 };
@@ -153,13 +153,13 @@ internal static class TextBlocks
             Draw = (page, y) =>
             {
                 page.Begin(null);
-                page.Rectangle(sheet.Left, y, sheet.Width, height, Palette.Board);
-                page.Rectangle(sheet.Left, y, 4, height, Palette.Plate);
+                page.Rectangle(Sheet.Left, y, sheet.Width, height, Palette.Board);
+                page.Rectangle(Sheet.Left, y, 4, height, Palette.Plate);
                 var at = y + Pad;
                 if (block.Title.Length > 0)
                 {
                     page.Begin(note.Add("P"));
-                    page.Text(sheet.Left + 4 + Pad, at + 8.5, block.Title, Face.NarrowBold, 10.4, Palette.Ink);
+                    page.Text(Sheet.Left + 4 + Pad, at + 8.5, block.Title, Face.NarrowBold, 10.4, Palette.Ink);
                     at += 14;
                 }
 
@@ -168,7 +168,7 @@ internal static class TextBlocks
                     page.Begin(note.Add("P"));
                     for (var index = 0; index < lines.Count; index++)
                     {
-                        Write(page, sheet, index < lines.Count - 1 ? Continued(lines[index]) : lines[index], sheet.Left + 4 + Pad, at + 9, NoticeSize, Palette.Ink);
+                        Write(page, sheet, index < lines.Count - 1 ? Continued(lines[index]) : lines[index], Sheet.Left + 4 + Pad, at + 9, NoticeSize, Palette.Ink);
                         at += NoticeLeading;
                     }
 
@@ -200,12 +200,12 @@ internal static class TextBlocks
                 Draw = (page, y) =>
                 {
                     page.Begin(element);
-                    page.Text(sheet.Left, y + 10, signer.Role, Face.NarrowBold, 10, Palette.Ink);
+                    page.Text(Sheet.Left, y + 10, signer.Role, Face.NarrowBold, 10, Palette.Ink);
                     var column = (sheet.Width - 32) / 3;
                     (string Label, string Value)[] lines = [(signer.Labels.Signature, ""), (signer.Labels.Name, signer.Name), (signer.Labels.Date, "")];
                     for (var line = 0; line < 3; line++)
                     {
-                        var x = sheet.Left + (line * (column + 16));
+                        var x = Sheet.Left + (line * (column + 16));
                         page.Begin(null);
                         page.Line(x, y + 48, x + column, y + 48, Palette.Ink, 0.7);
                         page.Begin(element);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using Leadwright.Documents.Drawings;
 using Leadwright.Documents.Fonts;
@@ -72,25 +73,25 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
     public void Rectangle(double x, double y, double w, double h, Colour colour)
     {
         Fill(colour);
-        _content.Append($"{N(x)} {N(height - y - h)} {N(w)} {N(h)} re f\n");
+        _content.Append(CultureInfo.InvariantCulture, $"{N(x)} {N(height - y - h)} {N(w)} {N(h)} re f\n");
     }
 
     public void Line(double x1, double y1, double x2, double y2, Colour colour, double thickness = 0.5)
     {
         Stroke(colour);
-        _content.Append($"{N(thickness)} w {N(x1)} {N(height - y1)} m {N(x2)} {N(height - y2)} l S\n");
+        _content.Append(CultureInfo.InvariantCulture, $"{N(thickness)} w {N(x1)} {N(height - y1)} m {N(x2)} {N(height - y2)} l S\n");
     }
 
     public void Image(int image, double x, double y, double w, double h)
     {
         Images.Add(image);
-        _content.Append($"q {N(w)} 0 0 {N(h)} {N(x)} {N(height - y - h)} cm /Im{image} Do Q\n");
+        _content.Append(CultureInfo.InvariantCulture, $"q {N(w)} 0 0 {N(h)} {N(x)} {N(height - y - h)} cm /Im{image} Do Q\n");
     }
 
     /// <summary>Draws a drawing with its upper left corner at a place.</summary>
     public void Draw(Drawing drawing, double x, double y, double scale)
     {
-        _content.Append($"q {N4(scale)} 0 0 {N4(-scale)} {N(x)} {N(height - y)} cm\n");
+        _content.Append(CultureInfo.InvariantCulture, $"q {N4(scale)} 0 0 {N4(-scale)} {N(x)} {N(height - y)} cm\n");
         foreach (var mark in drawing.Marks)
         {
             if (mark is PathMark path) Draw(path);
@@ -109,7 +110,7 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
         {
             var opacity = ((int)Math.Round(100 * ink.FillOpacity), (int)Math.Round(100 * ink.StrokeOpacity));
             Opacities.Add(opacity);
-            _content.Append($"/O{opacity.Item1}x{opacity.Item2} gs\n");
+            _content.Append(CultureInfo.InvariantCulture, $"/O{opacity.Item1}x{opacity.Item2} gs\n");
         }
 
         if (ink.Fill is { } fill) Fill(fill);
@@ -125,7 +126,7 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
             if (ink.Stroke is { } edge)
             {
                 Stroke(edge);
-                _content.Append($"{N(ink.StrokeWidth)} w\n");
+                _content.Append(CultureInfo.InvariantCulture, $"{N(ink.StrokeWidth)} w\n");
                 Trace(mark);
                 _content.Append("S\n");
             }
@@ -135,8 +136,8 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
             if (ink.Stroke is { } stroke)
             {
                 Stroke(stroke);
-                _content.Append($"{N(ink.StrokeWidth)} w\n");
-                if (!ink.Dashes.IsEmpty) _content.Append($"[{string.Join(' ', ink.Dashes.Select(N))}] 0 d\n");
+                _content.Append(CultureInfo.InvariantCulture, $"{N(ink.StrokeWidth)} w\n");
+                if (!ink.Dashes.IsEmpty) _content.Append(CultureInfo.InvariantCulture, $"[{string.Join(' ', ink.Dashes.Select(N))}] 0 d\n");
                 if (ink.IsRound) _content.Append("1 J 1 j\n");
             }
 
@@ -176,9 +177,9 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
         {
             switch (step.Kind)
             {
-                case PathStepKind.Move: _content.Append($"{N(step.X)} {N(step.Y)} m\n"); break;
-                case PathStepKind.Line: _content.Append($"{N(step.X)} {N(step.Y)} l\n"); break;
-                case PathStepKind.Curve: _content.Append($"{N(step.FirstX)} {N(step.FirstY)} {N(step.SecondX)} {N(step.SecondY)} {N(step.X)} {N(step.Y)} c\n"); break;
+                case PathStepKind.Move: _content.Append(CultureInfo.InvariantCulture, $"{N(step.X)} {N(step.Y)} m\n"); break;
+                case PathStepKind.Line: _content.Append(CultureInfo.InvariantCulture, $"{N(step.X)} {N(step.Y)} l\n"); break;
+                case PathStepKind.Curve: _content.Append(CultureInfo.InvariantCulture, $"{N(step.FirstX)} {N(step.FirstY)} {N(step.SecondX)} {N(step.SecondY)} {N(step.X)} {N(step.Y)} c\n"); break;
                 default: _content.Append("h\n"); break;
             }
         }
@@ -220,21 +221,21 @@ internal sealed class PdfPage(int number, double width, double height, FontShelf
     {
         foreach (var (font, glyphs) in fonts.Shape(text, face))
         {
-            _content.Append($"/F{(int)font} {N(size)} Tf <");
-            foreach (var glyph in glyphs) _content.Append(glyph.ToString("X4", System.Globalization.CultureInfo.InvariantCulture));
+            _content.Append(CultureInfo.InvariantCulture, $"/F{(int)font} {N(size)} Tf <");
+            foreach (var glyph in glyphs) _content.Append(glyph.ToString("X4", CultureInfo.InvariantCulture));
             _content.Append("> Tj\n");
         }
     }
 
     private static Face FaceOf(TextRun run) => run.IsBold ? Face.NarrowBold : Face.Narrow;
 
-    private void Fill(Colour colour) => _content.Append($"{Shade(colour)} rg\n");
+    private void Fill(Colour colour) => _content.Append(CultureInfo.InvariantCulture, $"{Shade(colour)} rg\n");
 
-    private void Stroke(Colour colour) => _content.Append($"{Shade(colour)} RG\n");
+    private void Stroke(Colour colour) => _content.Append(CultureInfo.InvariantCulture, $"{Shade(colour)} RG\n");
 
     private static string Shade(Colour colour) => $"{N(colour.Red / 255.0)} {N(colour.Green / 255.0)} {N(colour.Blue / 255.0)}";
 
     private static string N(double value) => PdfFile.Number(value);
 
-    private static string N4(double value) => Math.Round(value, 5).ToString("0.#####", System.Globalization.CultureInfo.InvariantCulture);
+    private static string N4(double value) => Math.Round(value, 5).ToString("0.#####", CultureInfo.InvariantCulture);
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Documents.Drawings;
 using Leadwright.Documents.Fonts;
 using Leadwright.Documents.Layout;
 using Leadwright.Documents.Model;
@@ -31,7 +30,7 @@ public static class PdfReport
             bookmarks.AddRange(headings.Select(heading => new PdfBookmark(heading.Text, 2, heading.Target)));
         }
 
-        var flow = new PageFlow(sheet.Top, sheet.Bottom);
+        var flow = new PageFlow(Sheet.Top, sheet.Bottom);
         if (document.HasTitlePage) flow.Place(TitlePage.Slices(document, sheet, root.Add("Sect"), bookmarks, images));
         var (figure, table) = (0, 0);
         foreach (var (part, target, headings) in parts)

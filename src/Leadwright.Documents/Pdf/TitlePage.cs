@@ -17,7 +17,7 @@ internal static class TitlePage
         slices.AddRange(TextBlocks.Heading(document.Words.Contents, sheet, section, null));
         // Headings within parts stand in the contents while they fit on the page with the parts.
         var used = slices.Sum(slice => slice.Height + slice.SpaceBefore);
-        var room = sheet.Bottom - sheet.Top - used;
+        var room = sheet.Bottom - Sheet.Top - used;
         var parts = bookmarks.Where(bookmark => bookmark.Level == 1).ToList();
         var shown = (bookmarks.Count * 13.2) + (parts.Count * 4) <= room ? bookmarks : parts;
         var contents = section.Add("TOC");
@@ -47,8 +47,8 @@ internal static class TitlePage
                 if (letterhead.Name.Length > 0 || letterhead.Lines.Length > 0)
                 {
                     page.Begin(element);
-                    page.Text(sheet.Left, y, letterhead.Name, Face.NarrowBold, 12.5, Palette.Ink);
-                    for (var line = 0; line < letterhead.Lines.Length; line++) page.Text(sheet.Left, y + 13 + (line * 11), letterhead.Lines[line], Face.Narrow, 8.6, Palette.Soft);
+                    page.Text(Sheet.Left, y, letterhead.Name, Face.NarrowBold, 12.5, Palette.Ink);
+                    for (var line = 0; line < letterhead.Lines.Length; line++) page.Text(Sheet.Left, y + 13 + (line * 11), letterhead.Lines[line], Face.Narrow, 8.6, Palette.Soft);
                 }
 
                 page.End();
@@ -80,19 +80,19 @@ internal static class TitlePage
                 }
 
                 page.Begin(null);
-                page.Draw(board.Finish("", ""), sheet.Left, y, 1);
+                page.Draw(board.Finish("", ""), Sheet.Left, y, 1);
                 page.Begin(title);
                 var at = y + 41;
                 foreach (var line in titles)
                 {
-                    TextBlocks.Write(page, sheet, line, sheet.Left + 32, at, 25, Palette.Paper);
+                    TextBlocks.Write(page, sheet, line, Sheet.Left + 32, at, 25, Palette.Paper);
                     at += 29;
                 }
 
                 at -= 8;
                 foreach (var line in subtitles)
                 {
-                    TextBlocks.Write(page, sheet, line, sheet.Left + 32, at, 13.5, Palette.Paper);
+                    TextBlocks.Write(page, sheet, line, Sheet.Left + 32, at, 13.5, Palette.Paper);
                     at += 17;
                 }
 
@@ -113,7 +113,7 @@ internal static class TitlePage
             Draw = (page, y) =>
             {
                 var link = entry.Add("Link");
-                var left = sheet.Left + (isPart ? 0 : 12);
+                var left = Sheet.Left + (isPart ? 0 : 12);
                 var number = (bookmark.Target.Page + 1).ToString(CultureInfo.InvariantCulture);
                 var text = bookmark.Title;
                 while (sheet.Fonts.Width(text, face, size) > sheet.Right - left - 60) text = text[..^2] + "…";

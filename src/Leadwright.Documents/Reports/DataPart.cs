@@ -24,7 +24,7 @@ internal static class DataPart
         yield return new ParagraphBlock(words.Of("method.guard"));
         if (context.IsMended) yield return new ParagraphBlock(words.Of("method.mend"));
         yield return new ParagraphBlock(words.Of(context.Subject.IsSampled ? "method.sampled" : "method.logged", ("length", words.Length(context.Log.IntervalSeconds))));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Standings", words.Of("method.standings"), [context.Text("col.standing"), context.Text("col.means"), context.Text("col.drawn")],
             Enum.GetValues<Standing>().Select(standing =>
             {
@@ -44,13 +44,13 @@ internal static class DataPart
         if (study.Load?.ExistingLoad is not null) rows.Add(TableRow.Of("NFPA 70 (NEC), 220.87", "2014 – 2023", words.Of("method.for.capacity")));
         if (study.Load?.DesignCurrent is not null) rows.Add(TableRow.Of("IEC 60364-4-43, 433.1", "2008", words.Of("method.for.design")));
         if (context.IsMended || study.Comparison is not null) rows.Add(TableRow.Of("JCGM 100", "2008", words.Of("method.for.uncertainty")));
-        yield return context.Table("Standards", words.Of("method.standards"), [context.Text("col.standard"), context.Text("col.edition"), context.Text("col.for")], rows, words.Of("method.standards.note"));
+        yield return ReportContext.Table("Standards", words.Of("method.standards"), [context.Text("col.standard"), context.Text("col.edition"), context.Text("col.for")], rows, words.Of("method.standards.note"));
     }
 
     public static IEnumerable<Block> Data(ReportContext context)
     {
         var (words, subject, letterhead) = (context.Words, context.Subject, context.Settings.Letterhead);
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Files", words.Of("data.files"), [context.Text("col.file"), context.Number("col.bytes"), context.Text("col.digest")],
             subject.Files.Select(file => TableRow.Of(file.Name, new TableCell(file.Length.ToString(CultureInfo.InvariantCulture)) { Number = file.Length }, file.Sha256)), words.Of("data.files.note"));
         yield return new HeadingBlock(words.Of("data.instruments"));
@@ -72,7 +72,7 @@ internal static class DataPart
         ]) { IsFacts = true };
         if (!subject.Channels.IsEmpty)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Channels", words.Of("data.channels"), [context.Text("col.channel"), context.Text("col.column"), context.Text("col.why")],
                 subject.Channels.Select(channel => TableRow.Of(channel.Channel, channel.Name, channel.Why.Length > 0 ? channel.Why : "–")));
         }
@@ -104,13 +104,13 @@ internal static class DataPart
         var (words, study) = (context.Words, context.Subject.Study);
         if (study.Load is { } load)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Energy by hour", "", [context.Text("col.from"), context.Number("col.import", "kWh"), context.Number("col.export", "kWh"), context.Number("col.modelled", "kWh"), context.Number("col.known", "%"), context.Text("col.standing")],
                 load.Hours.Select(row => TableRow.Of(
                     ReportContext.Cell(row.From), context.Cell(row.ImportWattHours / 1000, 6), context.Cell(row.ExportWattHours / 1000, 6), context.Cell(row.ModelledWattHours / 1000, 6), context.Fixed(100 * row.KnownSeconds / row.Seconds, "0.#"), context.Standing(row.Weakest))));
             if (!load.Peaks.IsEmpty && Demand.Series(load.Power, load.Peaks[0].Kind, load.Peaks[0].Minutes) is { } demand)
             {
-                yield return context.Table(
+                yield return ReportContext.Table(
                     "Demand by window", "", [context.Text("col.from"), context.Number("col.demand", "kW"), context.Text("col.standing")],
                     Enumerable.Range(0, demand.Count).Select(row => TableRow.Of(ReportContext.Cell(demand.StartOf(row)), context.Cell(demand.Values[row] / 1000, 6), context.Standing(demand.StandingOf(row)))));
             }
@@ -123,7 +123,7 @@ internal static class DataPart
         }
     }
 
-    private static TableBlock Values(ReportContext context, string name, string unit, StudySeries series) => context.Table(
+    private static TableBlock Values(ReportContext context, string name, string unit, StudySeries series) => ReportContext.Table(
         name, "", [context.Text("col.from"), context.Number("col.mean", unit), context.Text("col.standing")],
         Enumerable.Range(0, series.Count).Select(row => TableRow.Of(ReportContext.Cell(series.StartOf(row)), context.Cell(series.Values[row], 6), context.Standing(series.StandingOf(row)))));
 }

@@ -28,7 +28,7 @@ internal static class FindingsPart
         yield return new TableBlock("Findings", "", [new TableColumn(words.Of("col.finding")), new TableColumn(words.Of("col.says"))], [.. rows]) { IsFacts = true };
         if (study.Comparison is not { } comparison) yield break;
         yield return new HeadingBlock(words.Of("findings.comparison"));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Comparison", words.Of(comparison.IsByDay ? "findings.by-day" : "findings.by-hour"),
             [context.Text("col.figure"), context.Text("col.unit"), context.Number("col.before"), context.Number("col.after"), context.Number("col.difference"), context.Number("col.uncertainty"), context.Text("col.result")],
             comparison.Measures.Select(measure => TableRow.Of(

@@ -29,19 +29,19 @@ internal static class HookupPart
         if (!check.Faults.IsEmpty)
         {
             yield return new HeadingBlock(words.Of("hookup.faults"));
-            yield return context.Table("Hook-up faults", "", [context.Text("col.fault"), context.Text("col.remedy")], check.Faults.Select(fault => TableRow.Of(fault.Says, fault.Remedy)));
+            yield return ReportContext.Table("Hook-up faults", "", [context.Text("col.fault"), context.Text("col.remedy")], check.Faults.Select(fault => TableRow.Of(fault.Says, fault.Remedy)));
         }
 
         yield return new HeadingBlock(words.Of("hookup.evidence"));
         yield return new ParagraphBlock(words.Of("hookup.evidence.how"));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Evidence", words.Of("hookup.evidence.caption"), [context.Text("col.evidence"), context.Text("col.direction"), context.Text("col.says")],
             check.Evidence.Select(entry => TableRow.Of(entry.Title, words.Of(entry.IsFor ? "evidence.for" : "evidence.against"), entry.Says)));
         if (check.EvidenceTotal.Length > 0) yield return new ParagraphBlock(check.EvidenceTotal);
         if (!check.Rivals.IsEmpty)
         {
             yield return new HeadingBlock(words.Of("hookup.rivals"));
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Other answers", "", [context.Text("col.other"), context.Number("col.probability"), context.Text("col.settle")],
                 check.Rivals.Select(rival => TableRow.Of(
                     rival.Says, new TableCell(ConfidenceWording.Percent(rival.Answer.Probability)) { Number = rival.Answer.Probability }, rival.Settle)));

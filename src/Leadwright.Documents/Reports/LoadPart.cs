@@ -49,7 +49,7 @@ internal static class LoadPart
         if (double.IsFinite(load.BaseWatts)) rows.Add(Row("load.base", context.Kilo(load.BaseWatts, 3), "kW", context.Standing(energy.Weakest)));
         if (double.IsFinite(load.NearPeakWatts)) rows.Add(Row("load.near-peak", context.Kilo(load.NearPeakWatts, 3), "kW", context.Standing(energy.Weakest)));
         rows.Add(Row("load.known", context.Percent(energy.KnownSeconds / energy.Seconds)[..^2], "%", ""));
-        return context.Table("Energy", words.Of("load.energy"), [context.Text("col.figure"), context.Number("col.value"), context.Text("col.unit"), context.Text("col.standing")], rows);
+        return ReportContext.Table("Energy", words.Of("load.energy"), [context.Text("col.figure"), context.Number("col.value"), context.Text("col.unit"), context.Text("col.standing")], rows);
 
         TableRow Row(string key, string value, string unit, string standing) => TableRow.Of(words.Of(key), value, unit, standing);
     }
@@ -57,6 +57,7 @@ internal static class LoadPart
     private static IEnumerable<Block> Profile(ReportContext context, LoadStudy load)
     {
         var words = context.Words;
+        if (load.Power.Count < 3) yield break;
         (DateTime, double, string)? mark = load.Peaks is [{ } peak, ..] && double.IsFinite(peak.Watts)
             ? (peak.From.AddMinutes(peak.Minutes / 2), peak.Watts, words.Of("load.peak-mark", ("kw", context.Kilo(peak.Watts, 4)), ("minutes", words.Number(peak.Minutes, "0.##")))) : null;
         yield return new FigureBlock(PowerChart.Draw(load.Power, null, [], mark, words.Of("load.profile"), words), words.Of("load.profile.caption", ("length", words.Length(load.Power.IntervalSeconds))));
@@ -68,7 +69,7 @@ internal static class LoadPart
         var words = context.Words;
         yield return new HeadingBlock(words.Of("load.demand"));
         var hasPhases = load.Peaks.Any(peak => peak.PhaseWatts.Length == 3);
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Demand", "",
             [context.Text("col.window"), context.Number("col.demand", "kW"), context.Text("col.from"), .. hasPhases ? new[] { new TableColumn("1", "kW", true), new TableColumn("2", "kW", true), new TableColumn("3", "kW", true) } : [], context.Number("col.load-factor"), context.Text("col.standing")],
             load.Peaks.Select(peak => new TableRow(
@@ -105,7 +106,7 @@ internal static class LoadPart
         var rows = load.Days.Length > MostDays ? load.Months : load.Days;
         if (rows.Length > 1)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 load.Days.Length > MostDays ? "Months" : "Days", words.Of(load.Days.Length > MostDays ? "load.months" : "load.days"),
                 [context.Text("col.stretch"), context.Number("col.import", "kWh"), context.Number("col.export", "kWh"), context.Number("col.modelled", "kWh"), context.Number("col.known", "%"), context.Text("col.standing")],
                 rows.Select(row => TableRow.Of(
@@ -115,7 +116,7 @@ internal static class LoadPart
 
         if (!load.Periods.IsEmpty)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Tariff periods", words.Of("load.periods"), [context.Text("col.period"), context.Number("col.import", "kWh"), context.Number("col.known", "%"), context.Text("col.standing")],
                 load.Periods.Select(row => TableRow.Of(row.Name, context.Cell(row.ImportWattHours / 1000, 4), context.Fixed(100 * row.KnownSeconds / row.Seconds, "0.#"), context.Standing(row.Weakest))));
         }
@@ -123,7 +124,7 @@ internal static class LoadPart
         if (load.Opening is { } opening) yield return new ParagraphBlock(words.Of("load.closed", ("kwh", context.Kilo(opening.ClosedWattHours, 4)), ("percent", words.Number(100 * opening.ClosedShare, "0.#")), ("kw", context.Kilo(opening.ClosedWatts, 3))));
         if (!load.Cycles.IsEmpty)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Cycling loads", words.Of("load.cycles"), [context.Number("col.step", "kW"), context.Number("col.times"), context.Text("col.on-for"), context.Text("col.every"), context.Text("col.first")],
                 load.Cycles.Take(8).Select(cycle => TableRow.Of(context.Cell(cycle.Watts / 1000, 2), $"{cycle.Count}", words.Length(cycle.OnSeconds), words.Length(cycle.PeriodSeconds), ReportContext.Cell(cycle.FirstAt))));
         }
@@ -139,7 +140,7 @@ internal static class LoadPart
         var note = double.IsFinite(deviation) ? words.Of("load.deviation", ("percent", words.Number(deviation, "0.#"))) : "";
         if (means.Length == 3 && context.Subject.Study.Data.Service == Core.Circuits.ServiceKind.Wye && load.Phases.All(phase => phase.Place != LogPlace.Neutral))
             note += " " + words.Of("load.neutral", ("amperes", words.Digits(PhaseLoading.NeutralOfUnbalance(means[0], means[1], means[2]), 2)));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Currents", "", [context.Text("col.clamp"), context.Number("col.mean", "A"), context.Number("col.p95", "A"), context.Number("col.demand15", "A"), context.Number("col.highest", "A"), context.Text("col.at")],
             load.Phases.Select(phase => TableRow.Of(
                 $"I{ReportContext.Suffix(phase.Place)}", context.Cell(phase.MeanAmperes, 3), context.Cell(phase.Percentile95Amperes, 3), context.Cell(phase.DemandAmperes, 3), context.Cell(phase.HighestAmperes, 3), ReportContext.Cell(phase.HighestAt))),
@@ -156,7 +157,7 @@ internal static class LoadPart
             ("target", words.Number(factor.TargetFactor, "0.00")), ("percent", words.Number(100 * factor.BelowShare, "0.#"))));
         if (factor.HighestVars > 0)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Capacitor", words.Of("load.capacitor", ("target", words.Number(factor.TargetFactor, "0.00"))), [context.Text("col.to-reach"), context.Number("col.needed", "kvar")],
                 [
                     TableRow.Of(words.Of("load.capacitor.average"), context.Cell(factor.AverageVars / 1000, 3)),
@@ -184,7 +185,7 @@ internal static class LoadPart
         yield return new ParagraphBlock(words.Of(
             "load.existing", ("amperes", words.Digits(existing.DemandAmperes, 3)), ("needed", words.Digits(existing.NeededAmperes, 3)), ("rated", words.Digits(existing.RatedAmperes, 3)),
             ("fits", words.Of(existing.Fits ? "fits" : "fits-not")), ("shown", words.Of(existing.IsShown ? "load.existing.shown" : "load.existing.not-shown"))));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Capacity conditions", words.Of("load.conditions"), [context.Text("col.condition"), context.Text("col.found"), context.Text("col.state")],
             existing.Conditions.Select(condition => TableRow.Of(condition.Says, condition.Found, new TableCell(words.Of($"condition.{condition.State.ToString().ToLowerInvariant()}")) { IsStrong = condition.State != ConditionState.Met })),
             words.Of("load.conditions.note"));
@@ -195,7 +196,7 @@ internal static class LoadPart
         if (load.Bill.IsEmpty) yield break;
         var words = context.Words;
         yield return new HeadingBlock(words.Of("load.bill"));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Bill", "", [context.Text("col.figure"), context.Number("col.recorded"), context.Number("col.billed"), context.Number("col.ratio"), context.Text("col.says")],
             load.Bill.Select(line => TableRow.Of(
                 $"{line.Quantity} ({(line.Quantity == "energy" ? "kWh" : "kW")})", context.Cell(line.Recorded / 1000, 5), context.Cell(line.Billed / 1000, 5), context.Fixed(line.Ratio, "0.000"),

@@ -15,7 +15,14 @@ internal static class MendPart
         var words = context.Words;
         if (context.Subject.Mend is not { } mend)
         {
-            yield return new ParagraphBlock(words.Of("mend.none"));
+            yield return new ParagraphBlock(words.Of(context.Subject.Recorded.Standings.IsEmpty ? "mend.none" : "mend.before"));
+            yield break;
+        }
+
+        // Where leads and clamps could not be judged, "nothing needed mending" would claim too much.
+        if (mend.Corrections.IsEmpty && context.Subject.Guard is not { Usable.IsEmpty: false })
+        {
+            yield return new ParagraphBlock(words.Of("mend.unjudged"));
             yield break;
         }
 
@@ -34,7 +41,7 @@ internal static class MendPart
                 yield return new FigureBlock(PowerChart.Draw(power, recorded, mend.Corrections, null, words.Of("mend.chart"), words), words.Of("mend.figure"));
             }
 
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Corrections", words.Of("mend.caption"),
                 [context.Text("col.from"), context.Text("col.to"), context.Text("col.done"), context.Text("col.standing"), context.Number("col.change", "kWh"), context.Number("col.give-or-take", "kWh")],
                 mend.Corrections.Select(correction => TableRow.Of(
@@ -49,7 +56,7 @@ internal static class MendPart
         if (mend.Unmendable.IsEmpty) yield return new ParagraphBlock(words.Of("mend.lost.nothing"));
         else
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Lost", "", [context.Text("col.from"), context.Text("col.to"), context.Text("col.lost")],
                 mend.Unmendable.Select(entry => TableRow.Of(ReportContext.Cell(entry.From), ReportContext.Cell(entry.To), MendWording.Of(entry))));
         }
@@ -83,7 +90,7 @@ internal static class MendPart
         rows.Add(TableRow.Of(words.Of("mend.row.factor"), "", context.Fixed(before.PowerFactor, "0.000"), context.Fixed(after.PowerFactor, "0.000")));
         rows.Add(TableRow.Of(words.Of("mend.row.current-unbalance"), "%", context.Fixed(before.CurrentUnbalancePercent, "0.0"), context.Fixed(after.CurrentUnbalancePercent, "0.0")));
         rows.Add(TableRow.Of(words.Of("mend.row.voltage-unbalance"), "%", context.Fixed(before.VoltageUnbalancePercent, "0.00"), context.Fixed(after.VoltageUnbalancePercent, "0.00")));
-        return context.Table("Before and after", words.Of("mend.figures"), [context.Text("col.figure"), context.Text("col.unit"), context.Number("col.before"), context.Number("col.after")], rows);
+        return ReportContext.Table("Before and after", words.Of("mend.figures"), [context.Text("col.figure"), context.Text("col.unit"), context.Number("col.before"), context.Number("col.after")], rows);
 
         TableRow Row(string key, string unit, double first, double second, int digits) => TableRow.Of(words.Of(key), unit, context.Cell(first, digits), context.Cell(second, digits));
     }

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
 using Leadwright.Documents.Model;
-using Leadwright.Documents.Words;
 
 namespace Leadwright.Documents.Reports;
 

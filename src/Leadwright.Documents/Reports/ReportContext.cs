@@ -47,7 +47,7 @@ internal sealed record ReportContext(ReportSubject Subject, ReportSettings Setti
     /// <summary>Digits that an energy with an uncertainty deserves: two of the uncertainty.</summary>
     public string Energy(double wattHours, double uncertaintyWattHours)
     {
-        if (!(uncertaintyWattHours > 0) || !double.IsFinite(wattHours) || wattHours == 0) return Kilo(wattHours, 5);
+        if (!(uncertaintyWattHours > 1e-4 * Math.Abs(wattHours)) || !double.IsFinite(wattHours) || wattHours == 0) return Kilo(wattHours, 5);
         var digits = (int)Math.Floor(Math.Log10(Math.Abs(wattHours))) - (int)Math.Floor(Math.Log10(uncertaintyWattHours)) + 2;
         return Kilo(wattHours, Math.Clamp(digits, 2, 7));
     }
@@ -84,7 +84,7 @@ internal sealed record ReportContext(ReportSubject Subject, ReportSettings Setti
     };
 
     /// <summary>A table of words and figures.</summary>
-    public TableBlock Table(string name, string caption, ImmutableArray<TableColumn> columns, IEnumerable<TableRow> rows, string note = "") =>
+    public static TableBlock Table(string name, string caption, ImmutableArray<TableColumn> columns, IEnumerable<TableRow> rows, string note = "") =>
         new(name, caption, columns, [.. rows]) { Note = note };
 
     public TableColumn Text(string key) => new(Words.Of(key));

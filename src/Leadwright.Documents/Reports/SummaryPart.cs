@@ -22,7 +22,7 @@ internal static class SummaryPart
             Leads(context), Kept(context), EnergyAnswer(context), PeakAnswer(context), .. Capacity(context), .. Phases(context), .. PowerFactor(context),
             Limits(context), Events(context), Next(context),
         ]);
-        if (study.Load is { } load)
+        if (study.Load is { Power.Count: > 2 } load)
         {
             yield return new FigureBlock(Charts.PowerChart.Draw(load.Power, null, [], null, words.Of("load.profile"), words, 84), words.Of("summary.figure")) { IsOptional = true };
         }
@@ -206,7 +206,7 @@ internal static class SummaryPart
         var said = outages.Count > 0 ? words.Of("ask.events.outages", ("count", $"{outages.Count}"), ("first", Moment(context, outages[0].From)), ("length", words.Length(outages.Sum(span => span.Length.TotalSeconds)))) + " " : "";
         if (events is not { } found) return new QuestionAnswer(question, outages.Count > 0 ? words.Of("ask.yes") : words.Of("ask.unknown"), said + words.Of("ask.events.none-seen"), outages.Count > 0 ? AnswerMood.Bad : AnswerMood.Open);
         if (found.IsEmpty && outages.Count == 0) return new QuestionAnswer(question, words.Of("ask.events.no"), words.Of("ask.events.looked"), AnswerMood.Good);
-        return new QuestionAnswer(question, words.Of("ask.yes"), said + words.Of("ask.events.says", ("count", $"{found.Length}"), ("list", string.Join(", ", found.GroupBy(one => one.Kind).Select(group => $"{group.Count()} {words.Of($"event.{group.Key}")}")))), AnswerMood.Bad);
+        return new QuestionAnswer(question, words.Of("ask.yes"), said + words.Of("ask.events.says", ("count", $"{found.Length}"), ("list", string.Join(", ", found.GroupBy(one => one.Kind).Select(group => $"{group.Count()} × {words.Of($"event.{group.Key}")}")))), AnswerMood.Bad);
     }
 
     // A recording that is half estimated answers half the question.
@@ -229,7 +229,7 @@ internal static class SummaryPart
         var question = words.Of("ask.next");
         var steps = new List<string>();
         if (context.Subject.Check is { Verdict.Verdict: Verdict.Faulty, Steps.IsEmpty: false } check && context.Subject.CheckSpan.To >= context.Log.To) steps.Add(check.Steps[0]);
-        else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add(SettleWording.Frame + " " + settle.Question);
+        else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add($"{settle.Question} {SettleWording.Frame}");
         if (Repeat(context) is { } repeat) steps.Add(repeat);
         steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Take(Math.Max(3 - steps.Count, 0)));
         return new QuestionAnswer(question, "", steps.Count == 0 ? words.Of("ask.next.none") : string.Join(' ', steps.Select((step, index) => $"**{index + 1}.** {(step[^1] is '.' or '?' ? step : step + ".")}")));

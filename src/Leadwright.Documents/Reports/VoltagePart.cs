@@ -27,11 +27,11 @@ internal static class VoltagePart
 
         var isToNeutral = voltages[0].Name.Length == 2;
         var nominal = study.Data.Nominal is not { } stated ? double.NaN : isToNeutral ? stated.LineToNeutralVolts : stated.LineToLineVolts;
-        yield return new FigureBlock(
+        if (voltages[0].Series.Count > 2) yield return new FigureBlock(
             VoltageCharts.Panels(voltages, study.Data.Service == ServiceKind.HighLeg ? double.NaN : nominal, Bounds(study, isToNeutral), words), words.Of("voltage.figure"));
         if (!study.Voltages.IsEmpty)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Voltages", words.Of("voltage.levels"),
                 [context.Text("col.lead"), context.Number("col.mean", "V"), context.Number("col.p5", "V"), context.Number("col.p95", "V"), context.Number("col.least", "V"), context.Text("col.at"), context.Number("col.most", "V"), context.Text("col.at")],
                 study.Voltages.Select(level => TableRow.Of(
@@ -55,7 +55,7 @@ internal static class VoltagePart
         var outages = context.Subject.Guard?.Spans.Where(span => span.Kind == SpanKind.Outage).ToList() ?? [];
         if (outages.Count > 0)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Outages", words.Of("events.outages"), [context.Text("col.from"), context.Text("col.to"), context.Text("col.length"), context.Text("col.says")],
                 outages.Select(span => TableRow.Of(ReportContext.Cell(span.From), ReportContext.Cell(span.To), words.Length(span.Length.TotalSeconds), SpanWording.Of(span))));
         }
@@ -72,9 +72,9 @@ internal static class VoltagePart
             yield break;
         }
 
-        yield return new ParagraphBlock(words.Of("events.count", ("count", $"{events.Length}"), ("list", string.Join(", ", events.GroupBy(found => found.Kind).Select(group => $"{group.Count()} {words.Of($"event.{group.Key}")}")))), ParagraphStyle.Lead);
+        yield return new ParagraphBlock(words.Of("events.count", ("count", $"{events.Length}"), ("list", string.Join(", ", events.GroupBy(found => found.Kind).Select(group => $"{group.Count()} × {words.Of($"event.{group.Key}")}")))), ParagraphStyle.Lead);
         if (events.Any(found => found.HasMagnitude)) yield return new FigureBlock(VoltageCharts.Events(events, words), words.Of("events.figure"));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Events", words.Of("events.caption"),
             [context.Text("col.start"), context.Text("col.kind"), context.Text("col.channels"), context.Text("col.length"), context.Number("col.extreme", "%"), context.Text("col.iti"), context.Text("col.f47"), context.Text("col.origin")],
             events.Take(MostEvents).Select(found => TableRow.Of(
@@ -117,7 +117,7 @@ internal static class VoltagePart
                 verdict, string.Join("; ", remarks)));
         }
 
-        return context.Table(
+        return ReportContext.Table(
             report.Table.Name, words.Of("voltage.limits.caption", ("title", report.Table.Title), ("edition", report.Table.Edition)),
             [context.Text("col.quantity"), context.Text("col.channel"), context.Text("col.allowed"), context.Text("col.share"), context.Number("col.measured"), context.Number("col.within"), context.Text("col.result"), context.Text("col.remark")],
             rows, words.Of("voltage.limits.note"));

@@ -25,7 +25,7 @@ internal static class WatchPart
         yield return new FigureBlock(WatchStrip.Draw(guard, words), words.Of("watch.figure"));
         if (!spans.IsEmpty)
         {
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Watch", words.Of("watch.caption"),
                 [context.Text("col.from"), context.Text("col.to"), context.Text("col.channels"), context.Text("col.what"), context.Number("col.confidence")],
                 spans.Take(MostSpans).Select(span => TableRow.Of(
@@ -36,7 +36,7 @@ internal static class WatchPart
         if (guard.Timeline.Pieces.Length > 0)
         {
             yield return new HeadingBlock(words.Of("watch.timeline"));
-            yield return context.Table(
+            yield return ReportContext.Table(
                 "Hook-ups", "", [context.Text("col.from"), context.Text("col.to"), context.Text("col.hookup"), context.Number("col.probability")],
                 guard.Timeline.Pieces.Take(MostSpans).Select(piece => TableRow.Of(
                     ReportContext.Cell(piece.From), ReportContext.Cell(piece.To), HookupPart.Brief(context, piece.Hookup), new TableCell(ConfidenceWording.Percent(piece.Confidence)) { Number = piece.Confidence })));
@@ -44,7 +44,7 @@ internal static class WatchPart
 
         yield return new HeadingBlock(words.Of("watch.usable"));
         yield return new ParagraphBlock(words.Of("watch.usable.how"));
-        yield return context.Table(
+        yield return ReportContext.Table(
             "Usable", "", [context.Text("col.channel"), .. guard.Usable.Select(pair => new TableColumn(pair.Key.ToString(), "%", IsNumber: true))],
             [new TableRow([words.Of("watch.usable.row"), .. guard.Usable.Select(pair => new TableCell(context.Percent(pair.Value)[..^2]) { Number = 100 * pair.Value })])]);
         if (!guard.Notes.IsEmpty) yield return new ListBlock([.. guard.Notes.Select(GuardWords.Of)]);
