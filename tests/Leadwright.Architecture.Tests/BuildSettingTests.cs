@@ -27,6 +27,7 @@ public sealed class BuildSettingTests
     [Theory]
     [InlineData("Leadwright.Core")]
     [InlineData("Leadwright.Formats")]
+    [InlineData("Leadwright.Surveys")]
     public void Every_public_type_is_documented(string project)
     {
         var assembly = Products.ByProject[project];

@@ -9,6 +9,7 @@ internal static class Products
     {
         ["Leadwright.Core"] = Assembly.Load("Leadwright.Core"),
         ["Leadwright.Formats"] = Assembly.Load("Leadwright.Formats"),
+        ["Leadwright.Surveys"] = Assembly.Load("Leadwright.Surveys"),
         ["Leadwright.Reports"] = Assembly.Load("Leadwright.Reports"),
         ["Leadwright.Documents"] = Assembly.Load("Leadwright.Documents"),
         ["Leadwright.Client"] = Assembly.Load("Leadwright.Client"),

@@ -13,7 +13,7 @@ public sealed class ServeCommand
 
     private readonly Option<string?> _data = new("--data") { Description = "Folder for surveys; made when it does not exist." };
     private readonly Option<bool> _demo = new("--demo") { Description = "Prints the address with invented panels to try." };
-    private readonly Option<bool> _listenAll = new("--listen-all") { Description = "Answers other devices on the network too." };
+    private readonly Option<bool> _lan = new("--lan") { Description = "Answers other devices of the local network too, once they showed the code that is printed." };
 
     /// <summary>Makes the verb's options.</summary>
     public ServeCommand()
@@ -36,7 +36,7 @@ public sealed class ServeCommand
         command.Add(_port);
         command.Add(_data);
         command.Add(_demo);
-        command.Add(_listenAll);
+        command.Add(_lan);
         command.SetAction((parsed, cancellation) => RunAsync(OptionsOf(parsed), output, error, cancellation));
         return command;
     }
@@ -64,6 +64,6 @@ public sealed class ServeCommand
         Port = parsed.GetValue(_port),
         DataFolder = parsed.GetValue(_data),
         Demo = parsed.GetValue(_demo),
-        ListenAll = parsed.GetValue(_listenAll),
+        Lan = parsed.GetValue(_lan),
     };
 }

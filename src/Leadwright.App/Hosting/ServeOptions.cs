@@ -15,6 +15,6 @@ public sealed record ServeOptions
     /// <summary>True to print the address that opens with the invented panels at hand. Default false.</summary>
     public bool Demo { get; init; }
 
-    /// <summary>True to answer other devices on the network too, not only this computer. Default false.</summary>
-    public bool ListenAll { get; init; }
+    /// <summary>True to answer other devices of the local network too, once they showed the pairing code. Default false.</summary>
+    public bool Lan { get; init; }
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
+using Leadwright.App.Hosting.Lan;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -10,9 +11,8 @@ namespace Leadwright.App.Hosting;
 /// <summary>The local web host that serves the screens.</summary>
 public static class WebHost
 {
-    private const string ListenAllCaution =
-        "Caution: every device on this network can open these screens. Use it on a network of your own only. "
-        + "Over plain http a phone can't keep the screens for offline use.";
+    private const string LanCaution =
+        "What goes over the network is not encrypted: use it on a network of your own only. Over plain http a phone can't keep the screens for offline use.";
 
     /// <summary>Serves the screens until cancelled.</summary>
     /// <param name="options">Port, folder and reach.</param>
@@ -42,7 +42,7 @@ public static class WebHost
         await output.WriteLineAsync($"Leadwright is at http://localhost:{port} (Ctrl+C ends it).".AsMemory(), cancellation);
         if (options.Demo)
             await output.WriteLineAsync($"Invented panels to try: http://localhost:{port}/hook-up?demo".AsMemory(), cancellation);
-        if (options.ListenAll) await output.WriteLineAsync(ListenAllCaution.AsMemory(), cancellation);
+        if (options.Lan) await output.WriteAsync(LanText(app.Services.GetRequiredService<PairingCode>(), port).AsMemory(), cancellation);
         await output.FlushAsync(cancellation);
         await app.WaitForShutdownAsync(cancellation);
     }
@@ -61,13 +61,17 @@ public static class WebHost
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            if (options.ListenAll) kestrel.ListenAnyIP(options.Port);
+            if (options.Lan) kestrel.ListenAnyIP(options.Port);
             else if (options.Port == 0) kestrel.Listen(IPAddress.Loopback, 0);
             else kestrel.ListenLocalhost(options.Port);
         });
 
+        builder.Services.AddSingleton(TimeProvider.System).AddSingleton<PairingCode>().AddSingleton<PairedDevices>().AddSingleton<PairingGate>();
+
         var app = builder.Build();
         app.UseSecurityHeaders();
+        var gate = app.Services.GetRequiredService<PairingGate>();
+        app.Use(gate.HandleAsync);
         app.UseBlazorFrameworkFiles();
         app.UseStaticFiles(new StaticFileOptions
         {
@@ -79,6 +83,18 @@ public static class WebHost
         app.Map("/api/{**rest}", () => Results.NotFound());
         app.MapFallbackToFile("index.html");
         return app;
+    }
+
+    private static string LanText(PairingCode code, int port)
+    {
+        var addresses = LanAddresses.Find();
+        if (addresses.Count == 0) return "This computer is on no network that another device could reach it on." + Environment.NewLine;
+        var address = string.Create(CultureInfo.InvariantCulture, $"http://{addresses[0]}:{port}");
+        return string.Join(
+            Environment.NewLine,
+            $"Other devices: {address}, code {code.Text[..4]} {code.Text[4..]} (also on http://localhost:{port}{PairingGate.Path}).",
+            LanCaution,
+            QrDrawing.Terminal($"{address}{PairingGate.Path}?code={code.Text}"));
     }
 
     private static void MakeDataFolder(ServeOptions options)

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Priors;
 using Leadwright.Core.Hookups.Settling;
@@ -63,17 +64,23 @@ public sealed class CheckVerb
         }
 
         var request = _options.RequestOf(parsed);
-        var known = _options.KnownOf(parsed);
         var naming = _options.NamingOf(parsed);
         var isJson = _options.IsJson(parsed);
         var isStyled = _options.IsBold(parsed);
         var codes = new List<ExitCode>();
         var isFirst = true;
-        foreach (var path in InputPaths.WithoutCompanions(_options.FilesOf(parsed)))
+        void Refuse(InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            codes.Add(refusal.ExitCode);
+        }
+
+        foreach (var input in SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording, Refuse, "readings", "log", "samples"))
         {
             try
             {
-                var subject = await _input.ReadAsync(path, request, cancellation);
+                var (path, known) = (input.Path, _options.KnownOf(parsed, input.State));
+                var subject = await _input.ReadAsync(path, input.Complete(request), cancellation);
                 var verdict = _judge(subject.Readings, known with { Told = ToldAnswer.Merge(subject.Told, known.Told) }, priors);
                 var document = CheckDocument.Of(path, verdict, naming, subject.Channels, subject.Notes);
                 if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");
@@ -83,8 +90,7 @@ public sealed class CheckVerb
             }
             catch (InputRefusedException refusal)
             {
-                await error.WriteLineAsync(refusal.Message);
-                codes.Add(refusal.ExitCode);
+                Refuse(refusal);
             }
         }
 

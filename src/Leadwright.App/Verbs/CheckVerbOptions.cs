@@ -4,6 +4,7 @@ using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Reports.Hookups;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs;
 
@@ -88,7 +89,7 @@ internal sealed class CheckVerbOptions
         VerbOptions.RefuseUnknownOptions(_files, "check");
         command.Add(_files);
         foreach (var option in (Option[])
-            [.. _recording.OfPanel, .. _site.All, _told, _format, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
+            [.. _recording.OfPanel, .. _site.All, _told, _format, .. _recording.OfSurvey, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
             command.Add(option);
     }
 
@@ -113,12 +114,20 @@ internal sealed class CheckVerbOptions
         },
     };
 
-    public CheckOptions KnownOf(ParseResult parsed) => _site.KnownOf(parsed) with { Told = ToldOf(parsed) };
+    /// <summary>What is known of the site: said here, or in the survey.</summary>
+    public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey) with { Told = ToldOf(parsed.GetValue(_told) ?? [], survey) };
 
-    private ImmutableArray<ToldAnswer> ToldOf(ParseResult parsed)
+    // What is told here goes over what the survey was told for the same action.
+    private static ImmutableArray<ToldAnswer> ToldOf(IEnumerable<string> said, SurveyState? survey)
+    {
+        var here = ToldAnswersOf(said);
+        return survey is null ? here : ToldAnswer.Merge(ToldAnswersOf(survey.Told), here);
+    }
+
+    private static ImmutableArray<ToldAnswer> ToldAnswersOf(IEnumerable<string> texts)
     {
         var all = new List<ToldAnswer>();
-        foreach (var text in parsed.GetValue(_told) ?? [])
+        foreach (var text in texts)
         {
             if (ToldAnswer.TryParse(text, out var told, out _) && !all.Contains(told!)) all.Add(told!);
         }

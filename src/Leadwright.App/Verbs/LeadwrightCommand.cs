@@ -1,11 +1,11 @@
 using System.CommandLine;
-using System.CommandLine.Help;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Mending;
 using Leadwright.App.Verbs.Reporting;
 using Leadwright.App.Verbs.Studying;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 
 namespace Leadwright.App.Verbs;
@@ -34,7 +34,7 @@ public static class LeadwrightCommand
         RootCommand root, IReadOnlyList<string> args, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
         var parsed = root.Parse(args);
-        if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction)
+        if (parsed.Errors.Count > 0 && parsed.Action is not HelpExamples)
         {
             foreach (var mistake in parsed.Errors) await error.WriteLineAsync(mistake.Message);
             var verb = parsed.CommandResult.Command is RootCommand ? "" : $" {parsed.CommandResult.Command.Name}";
@@ -60,7 +60,10 @@ public static class LeadwrightCommand
         root.Add(new MeasureVerb().Command(output, error));
         root.Add(new StudyVerb().Command(output, error));
         root.Add(new ReportVerb().Command(output, error));
+        root.Add(new SurveyVerb().Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
+        root.Add(CompletionVerb.Command(output));
+        HelpExamples.AddTo(root);
 
         // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.
         new ServeCommand().AddTo(root, output, error);

@@ -57,23 +57,11 @@ internal static class LogSubject
 
     private static string NameOf(ColumnProposal column) => column.Quantity switch
     {
-        LogQuantity.Voltage => "V" + Suffix(column.Place),
-        LogQuantity.Current => "I" + Suffix(column.Place),
-        LogQuantity.ActivePower => "P" + Suffix(column.Place),
-        LogQuantity.ReactivePower => "Q" + Suffix(column.Place),
-        LogQuantity.ApparentPower => "S" + Suffix(column.Place),
+        LogQuantity.Voltage => "V" + column.Place.Suffix(),
+        LogQuantity.Current => "I" + column.Place.Suffix(),
+        LogQuantity.ActivePower => "P" + column.Place.Suffix(),
+        LogQuantity.ReactivePower => "Q" + column.Place.Suffix(),
+        LogQuantity.ApparentPower => "S" + column.Place.Suffix(),
         var quantity => quantity.ToString(),
-    };
-
-    private static string Suffix(LogPlace place) => place switch
-    {
-        LogPlace.Phase1 => "1",
-        LogPlace.Phase2 => "2",
-        LogPlace.Phase3 => "3",
-        LogPlace.Neutral => "N",
-        LogPlace.Pair12 => "12",
-        LogPlace.Pair23 => "23",
-        LogPlace.Pair31 => "31",
-        _ => "",
     };
 }

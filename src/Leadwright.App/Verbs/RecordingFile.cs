@@ -49,6 +49,7 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
     public static LogReadOptions LogOptionsOf(RecordingRequest request) => new()
     {
         DecimalMark = request.DecimalMark,
+        Profiles = request.Profiles,
         NominalVolts = NominalText.Parse(request.Nominal, request.Service?.Kind)?.LineToNeutralVolts,
     };
 

@@ -41,6 +41,12 @@ internal sealed class RecordingOptions
     private readonly Option<string?> _decimalMark = VerbOptions.Among(
         "--decimal-mark", "Decimal mark of a table of samples, where it can't be found out.", null, "point", "comma");
 
+    private readonly Option<string?> _name = new("--recording")
+    {
+        Description = "Which recording of a survey, where its folder is named; all of them without it.",
+        HelpName = "NAME",
+    };
+
     /// <summary>Makes the options.</summary>
     /// <param name="auto">What <c>--service auto</c> does.</param>
     public RecordingOptions(string auto)
@@ -51,6 +57,7 @@ internal sealed class RecordingOptions
             HelpName = "SERVICE",
             DefaultValueFactory = _ => "auto",
         };
+        _service.CompletionSources.Add([.. ServiceNames.Split(", "), "auto"]);
         _service.Validators.Add(result =>
         {
             var name = result.GetValueOrDefault<string>();
@@ -64,6 +71,7 @@ internal sealed class RecordingOptions
         });
         OfPanel = [_service, _nominal, _frequency];
         OfFile = [_channels, _scaling, _rate, _columns, _decimalMark];
+        OfSurvey = [_name];
     }
 
     /// <summary>The names of all services, for messages.</summary>
@@ -74,6 +82,9 @@ internal sealed class RecordingOptions
 
     /// <summary>Options that say how to read the file, in the order of the help.</summary>
     public IReadOnlyList<Option> OfFile { get; }
+
+    /// <summary>Options that say what is wanted of a survey folder.</summary>
+    public IReadOnlyList<Option> OfSurvey { get; }
 
     public RecordingRequest RequestOf(ParseResult parsed) => new()
     {
@@ -90,5 +101,6 @@ internal sealed class RecordingOptions
         RateHertz = parsed.GetValue(_rate),
         DecimalMark = parsed.GetValue(_decimalMark) switch { "point" => '.', "comma" => ',', _ => null },
         Columns = parsed.GetValue(_columns),
+        Recording = parsed.GetValue(_name),
     };
 }

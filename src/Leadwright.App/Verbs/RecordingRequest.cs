@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Matching;
 
 namespace Leadwright.App.Verbs;
 
@@ -30,6 +32,12 @@ public record RecordingRequest
 
     /// <summary>Headings of a table that has none, as typed: <c>V1 (V),I1 (A)</c>; null when not given.</summary>
     public string? Columns { get; init; }
+
+    /// <summary>Name of the recording that is wanted of a survey; null for all.</summary>
+    public string? Recording { get; init; }
+
+    /// <summary>How a person confirmed that tables are to be read. Default none.</summary>
+    public ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
 
     /// <summary>How to read COMTRADE.</summary>
     public ComtradeReadOptions ToComtradeOptions() => new()

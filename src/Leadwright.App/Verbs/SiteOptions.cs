@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs;
 
@@ -21,6 +22,32 @@ internal sealed class SiteOptions
 
     /// <summary>The options, in the order of the help.</summary>
     public IReadOnlyList<Option> All => [_load, _export, _rotation];
+
+    /// <summary>The load as typed; null when it was not.</summary>
+    public string? LoadWord(ParseResult parsed) => IsSaid(parsed, _load) ? parsed.GetValue(_load) : null;
+
+    /// <summary>True when export was said to be possible; null when nothing was said.</summary>
+    public bool? ExportSaid(ParseResult parsed) => IsSaid(parsed, _export) ? parsed.GetValue(_export) : null;
+
+    /// <summary>The rotation as typed; null when it was not.</summary>
+    public string? RotationWord(ParseResult parsed) => IsSaid(parsed, _rotation) ? parsed.GetValue(_rotation) : null;
+
+    /// <summary>What was said, and what a survey says where nothing was.</summary>
+    /// <param name="parsed">What was said.</param>
+    /// <param name="survey">The survey; null for a file as named.</param>
+    public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey)
+    {
+        var said = KnownOf(parsed);
+        if (survey?.Panel.Known() is not { } known) return said;
+        return said with
+        {
+            Load = IsSaid(parsed, _load) ? said.Load : known.Load,
+            MayExport = IsSaid(parsed, _export) ? said.MayExport : known.MayExport,
+            ToldRotation = IsSaid(parsed, _rotation) ? said.ToldRotation : known.ToldRotation,
+        };
+    }
+
+    private static bool IsSaid(ParseResult parsed, Option option) => parsed.GetResult(option) is { Implicit: false };
 
     /// <summary>What was said.</summary>
     public CheckOptions KnownOf(ParseResult parsed) => new()

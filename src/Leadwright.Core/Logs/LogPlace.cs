@@ -27,3 +27,21 @@ public enum LogPlace
     /// <summary>Lead 3 against lead 1.</summary>
     Pair31,
 }
+
+/// <summary>How a place is written in a channel's name.</summary>
+public static class LogPlaceNames
+{
+    /// <summary>What follows V, I or P in a channel's name: 1, N, 12; empty for the whole service.</summary>
+    /// <param name="place">The place.</param>
+    public static string Suffix(this LogPlace place) => place switch
+    {
+        LogPlace.Phase1 => "1",
+        LogPlace.Phase2 => "2",
+        LogPlace.Phase3 => "3",
+        LogPlace.Neutral => "N",
+        LogPlace.Pair12 => "12",
+        LogPlace.Pair23 => "23",
+        LogPlace.Pair31 => "31",
+        _ => "",
+    };
+}

@@ -19,7 +19,7 @@ public static class LogNames
             return column.OtherUnit.Length == 0 || LogHeading.Parse(name).Unit == column.OtherUnit || name.Contains(column.OtherUnit, StringComparison.Ordinal) ? name : $"{name} ({column.OtherUnit})";
         }
 
-        var place = PlaceOf(column.Place);
+        var place = column.Place.Suffix();
         var stem = column.Quantity switch
         {
             LogQuantity.Voltage => $"V{place}",
@@ -72,17 +72,5 @@ public static class LogNames
         _ => column.Quantity is LogQuantity.Voltage or LogQuantity.Current ? "_rms" : "",
     };
 
-    private static string Spelled(LogPlace place) => place == LogPlace.Whole ? "" : place == LogPlace.Neutral ? "_N" : $"_L{PlaceOf(place)}";
-
-    private static string PlaceOf(LogPlace place) => place switch
-    {
-        LogPlace.Phase1 => "1",
-        LogPlace.Phase2 => "2",
-        LogPlace.Phase3 => "3",
-        LogPlace.Neutral => "N",
-        LogPlace.Pair12 => "12",
-        LogPlace.Pair23 => "23",
-        LogPlace.Pair31 => "31",
-        _ => "",
-    };
+    private static string Spelled(LogPlace place) => place == LogPlace.Whole ? "" : place == LogPlace.Neutral ? "_N" : $"_L{place.Suffix()}";
 }

@@ -11,20 +11,8 @@ public static class ColumnProfileReader
     /// <summary>Reads a profile.</summary>
     /// <param name="file">The file.</param>
     /// <exception cref="FormatReadException">The file can't be used; its field says where.</exception>
-    public static ColumnProfile Read(InputFile file)
-    {
-        ArgumentNullException.ThrowIfNull(file);
-        var json = new ReadingsJson(file);
-        var reader = json.Open();
-        try
-        {
-            return ReadRoot(ref reader, json);
-        }
-        catch (JsonException exception)
-        {
-            throw json.NotJson(exception);
-        }
-    }
+    public static ColumnProfile Read(InputFile file) =>
+        ReadingsJson.Read(file, ReadRoot);
 
     private static ColumnProfile ReadRoot(ref Utf8JsonReader reader, ReadingsJson json)
     {

@@ -17,20 +17,8 @@ public static class PriorsReader
     /// <summary>Reads a file of priors.</summary>
     /// <param name="file">The file.</param>
     /// <exception cref="FormatReadException">The file can't be used; its field says where.</exception>
-    public static CheckPriors Read(InputFile file)
-    {
-        ArgumentNullException.ThrowIfNull(file);
-        var json = new ReadingsJson(file);
-        var reader = json.Open();
-        try
-        {
-            return ReadRoot(ref reader, json);
-        }
-        catch (JsonException exception)
-        {
-            throw json.NotJson(exception);
-        }
-    }
+    public static CheckPriors Read(InputFile file) =>
+        ReadingsJson.Read(file, ReadRoot);
 
     private static CheckPriors ReadRoot(ref Utf8JsonReader reader, ReadingsJson json)
     {

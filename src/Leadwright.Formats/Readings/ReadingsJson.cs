@@ -28,12 +28,31 @@ internal sealed class ReadingsJson
     /// <summary>The start of the file.</summary>
     public JsonSpot Start => new(1, _markLength);
 
-    public Utf8JsonReader Open() => new(_bytes.Span, new JsonReaderOptions
+    private Utf8JsonReader Open() => new(_bytes.Span, new JsonReaderOptions
     {
         AllowTrailingCommas = true,
         CommentHandling = JsonCommentHandling.Skip,
         MaxDepth = MostDepth,
     });
+
+    /// <summary>Reads what one object at the root of a file says.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="root">Reads the object, from before its first token to its end.</param>
+    /// <exception cref="FormatReadException">It is not JSON, or what <paramref name="root"/> throws.</exception>
+    public static T Read<T>(InputFile file, RootReader<T> root)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        var json = new ReadingsJson(file);
+        var reader = json.Open();
+        try
+        {
+            return root(ref reader, json);
+        }
+        catch (JsonException exception)
+        {
+            throw json.NotJson(exception);
+        }
+    }
 
     public static void Next(ref Utf8JsonReader reader)
     {
@@ -207,3 +226,6 @@ internal sealed class ReadingsJson
         }
     }
 }
+
+/// <summary>Reads the object at the root of a file.</summary>
+internal delegate T RootReader<out T>(ref Utf8JsonReader reader, ReadingsJson json);

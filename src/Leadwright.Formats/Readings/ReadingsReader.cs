@@ -22,20 +22,8 @@ public static class ReadingsReader
     /// <param name="mayInfer">True when a file that states no service is taken all the same, for the check to find it; so is one
     /// that says <c>auto</c>, always.</param>
     /// <exception cref="FormatReadException">The file can't be used.</exception>
-    public static ReadingsFile Read(InputFile file, ServiceKind? otherwise = null, bool mayInfer = false)
-    {
-        ArgumentNullException.ThrowIfNull(file);
-        var json = new ReadingsJson(file);
-        var reader = json.Open();
-        try
-        {
-            return ReadRoot(ref reader, json, otherwise, mayInfer);
-        }
-        catch (JsonException exception)
-        {
-            throw json.NotJson(exception);
-        }
-    }
+    public static ReadingsFile Read(InputFile file, ServiceKind? otherwise = null, bool mayInfer = false) =>
+        ReadingsJson.Read(file, (ref Utf8JsonReader reader, ReadingsJson json) => ReadRoot(ref reader, json, otherwise, mayInfer));
 
     private static ReadingsFile ReadRoot(ref Utf8JsonReader reader, ReadingsJson json, ServiceKind? otherwise, bool mayInfer)
     {

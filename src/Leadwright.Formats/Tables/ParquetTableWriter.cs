@@ -21,6 +21,7 @@ public sealed class ParquetTableWriter : TableWriter
     private readonly DataField[] _fields;
     private readonly Array[] _cells;
     private readonly int _rowsPerGroup;
+    private readonly ParquetTimeStatistics _times = new();
     private int _rows;
 
     /// <summary>Starts a table.</summary>
@@ -52,9 +53,7 @@ public sealed class ParquetTableWriter : TableWriter
     public override async ValueTask CompleteAsync()
     {
         await WriteGroupAsync().ConfigureAwait(false);
-        var writer = await WriterAsync().ConfigureAwait(false);
-        await writer.DisposeAsync().ConfigureAwait(false);
-        _writer = null;
+        await CloseAsync(await WriterAsync().ConfigureAwait(false)).ConfigureAwait(false);
     }
 
     /// <inheritdoc/>
@@ -66,8 +65,7 @@ public sealed class ParquetTableWriter : TableWriter
         if (_writer is not null)
         {
             _footerAt = _groups > 0 ? _stream.Position : 0;
-            _writer.DisposeAsync().AsTask().GetAwaiter().GetResult();
-            _writer = null;
+            CloseAsync(_writer).GetAwaiter().GetResult();
         }
 
         carrier.Carry(ref _groups);
@@ -78,6 +76,19 @@ public sealed class ParquetTableWriter : TableWriter
         {
             for (var column = 0; column < _cells.Length; column++) CarryCell(carrier, _cells[column], row);
         }
+    }
+
+    private async Task CloseAsync(ParquetWriter writer)
+    {
+        var footerAt = _stream.Position;
+        await writer.DisposeAsync().ConfigureAwait(false);
+        _writer = null;
+        var footer = new byte[_stream.Length - footerAt];
+        _stream.Position = footerAt;
+        await _stream.ReadExactlyAsync(footer).ConfigureAwait(false);
+        _times.Mend(footer);
+        _stream.Position = footerAt;
+        await _stream.WriteAsync(footer).ConfigureAwait(false);
     }
 
     private void CarryFooter(StateCarrier carrier)
@@ -166,7 +177,10 @@ public sealed class ParquetTableWriter : TableWriter
             {
                 case double?[] numbers: await group.WriteAsync<double>(_fields[column], numbers.AsMemory(0, _rows)).ConfigureAwait(false); break;
                 case float?[] singles: await group.WriteAsync<float>(_fields[column], singles.AsMemory(0, _rows)).ConfigureAwait(false); break;
-                case DateTime?[] times: await group.WriteAsync<DateTime>(_fields[column], times.AsMemory(0, _rows)).ConfigureAwait(false); break;
+                case DateTime?[] times:
+                    await group.WriteAsync<DateTime>(_fields[column], times.AsMemory(0, _rows)).ConfigureAwait(false);
+                    _times.Add(times.AsSpan(0, _rows));
+                    break;
                 case string?[] texts: await group.WriteAsync(_fields[column], (string[])texts[.._rows]!).ConfigureAwait(false); break;
             }
         }

@@ -1,7 +1,4 @@
-using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Leadwright.Core.Integrity;
 using Leadwright.Reports.Hookups;
@@ -14,17 +11,13 @@ public static class GuardJson
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.guard/1";
 
-    private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The answer as one JSON object without a line break.</summary>
     /// <param name="file">The file's name as given.</param>
     /// <param name="report">The answer.</param>
     public static string Line(string file, GuardReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        var buffer = new ArrayBufferWriter<byte>(4096);
-        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(file, report, writer);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        return JsonLine.Of(writer => Write(file, report, writer));
     }
 
     /// <summary>A time by the recorder's clock, to the second, or finer where it is.</summary>

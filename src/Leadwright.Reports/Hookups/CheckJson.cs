@@ -1,6 +1,3 @@
-using System.Buffers;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Leadwright.Core.Hookups;
 
@@ -12,20 +9,12 @@ public static class CheckJson
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.check/1";
 
-    private static readonly JsonWriterOptions s_options = new()
-    {
-        // Signs such as − and ° stay readable; the text goes to files and pipes, never into a page unescaped.
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>The answer as one JSON object without a line break.</summary>
     /// <param name="document">The answer.</param>
     public static string Line(CheckDocument document)
     {
         ArgumentNullException.ThrowIfNull(document);
-        var buffer = new ArrayBufferWriter<byte>(4096);
-        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(document, writer);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        return JsonLine.Of(writer => Write(document, writer));
     }
 
     /// <summary>Writes the answer as one JSON object.</summary>
@@ -52,10 +41,10 @@ public static class CheckJson
         WriteAlternatives(document, writer);
         WriteSettle(document, writer);
         WriteEvidence(document, writer);
-        WriteTexts("indistinguishable", document.SameReading, writer);
+        writer.Texts("indistinguishable", document.SameReading);
         if (!verdict.Services.IsEmpty) WriteServices(verdict, writer);
         if (!document.Channels.IsEmpty) WriteChannels(document, writer);
-        WriteTexts("notes", document.Notes, writer);
+        writer.Texts("notes", document.Notes);
         writer.WriteEndObject();
     }
 
@@ -127,7 +116,7 @@ public static class CheckJson
             writer.WriteStartObject("settle");
             writer.WriteString("action", settle.Settlement.Action.Id);
             writer.WriteString("question", $"{settle.Question} {SettleWording.Frame}");
-            WriteTexts("answers", settle.Settlement.Outcomes.Select(outcome => outcome.Answer), writer);
+            writer.Texts("answers", settle.Settlement.Outcomes.Select(outcome => outcome.Answer));
             writer.WriteNumber("expected_gain_bits", Math.Round(settle.Settlement.ExpectedGainBits, 3));
             writer.WriteEndObject();
         }
@@ -188,12 +177,5 @@ public static class CheckJson
         writer.WriteStartObject("channels");
         foreach (var channel in document.Channels) writer.WriteString(channel.Channel, channel.Name);
         writer.WriteEndObject();
-    }
-
-    private static void WriteTexts(string name, IEnumerable<string> texts, Utf8JsonWriter writer)
-    {
-        writer.WriteStartArray(name);
-        foreach (var text in texts) writer.WriteStringValue(text);
-        writer.WriteEndArray();
     }
 }

@@ -1,7 +1,4 @@
-using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 
 namespace Leadwright.Reports.Measuring;
@@ -13,16 +10,12 @@ public static class MeasureJson
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.measure/1";
 
-    private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The measurement as one JSON object without a line break.</summary>
     /// <param name="document">The measurement.</param>
     public static string Line(MeasureDocument document)
     {
         ArgumentNullException.ThrowIfNull(document);
-        var buffer = new ArrayBufferWriter<byte>(4096);
-        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(document, writer);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        return JsonLine.Of(writer => Write(document, writer));
     }
 
     private static void Write(MeasureDocument document, Utf8JsonWriter writer)
@@ -33,20 +26,20 @@ public static class MeasureJson
         writer.WriteString("service", document.Service);
         if (document.Nominal is { } nominal) writer.WriteString("nominal", nominal);
         if (document.Start is { } start) writer.WriteString("from", Time(start, 0));
-        Number(writer, "seconds", document.Seconds, 9);
-        Number(writer, "frequency_hz", document.FrequencyHertz, 7);
-        Number(writer, "frequency_10s_min_hz", document.LowestHertz, 7);
-        Number(writer, "frequency_10s_max_hz", document.HighestHertz, 7);
-        Number(writer, "unbalance_percent", document.UnbalancePercent, 4);
-        Number(writer, "zero_sequence_percent", document.ZeroPercent, 4);
-        Number(writer, "deviation_percent", document.DeviationPercent, 4);
+        writer.Number("seconds", document.Seconds, 9);
+        writer.Number("frequency_hz", document.FrequencyHertz, 7);
+        writer.Number("frequency_10s_min_hz", document.LowestHertz, 7);
+        writer.Number("frequency_10s_max_hz", document.HighestHertz, 7);
+        writer.Number("unbalance_percent", document.UnbalancePercent, 4);
+        writer.Number("zero_sequence_percent", document.ZeroPercent, 4);
+        writer.Number("deviation_percent", document.DeviationPercent, 4);
         WriteChannels(document, writer);
         WritePowers(document, writer);
         WriteEvents(document, writer);
         writer.WriteNumber("windows", document.WindowCount);
         writer.WriteNumber("flagged_windows", document.FlaggedCount);
-        WriteTexts(writer, "written", document.Written);
-        WriteTexts(writer, "notes", document.Notes);
+        writer.Texts("written", document.Written);
+        writer.Texts("notes", document.Notes);
         writer.WriteEndObject();
     }
 
@@ -56,19 +49,19 @@ public static class MeasureJson
         foreach (var channel in document.Channels)
         {
             writer.WriteStartObject(channel.Name);
-            Number(writer, "rms", channel.Rms, 7);
-            Number(writer, "min", channel.Least, 6);
-            Number(writer, "max", channel.Most, 6);
-            Number(writer, "thd_percent", channel.ThdPercent, 5);
-            Number(writer, "tdd_percent", channel.TddPercent, 5);
-            Number(writer, "dc", channel.Direct, 4);
-            Number(writer, "crest", channel.Crest, 5);
-            Number(writer, "k_factor", channel.LossFactor, 5);
-            Number(writer, "signalling", channel.Signalling, 5);
+            writer.Number("rms", channel.Rms, 7);
+            writer.Number("min", channel.Least, 6);
+            writer.Number("max", channel.Most, 6);
+            writer.Number("thd_percent", channel.ThdPercent, 5);
+            writer.Number("tdd_percent", channel.TddPercent, 5);
+            writer.Number("dc", channel.Direct, 4);
+            writer.Number("crest", channel.Crest, 5);
+            writer.Number("k_factor", channel.LossFactor, 5);
+            writer.Number("signalling", channel.Signalling, 5);
             if (channel.Unit == "V")
             {
-                Numbers(writer, "pst", channel.Pst);
-                Numbers(writer, "plt", channel.Plt);
+                writer.Numbers("pst", channel.Pst, 5);
+                writer.Numbers("plt", channel.Plt, 5);
             }
 
             writer.WriteEndObject();
@@ -85,7 +78,7 @@ public static class MeasureJson
         {
             writer.WriteStartObject(phase.Number.ToString(CultureInfo.InvariantCulture));
             WritePower(writer, phase.Watts, phase.Vars, phase.VoltAmperes);
-            Number(writer, "displacement_pf", phase.DisplacementPowerFactor, 5);
+            writer.Number("displacement_pf", phase.DisplacementPowerFactor, 5);
             writer.WriteEndObject();
         }
 
@@ -94,17 +87,17 @@ public static class MeasureJson
         WritePower(writer, document.Watts, document.Vars, document.VoltAmperes);
         writer.WriteEndObject();
         writer.WriteStartObject("energy");
-        Number(writer, "import_kwh", document.ImportWattHours / 1000, 8);
-        Number(writer, "export_kwh", document.ExportWattHours / 1000, 8);
+        writer.Number("import_kwh", document.ImportWattHours / 1000, 8);
+        writer.Number("export_kwh", document.ExportWattHours / 1000, 8);
         writer.WriteEndObject();
     }
 
     private static void WritePower(Utf8JsonWriter writer, double watts, double vars, double voltAmperes)
     {
-        Number(writer, "watts", watts, 7);
-        Number(writer, "vars", vars, 7);
-        Number(writer, "va", voltAmperes, 7);
-        Number(writer, "pf", watts / voltAmperes, 5);
+        writer.Number("watts", watts, 7);
+        writer.Number("vars", vars, 7);
+        writer.Number("va", voltAmperes, 7);
+        writer.Number("pf", watts / voltAmperes, 5);
     }
 
     private static void WriteEvents(MeasureDocument document, Utf8JsonWriter writer)
@@ -114,54 +107,22 @@ public static class MeasureJson
         {
             writer.WriteStartObject();
             writer.WriteString("kind", found.Kind);
-            WriteTexts(writer, "channels", found.Channels);
+            writer.Texts("channels", found.Channels);
             if (document.Start is { } start)
             {
                 writer.WriteString("from", Time(start, found.StartSeconds));
                 writer.WriteString("to", Time(start, found.StartSeconds + found.Seconds));
             }
 
-            Number(writer, "from_s", found.StartSeconds, 12);
-            Number(writer, "seconds", found.Seconds, 6);
-            Number(writer, EventNames.ExtremeKey(found.Kind), found.ExtremePercent, 5);
-            Number(writer, "steady_change_percent", found.SteadyPercent, 5);
+            writer.Number("from_s", found.StartSeconds, 12);
+            writer.Number("seconds", found.Seconds, 6);
+            writer.Number(EventNames.ExtremeKey(found.Kind), found.ExtremePercent, 5);
+            writer.Number("steady_change_percent", found.SteadyPercent, 5);
             if (found.IsCutShort) writer.WriteBoolean("cut_short", true);
             writer.WriteEndObject();
         }
 
         writer.WriteEndArray();
-    }
-
-    private static void WriteTexts(Utf8JsonWriter writer, string name, IEnumerable<string> texts)
-    {
-        writer.WriteStartArray(name);
-        foreach (var text in texts) writer.WriteStringValue(text);
-        writer.WriteEndArray();
-    }
-
-    private static void Numbers(Utf8JsonWriter writer, string name, IEnumerable<double> values)
-    {
-        writer.WriteStartArray(name);
-        foreach (var value in values)
-        {
-            if (double.IsFinite(value)) writer.WriteRawValue(Text(value, 5));
-            else writer.WriteNullValue();
-        }
-
-        writer.WriteEndArray();
-    }
-
-    private static void Number(Utf8JsonWriter writer, string name, double value, int digits)
-    {
-        if (!double.IsFinite(value)) return;
-        writer.WritePropertyName(name);
-        writer.WriteRawValue(Text(value, digits));
-    }
-
-    private static string Text(double value, int digits)
-    {
-        var text = value.ToString($"G{digits}", CultureInfo.InvariantCulture);
-        return double.Parse(text, CultureInfo.InvariantCulture).ToString("R", CultureInfo.InvariantCulture);
     }
 
     private static string Time(DateTime start, double seconds) =>

@@ -1,6 +1,3 @@
-using System.Buffers;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Mending.Answers;
@@ -14,16 +11,12 @@ public static class MendJson
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.mend/1";
 
-    private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The answer as one JSON object without a line break.</summary>
     /// <param name="document">The answer.</param>
     public static string Line(MendDocument document)
     {
         ArgumentNullException.ThrowIfNull(document);
-        var buffer = new ArrayBufferWriter<byte>(4096);
-        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(document, writer);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        return JsonLine.Of(writer => Write(document, writer));
     }
 
     private static void Write(MendDocument document, Utf8JsonWriter writer)

@@ -15,8 +15,8 @@ internal static class StudyEventJson
         foreach (var channel in found.Channels) writer.WriteStringValue(channel);
         writer.WriteEndArray();
         writer.WriteString("from", StudyWords.Iso(found.Start));
-        StudyJson.Number(writer, "seconds", found.Seconds, 6);
-        StudyJson.Number(writer, EventNames.ExtremeKey(found.Kind), found.ExtremePercent, 5);
+        writer.Number("seconds", found.Seconds, 6);
+        writer.Number(EventNames.ExtremeKey(found.Kind), found.ExtremePercent, 5);
         if (found.HasMagnitude)
         {
             writer.WriteString("iti", StudyWords.Of(found.RegionOf(ToleranceCurve.Iti)));
@@ -33,7 +33,7 @@ internal static class StudyEventJson
                 writer.WriteStartObject();
                 writer.WriteString("method", vote.Method);
                 writer.WriteString("side", StudyWords.Of(vote.Side));
-                StudyJson.Number(writer, "value", vote.Value, 4);
+                writer.Number("value", vote.Value, 4);
                 writer.WriteString("unit", vote.Unit);
                 writer.WriteEndObject();
             }

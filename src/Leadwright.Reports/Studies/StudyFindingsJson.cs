@@ -14,7 +14,7 @@ internal static class StudyFindingsJson
             writer.WriteString("id", finding.Rule.Id);
             writer.WriteNumber("consequence", finding.Rule.Consequence);
             writer.WriteString("says", finding.Says);
-            StudyJson.Number(writer, "value", finding.Metric.Value, 6);
+            writer.Number("value", finding.Metric.Value, 6);
             writer.WriteString("unit", finding.Metric.Unit);
             if (finding.Metric.At is { } time) writer.WriteString("at", StudyWords.Iso(time));
             writer.WriteString("can_mean", finding.Rule.CanMean);
@@ -34,10 +34,10 @@ internal static class StudyFindingsJson
             writer.WriteStartObject();
             writer.WriteString("name", measure.Name);
             writer.WriteString("unit", measure.Unit);
-            StudyJson.Number(writer, "before", measure.Before, 7);
-            StudyJson.Number(writer, "after", measure.After, 7);
-            StudyJson.Number(writer, "difference", measure.Difference, 5);
-            StudyJson.Number(writer, "uncertainty", measure.Uncertainty, 3);
+            writer.Number("before", measure.Before, 7);
+            writer.Number("after", measure.After, 7);
+            writer.Number("difference", measure.Difference, 5);
+            writer.Number("uncertainty", measure.Uncertainty, 3);
             if (measure.IsBeyondUncertainty is { } isBeyond) writer.WriteBoolean("beyond_uncertainty", isBeyond);
             writer.WriteEndObject();
         }

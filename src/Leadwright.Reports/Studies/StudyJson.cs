@@ -1,8 +1,5 @@
-using System.Buffers;
-using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
@@ -13,16 +10,12 @@ public static class StudyJson
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.study/1";
 
-    private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The study as one JSON object without a line break.</summary>
     /// <param name="document">The study.</param>
     public static string Line(StudyDocument document)
     {
         ArgumentNullException.ThrowIfNull(document);
-        var buffer = new ArrayBufferWriter<byte>(4096);
-        using (var writer = new Utf8JsonWriter(buffer, s_options)) Write(document, writer);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        return JsonLine.Of(writer => Write(document, writer));
     }
 
     private static void Write(StudyDocument document, Utf8JsonWriter writer)
@@ -35,16 +28,16 @@ public static class StudyJson
         if (document.Data.Nominal is { } nominal) writer.WriteString("nominal", nominal.ToString());
         writer.WriteString("from", StudyWords.Iso(log.From));
         writer.WriteString("to", StudyWords.Iso(log.To));
-        Number(writer, "interval_s", log.IntervalSeconds, 6);
+        writer.Number("interval_s", log.IntervalSeconds, 6);
         writer.WriteNumber("intervals", log.Count);
         if (document.Load is { } load) WriteLoad(writer, load);
         WriteVoltages(writer, document);
         WriteEvents(writer, document);
         WriteLimits(writer, document);
         StudyFindingsJson.Write(writer, document);
-        Texts(writer, "cannot_show", document.CannotShow);
-        Texts(writer, "written", document.Written);
-        Texts(writer, "notes", document.Notes);
+        writer.Texts("cannot_show", document.CannotShow);
+        writer.Texts("written", document.Written);
+        writer.Texts("notes", document.Notes);
         writer.WriteEndObject();
     }
 
@@ -52,8 +45,8 @@ public static class StudyJson
     {
         writer.WriteStartObject("energy");
         WriteEnergy(writer, load.Energy);
-        Number(writer, "lagging_kvarh", load.ReactiveVarHours.Lagging / 1000, 9);
-        Number(writer, "leading_kvarh", load.ReactiveVarHours.Leading / 1000, 9);
+        writer.Number("lagging_kvarh", load.ReactiveVarHours.Lagging / 1000, 9);
+        writer.Number("leading_kvarh", load.ReactiveVarHours.Leading / 1000, 9);
         Rows(writer, "months", load.Months);
         Rows(writer, "periods", load.Periods);
         writer.WriteEndObject();
@@ -73,24 +66,24 @@ public static class StudyJson
             writer.WriteEndArray();
         }
 
-        Number(writer, "load_factor", load.LoadFactor, 6);
+        writer.Number("load_factor", load.LoadFactor, 6);
         if (load.Coincidence is { } coincidence)
         {
             writer.WriteStartObject("coincidence");
-            Number(writer, "factor", coincidence.Factor, 5);
-            Numbers(writer, "alone_kw", coincidence.Alone.Select(peak => peak.Watts / 1000));
+            writer.Number("factor", coincidence.Factor, 5);
+            writer.Numbers("alone_kw", coincidence.Alone.Select(peak => peak.Watts / 1000), 7);
             writer.WriteEndObject();
         }
 
-        Number(writer, "base_kw", load.BaseWatts / 1000, 6);
-        Number(writer, "near_peak_kw", load.NearPeakWatts / 1000, 6);
+        writer.Number("base_kw", load.BaseWatts / 1000, 6);
+        writer.Number("near_peak_kw", load.NearPeakWatts / 1000, 6);
         if (load.Opening is { } opening)
         {
             writer.WriteStartObject("opening_hours");
-            Number(writer, "open_kwh", opening.OpenWattHours / 1000, 8);
-            Number(writer, "closed_kwh", opening.ClosedWattHours / 1000, 8);
-            Number(writer, "closed_share", opening.ClosedShare, 5);
-            Number(writer, "closed_kw", opening.ClosedWatts / 1000, 6);
+            writer.Number("open_kwh", opening.OpenWattHours / 1000, 8);
+            writer.Number("closed_kwh", opening.ClosedWattHours / 1000, 8);
+            writer.Number("closed_share", opening.ClosedShare, 5);
+            writer.Number("closed_kw", opening.ClosedWatts / 1000, 6);
             writer.WriteEndObject();
         }
 
@@ -102,10 +95,10 @@ public static class StudyJson
 
     private static void WriteEnergy(Utf8JsonWriter writer, EnergyRow row)
     {
-        Number(writer, "import_kwh", row.ImportWattHours / 1000, 9);
-        Number(writer, "export_kwh", row.ExportWattHours / 1000, 9);
-        Number(writer, "known_share", row.KnownSeconds / row.Seconds, 6);
-        Number(writer, "modelled_kwh", row.ModelledWattHours / 1000, 9);
+        writer.Number("import_kwh", row.ImportWattHours / 1000, 9);
+        writer.Number("export_kwh", row.ExportWattHours / 1000, 9);
+        writer.Number("known_share", row.KnownSeconds / row.Seconds, 6);
+        writer.Number("modelled_kwh", row.ModelledWattHours / 1000, 9);
         writer.WriteString("standing", StudyWords.Of(row.Weakest));
     }
 
@@ -126,19 +119,19 @@ public static class StudyJson
     private static void WritePeak(Utf8JsonWriter writer, DemandPeak peak)
     {
         writer.WriteString("kind", StudyWords.Kind(peak.Kind));
-        Number(writer, "minutes", peak.Minutes, 6);
-        Number(writer, "peak_kw", peak.Watts / 1000, 7);
+        writer.Number("minutes", peak.Minutes, 6);
+        writer.Number("peak_kw", peak.Watts / 1000, 7);
         if (double.IsFinite(peak.Watts))
         {
             writer.WriteString("from", StudyWords.Iso(peak.From));
             writer.WriteString("to", StudyWords.Iso(peak.To));
         }
 
-        if (!peak.PhaseWatts.IsEmpty) Numbers(writer, "phases_kw", peak.PhaseWatts.Select(watts => watts / 1000));
+        if (!peak.PhaseWatts.IsEmpty) writer.Numbers("phases_kw", peak.PhaseWatts.Select(watts => watts / 1000), 7);
         writer.WriteNumber("windows", peak.WindowCount);
         writer.WriteNumber("left_out", peak.LeftOutCount);
-        Number(writer, "highest_modelled_kw", peak.HighestModelledWatts / 1000, 7);
-        Number(writer, "load_factor", peak.LoadFactor, 6);
+        writer.Number("highest_modelled_kw", peak.HighestModelledWatts / 1000, 7);
+        writer.Number("load_factor", peak.LoadFactor, 6);
         writer.WriteString("standing", StudyWords.Of(peak.Weakest));
     }
 
@@ -147,12 +140,12 @@ public static class StudyJson
         writer.WriteStartObject("currents");
         foreach (var phase in load.Phases)
         {
-            writer.WriteStartObject("I" + StudyWords.Suffix(phase.Place));
-            Number(writer, "mean", phase.MeanAmperes, 6);
-            Number(writer, "p95", phase.Percentile95Amperes, 6);
-            Number(writer, "max", phase.HighestAmperes, 6);
+            writer.WriteStartObject("I" + phase.Place.Suffix());
+            writer.Number("mean", phase.MeanAmperes, 6);
+            writer.Number("p95", phase.Percentile95Amperes, 6);
+            writer.Number("max", phase.HighestAmperes, 6);
             writer.WriteString("max_at", StudyWords.Iso(phase.HighestAt));
-            Number(writer, "demand_15min", phase.DemandAmperes, 6);
+            writer.Number("demand_15min", phase.DemandAmperes, 6);
             writer.WriteEndObject();
         }
 
@@ -161,10 +154,10 @@ public static class StudyJson
         foreach (var cycle in load.Cycles)
         {
             writer.WriteStartObject();
-            Number(writer, "kw", cycle.Watts / 1000, 4);
+            writer.Number("kw", cycle.Watts / 1000, 4);
             writer.WriteNumber("starts", cycle.Count);
-            Number(writer, "on_s", cycle.OnSeconds, 6);
-            Number(writer, "period_s", cycle.PeriodSeconds, 6);
+            writer.Number("on_s", cycle.OnSeconds, 6);
+            writer.Number("period_s", cycle.PeriodSeconds, 6);
             writer.WriteEndObject();
         }
 
@@ -176,17 +169,17 @@ public static class StudyJson
         if (load.PowerFactor is { } factor)
         {
             writer.WriteStartObject("power_factor");
-            Number(writer, "by_energy", factor.EnergyFactor, 5);
-            Number(writer, "lowest", factor.LowestFactor, 5);
-            Number(writer, "target", factor.TargetFactor, 5);
-            Number(writer, "below_share", factor.BelowShare, 5);
-            Number(writer, "capacitor_average_kvar", factor.AverageVars / 1000, 5);
-            Number(writer, "capacitor_peak_kvar", factor.PeakVars / 1000, 5);
-            Number(writer, "capacitor_always_kvar", factor.HighestVars / 1000, 5);
-            Number(writer, "leading_share_with_average", factor.LeadingShare, 5);
+            writer.Number("by_energy", factor.EnergyFactor, 5);
+            writer.Number("lowest", factor.LowestFactor, 5);
+            writer.Number("target", factor.TargetFactor, 5);
+            writer.Number("below_share", factor.BelowShare, 5);
+            writer.Number("capacitor_average_kvar", factor.AverageVars / 1000, 5);
+            writer.Number("capacitor_peak_kvar", factor.PeakVars / 1000, 5);
+            writer.Number("capacitor_always_kvar", factor.HighestVars / 1000, 5);
+            writer.Number("leading_share_with_average", factor.LeadingShare, 5);
             if (load.Resonance is { } resonance)
             {
-                Number(writer, "resonance_order", resonance.Order, 4);
+                writer.Number("resonance_order", resonance.Order, 4);
                 writer.WriteBoolean("resonance_near", resonance.IsNear);
             }
 
@@ -196,8 +189,8 @@ public static class StudyJson
         if (load.Transformer is { } transformer)
         {
             writer.WriteStartObject("transformer");
-            Number(writer, "harmonic_loss_factor", transformer.LossFactor, 5);
-            Number(writer, "rated_share", transformer.RatedShare, 5);
+            writer.Number("harmonic_loss_factor", transformer.LossFactor, 5);
+            writer.Number("rated_share", transformer.RatedShare, 5);
             writer.WriteEndObject();
         }
     }
@@ -207,11 +200,11 @@ public static class StudyJson
         if (load.ExistingLoad is { } existing)
         {
             writer.WriteStartObject("nec_220_87");
-            Number(writer, "demand_kw", existing.DemandWatts / 1000, 6);
-            Number(writer, "demand_a", existing.DemandAmperes, 6);
-            Number(writer, "needed_a", existing.NeededAmperes, 6);
-            Number(writer, "rated_a", existing.RatedAmperes, 6);
-            Number(writer, "spare_a", existing.SpareAmperes, 6);
+            writer.Number("demand_kw", existing.DemandWatts / 1000, 6);
+            writer.Number("demand_a", existing.DemandAmperes, 6);
+            writer.Number("needed_a", existing.NeededAmperes, 6);
+            writer.Number("rated_a", existing.RatedAmperes, 6);
+            writer.Number("spare_a", existing.SpareAmperes, 6);
             writer.WriteBoolean("fits", existing.Fits);
             writer.WriteStartArray("conditions");
             foreach (var condition in existing.Conditions)
@@ -230,9 +223,9 @@ public static class StudyJson
         if (load.DesignCurrent is { } design)
         {
             writer.WriteStartObject("iec_60364_4_43");
-            Number(writer, "design_a", design.DesignAmperes, 6);
-            Number(writer, "rated_a", design.RatedAmperes, 6);
-            Number(writer, "spare_a", design.SpareAmperes, 6);
+            writer.Number("design_a", design.DesignAmperes, 6);
+            writer.Number("rated_a", design.RatedAmperes, 6);
+            writer.Number("spare_a", design.SpareAmperes, 6);
             writer.WriteBoolean("fits", design.Fits);
             writer.WriteEndObject();
         }
@@ -246,11 +239,11 @@ public static class StudyJson
         {
             writer.WriteStartObject();
             writer.WriteString("quantity", line.Quantity);
-            Number(writer, "recorded", line.Recorded / 1000, 8);
-            Number(writer, "billed", line.Billed / 1000, 8);
-            Number(writer, "ratio", line.Ratio, 5);
+            writer.Number("recorded", line.Recorded / 1000, 8);
+            writer.Number("billed", line.Billed / 1000, 8);
+            writer.Number("ratio", line.Ratio, 5);
             writer.WriteBoolean("agrees", line.Agrees);
-            Texts(writer, "suggests", line.Suggestions.Select(ratio => ratio.Suggests));
+            writer.Texts("suggests", line.Suggestions.Select(ratio => ratio.Suggests));
             writer.WriteEndObject();
         }
 
@@ -262,17 +255,17 @@ public static class StudyJson
         writer.WriteStartObject("voltages");
         foreach (var level in document.Voltages)
         {
-            writer.WriteStartObject("V" + StudyWords.Suffix(level.Place));
-            Number(writer, "mean", level.MeanVolts, 7);
-            Number(writer, "min", level.LeastVolts, 6);
-            Number(writer, "max", level.MostVolts, 6);
-            Number(writer, "p5", level.Percentile5Volts, 6);
-            Number(writer, "p95", level.Percentile95Volts, 6);
+            writer.WriteStartObject("V" + level.Place.Suffix());
+            writer.Number("mean", level.MeanVolts, 7);
+            writer.Number("min", level.LeastVolts, 6);
+            writer.Number("max", level.MostVolts, 6);
+            writer.Number("p5", level.Percentile5Volts, 6);
+            writer.Number("p95", level.Percentile95Volts, 6);
             writer.WriteEndObject();
         }
 
         writer.WriteEndObject();
-        Number(writer, "unbalance_percent", document.UnbalancePercent, 4);
+        writer.Number("unbalance_percent", document.UnbalancePercent, 4);
     }
 
     private static void WriteEvents(Utf8JsonWriter writer, StudyDocument document)
@@ -298,12 +291,12 @@ public static class StudyJson
                 writer.WriteString("quantity", StudyWords.Quantity(line.Rule, line.Order));
                 if (StudyWords.Channel(line.Rule.Quantity, line.Place) is { Length: > 0 } channel) writer.WriteString("channel", channel);
                 writer.WriteString("verdict", StudyWords.Verdict(line.Verdict));
-                Number(writer, "measured", line.Measured, 6);
-                Number(writer, "least", line.Least, 6);
-                Number(writer, "most", line.Most, 6);
+                writer.Number("measured", line.Measured, 6);
+                writer.Number("least", line.Least, 6);
+                writer.Number("most", line.Most, 6);
                 writer.WriteString("unit", line.Unit);
-                Number(writer, "share_percent", line.Rule.SharePercent, 5);
-                Number(writer, "within_percent", line.WithinPercent, 5);
+                writer.Number("share_percent", line.Rule.SharePercent, 5);
+                writer.Number("within_percent", line.WithinPercent, 5);
                 writer.WriteNumber("values", line.Count);
                 if (line.NeededCount > 0) writer.WriteNumber("needed", line.NeededCount);
                 writer.WriteNumber("flagged", line.FlaggedCount);
@@ -316,33 +309,4 @@ public static class StudyJson
 
         writer.WriteEndArray();
     }
-
-    private static void Texts(Utf8JsonWriter writer, string name, IEnumerable<string> texts)
-    {
-        writer.WriteStartArray(name);
-        foreach (var text in texts) writer.WriteStringValue(text);
-        writer.WriteEndArray();
-    }
-
-    private static void Numbers(Utf8JsonWriter writer, string name, IEnumerable<double> values)
-    {
-        writer.WriteStartArray(name);
-        foreach (var value in values)
-        {
-            if (double.IsFinite(value)) writer.WriteRawValue(Text(value, 7));
-            else writer.WriteNullValue();
-        }
-
-        writer.WriteEndArray();
-    }
-
-    internal static void Number(Utf8JsonWriter writer, string name, double value, int digits)
-    {
-        if (!double.IsFinite(value)) return;
-        writer.WritePropertyName(name);
-        writer.WriteRawValue(Text(value, digits));
-    }
-
-    private static string Text(double value, int digits) =>
-        double.Parse(value.ToString($"G{digits}", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).ToString("R", CultureInfo.InvariantCulture);
 }

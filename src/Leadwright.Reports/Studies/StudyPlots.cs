@@ -93,7 +93,7 @@ public static class StudyPlots
         LogPlace[][] sets = [[LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3], [LogPlace.Pair12, LogPlace.Pair23, LogPlace.Pair31]];
         foreach (var set in sets)
         {
-            var found = set.Select(place => (Name: "V" + StudyWords.Suffix(place), Series: document.Data.Series(LogQuantity.Voltage, place))).Where(found => found.Series is not null).ToList();
+            var found = set.Select(place => (Name: "V" + place.Suffix(), Series: document.Data.Series(LogQuantity.Voltage, place))).Where(found => found.Series is not null).ToList();
             if (found.Count == 0) continue;
             var nominal = set[0] == LogPlace.Phase1 ? document.Data.Nominal?.LineToNeutralVolts : document.Data.Nominal?.LineToLineVolts;
             return [.. found.Select(voltage => (voltage.Name, voltage.Series!, nominal ?? double.NaN))];

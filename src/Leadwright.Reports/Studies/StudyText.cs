@@ -48,7 +48,7 @@ public static class StudyText
         if (!load.Phases.IsEmpty)
         {
             Line(text, $"\nclamp       mean A      95 % A     highest A   at");
-            foreach (var phase in load.Phases) Line(text, $"I{StudyWords.Suffix(phase.Place),-6}{phase.MeanAmperes,11:0.00}{phase.Percentile95Amperes,12:0.00}{phase.HighestAmperes,14:0.00}   {StudyWords.Time(phase.HighestAt)}");
+            foreach (var phase in load.Phases) Line(text, $"I{phase.Place.Suffix(),-6}{phase.MeanAmperes,11:0.00}{phase.Percentile95Amperes,12:0.00}{phase.HighestAmperes,14:0.00}   {StudyWords.Time(phase.HighestAt)}");
             var deviation = PhaseLoading.DeviationPercent(load.Phases);
             if (double.IsFinite(deviation)) Line(text, $"The phase currents differ from their mean by up to {deviation:0.0} %.");
             var phases = load.Phases.Where(phase => phase.Place != LogPlace.Neutral).Select(phase => phase.MeanAmperes).ToArray();
@@ -125,7 +125,7 @@ public static class StudyText
     {
         if (document.Voltages.IsEmpty) return;
         Line(text, $"\nVOLTAGE\nlead          mean V     least V    largest V       5 %        95 %");
-        foreach (var level in document.Voltages) Line(text, $"V{StudyWords.Suffix(level.Place),-8}{level.MeanVolts,11:0.00}{level.LeastVolts,12:0.00}{level.MostVolts,13:0.00}{level.Percentile5Volts,10:0.00}{level.Percentile95Volts,12:0.00}");
+        foreach (var level in document.Voltages) Line(text, $"V{level.Place.Suffix(),-8}{level.MeanVolts,11:0.00}{level.LeastVolts,12:0.00}{level.MostVolts,13:0.00}{level.Percentile5Volts,10:0.00}{level.Percentile95Volts,12:0.00}");
         if (double.IsFinite(document.UnbalancePercent)) Line(text, $"Unbalance u2: 95 % of the values up to {document.UnbalancePercent:0.00} %.");
     }
 

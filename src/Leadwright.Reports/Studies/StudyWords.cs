@@ -46,19 +46,7 @@ internal static class StudyWords
     public static string Channel(LimitQuantity quantity, LogPlace place) => place switch
     {
         LogPlace.Whole => "",
-        _ => (quantity is LimitQuantity.CurrentHarmonic or LimitQuantity.CurrentDistortion ? "I" : "V") + Suffix(place),
-    };
-
-    public static string Suffix(LogPlace place) => place switch
-    {
-        LogPlace.Phase1 => "1",
-        LogPlace.Phase2 => "2",
-        LogPlace.Phase3 => "3",
-        LogPlace.Neutral => "N",
-        LogPlace.Pair12 => "12",
-        LogPlace.Pair23 => "23",
-        LogPlace.Pair31 => "31",
-        _ => "",
+        _ => (quantity is LimitQuantity.CurrentHarmonic or LimitQuantity.CurrentDistortion ? "I" : "V") + place.Suffix(),
     };
 
     public static string Quantity(LimitRule rule, int order) => rule.Quantity switch

@@ -57,8 +57,7 @@ public class HookupCheckPropertiesTests
             one.Best.Hookup.Leads.ToImmutableSortedDictionary(lead => lead.Key == Lead.VN ? Lead.VN : NextLead(lead.Key), lead => NextConductor(lead.Value)),
             one.Best.Hookup.Clamps.ToImmutableSortedDictionary(clamp => NextClamp(clamp.Key), clamp => clamp.Value with { On = NextConductor(clamp.Value.On) }));
         return ReadsAlike.Check(renamed, expected, one.Best.Rotation, other.Best.Hookup, other.Best.Rotation)
-            // Many weak rivals are cut off at slightly different places; it shows where nothing is decided.
-            && Math.Abs(one.Best.Probability - other.Best.Probability) < (one.Best.Probability < 0.95 ? 0.06 : 0.01);
+            && Math.Abs(one.Best.Probability - other.Best.Probability) < 0.01;
 
         static Channel Next(Channel channel) => (Channel)(((int)channel / 3 * 3) + (((int)channel + 1) % 3));
         static Lead NextLead(Lead lead) => (Lead)(((int)lead + 1) % 3);

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Integrity;
 using Leadwright.Reports.Guarding;
 
@@ -30,17 +31,20 @@ public sealed class GuardVerb
         var request = _options.RequestOf(parsed);
         var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
         var codes = new List<ExitCode>();
-        foreach (var path in paths)
+        void Refuse(InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            codes.Add(refusal.ExitCode);
+        }
+
+        if (request.Follows) return await FollowAsync(paths[0], request, output, error, cancellation);
+        foreach (var input in SurveyInput.Of(paths, request.Recording.Recording, Refuse, "log", "samples"))
         {
             try
             {
-                if (request.Follows)
-                {
-                    using var alarms = new AlarmSink(request, output, error);
-                    return (int)await new GuardFollow(request, alarms, _clock).RunAsync(path, cancellation);
-                }
-
-                var (report, notes) = GuardRun.Judge(path, request, cancellation);
+                var path = input.Path;
+                var completed = request with { Recording = input.Complete(request.Recording), Known = _options.KnownOf(parsed, input.State) };
+                var (report, notes) = GuardRun.Judge(path, completed, cancellation);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? GuardJson.Line(path, report) + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
@@ -48,12 +52,25 @@ public sealed class GuardVerb
             }
             catch (InputRefusedException refusal)
             {
-                await error.WriteLineAsync(refusal.Message);
-                codes.Add(refusal.ExitCode);
+                Refuse(refusal);
             }
         }
 
         return (int)ExitCodes.WorstOf(codes);
+    }
+
+    private async Task<int> FollowAsync(string path, GuardRequest request, TextWriter output, TextWriter error, CancellationToken cancellation)
+    {
+        try
+        {
+            using var alarms = new AlarmSink(request, output, error);
+            return (int)await new GuardFollow(request, alarms, _clock).RunAsync(path, cancellation);
+        }
+        catch (InputRefusedException refusal)
+        {
+            await error.WriteLineAsync(refusal.Message);
+            return (int)refusal.ExitCode;
+        }
     }
 
     /// <summary>An outage is no fault of the recording; a span that is doubtful is no finding yet.</summary>

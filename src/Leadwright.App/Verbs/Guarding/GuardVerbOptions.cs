@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Leadwright.Core.Hookups;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs.Guarding;
 
@@ -67,8 +69,11 @@ internal sealed class GuardVerbOptions
             }
         });
         command.Add(_files);
-        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _follow, _every, _idle, _untilAlarm, _hook, .. _recording.OfFile]) command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _follow, _every, _idle, _untilAlarm, _hook, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
     }
+
+    /// <summary>What the site is, said here or in the survey.</summary>
+    public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
 

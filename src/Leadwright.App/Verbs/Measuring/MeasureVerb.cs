@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Formats;
 using Leadwright.Reports.Measuring;
 
@@ -25,19 +26,27 @@ public sealed class MeasureVerb
     {
         var request = _options.RequestOf(parsed);
         var isJson = _options.IsJson(parsed);
-        var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
-        if (paths.Count > 1 && request.Output is not null)
+        var codes = new List<ExitCode>();
+        void Refuse(InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            codes.Add(refusal.ExitCode);
+        }
+
+        var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording, Refuse, "samples");
+        if (inputs.Count > 1 && request.Output is not null)
         {
             error.WriteLine("-o names one table: measure the files one by one.");
             return (int)ExitCode.WrongUsage;
         }
 
-        var codes = new List<ExitCode>();
-        foreach (var path in paths)
+        foreach (var input in inputs)
         {
+            var path = input.Path;
             try
             {
-                var document = MeasureRun.Measure(MeasureInput.Open(path, request, cancellation), request, MeasureProgress.Of(path, error), cancellation);
+                var completed = input.Complete(request);
+                var document = MeasureRun.Measure(MeasureInput.Open(path, completed, cancellation), completed, MeasureProgress.Of(path, error), cancellation);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
                 codes.Add(ExitCode.NothingWrong);
@@ -51,8 +60,7 @@ public sealed class MeasureVerb
             }
             catch (InputRefusedException refusal)
             {
-                error.WriteLine(refusal.Message);
-                codes.Add(refusal.ExitCode);
+                Refuse(refusal);
             }
             catch (FormatReadException failure)
             {

@@ -104,7 +104,7 @@ internal sealed class MeasureVerbOptions
         command.Add(_files);
         foreach (var option in (Option[])
             [.. _recording.OfPanel, _format, _output, _resume, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell, _interruption,
-                _change, _transient, _waveforms, .. _recording.OfFile])
+                _change, _transient, _waveforms, .. _recording.OfSurvey, .. _recording.OfFile])
             command.Add(option);
     }
 

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Mending;
 using Leadwright.Reports.Mending;
 
@@ -25,19 +26,32 @@ public sealed class MendVerb
     {
         var request = _options.RequestOf(parsed);
         var codes = new List<ExitCode>();
-        foreach (var path in InputPaths.WithoutCompanions(_options.FilesOf(parsed)))
+        void Refuse(InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            codes.Add(refusal.ExitCode);
+        }
+
+        var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording.Recording, Refuse, "log");
+        if (inputs.Count > 1 && request.Output is not null)
+        {
+            await error.WriteLineAsync("-o names one table: mend the recordings one by one, with --recording.");
+            return (int)ExitCode.WrongUsage;
+        }
+
+        foreach (var input in inputs)
         {
             try
             {
-                var document = await MendRun.MendAsync(path, request, cancellation);
+                var completed = request with { Recording = input.Complete(request.Recording), Known = _options.KnownOf(parsed, input.State) };
+                var document = await MendRun.MendAsync(input.Path, completed, cancellation);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document));
                 codes.Add(CodeOf(document.Report));
             }
             catch (InputRefusedException refusal)
             {
-                await error.WriteLineAsync(refusal.Message);
-                codes.Add(refusal.ExitCode);
+                Refuse(refusal);
             }
         }
 

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Leadwright.Core.Hookups;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs.Mending;
 
@@ -57,8 +59,11 @@ internal sealed class MendVerbOptions
             if (result.GetValue(_output) is not null && result.GetResult(_files)?.Tokens.Count > 1) result.AddError("-o names one table: mend the files one by one.");
         });
         command.Add(_files);
-        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _output, _accuracy, _demand, .. _recording.OfFile]) command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _output, _accuracy, _demand, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
     }
+
+    /// <summary>What the site is, said here or in the survey.</summary>
+    public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
 

@@ -105,6 +105,7 @@ public static class StudyInput
         return new LogReadOptions
         {
             DecimalMark = request.DecimalMark,
+            Profiles = request.Profiles,
             NominalVolts = request.Nominal is { } text && NominalVoltage.TryParse(text, service, out var nominal) ? nominal?.LineToNeutralVolts : null,
         };
     }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text;
 using Leadwright.App.Verbs.Measuring;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Formats.Limits;
 using Leadwright.Reports.Studies;
 
@@ -51,21 +52,28 @@ public sealed class StudyVerb
         }
 
         var codes = new List<ExitCode>();
-        foreach (var path in paths)
+        void Refuse(InputRefusedException refusal)
+        {
+            error.WriteLine(refusal.Message);
+            codes.Add(refusal.ExitCode);
+        }
+
+        var inputs = SurveyInput.Of(paths, request.Recording, Refuse, "log", "samples");
+        foreach (var input in inputs)
         {
             try
             {
-                var subject = StudyInput.Read(path, request, MeasureProgress.Of(path, error), cancellation);
+                var path = input.Path;
+                var subject = StudyInput.Read(path, input.Complete(request), MeasureProgress.Of(path, error), cancellation);
                 var before = request.Before is { } other ? StudyInput.Read(other, request, MeasureProgress.Of(other, error), cancellation) : null;
-                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, paths.Count), before);
+                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, inputs.Count), before);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? StudyJson.Line(document) + "\n" : StudyText.Write(document));
                 codes.Add(StudyRun.CodeOf(document));
             }
             catch (InputRefusedException refusal)
             {
-                error.WriteLine(refusal.Message);
-                codes.Add(refusal.ExitCode);
+                Refuse(refusal);
             }
         }
 

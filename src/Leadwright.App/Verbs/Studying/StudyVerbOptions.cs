@@ -79,6 +79,7 @@ internal sealed class StudyVerbOptions
 
     public StudyVerbOptions()
     {
+        _limits.CompletionSources.Add([.. LimitTableReader.Shipped]);
         _demand.Validators.Add(result =>
         {
             if (MinutesOf(result.GetValueOrDefault<string>()) is null) result.AddError($"--demand: '{result.GetValueOrDefault<string>()}' is no list of minutes such as 15 or 15,30.");
@@ -128,7 +129,7 @@ internal sealed class StudyVerbOptions
     {
         VerbOptions.RefuseUnknownOptions(_files, "study");
         command.Add(_files);
-        foreach (var option in (Option[])[.. _recording.OfPanel, _format, _output, _showLimits, .. OfStudy, .. _recording.OfFile]) command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, _format, _output, _showLimits, .. OfStudy, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];

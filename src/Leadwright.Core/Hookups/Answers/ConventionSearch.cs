@@ -23,6 +23,9 @@ internal sealed class ConventionSearch
     /// <summary>More combinations of possible angles than this are mixed clamp by clamp instead of being tried one by one.</summary>
     private const int MostCombinations = 16;
 
+    /// <summary>Where nothing tells the supply's phase, the currents are weighed at this many of them.</summary>
+    private const int Phases = 24;
+
     private readonly double _depth;
     private readonly Observation _observation;
     private readonly Convention _convention;
@@ -136,16 +139,21 @@ internal sealed class ConventionSearch
         return bound;
     }
 
-    private List<(CurrentLikelihood Likelihood, double LogWeight)> Likelihoods(LeadMap map, VoltageFit fit) =>
-        _combinations.ConvertAll(
-            part => (new CurrentLikelihood(part.Observation, fit, map, _grid), part.LogWeight));
+    private List<(CurrentLikelihood Likelihood, double LogWeight)> Likelihoods(LeadMap map, VoltageFit fit)
+    {
+        if (fit.IsPhaseKnown || !_observation.Currents.Any(current => current is { FromVoltage: false, Candidates.Length: > 0 }))
+            return _combinations.ConvertAll(part => (new CurrentLikelihood(part.Observation, fit, map, _grid), part.LogWeight));
+        var share = Math.Log(1.0 / Phases);
+        return [.. Enumerable.Range(0, Phases).Select(step => fit.Turned(2 * Math.PI * step / Phases)).SelectMany(turned =>
+            _combinations.Select(part => (new CurrentLikelihood(part.Observation, turned, map, _grid), part.LogWeight + share)))];
+    }
 
     private static CurrentFit Weigh(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
     {
         var best = default(CurrentFit);
         var bestLog = double.NegativeInfinity;
         if (likelihoods.Count == 1) return likelihoods[0].Likelihood.Of(clamps);
-        Span<double> logs = stackalloc double[MostCombinations];
+        Span<double> logs = stackalloc double[MostCombinations * Phases];
         for (var index = 0; index < likelihoods.Count; index++)
         {
             var fit = likelihoods[index].Likelihood.Of(clamps);

@@ -21,6 +21,9 @@ internal static class ServiceSearch
     /// weighed by itself here.</summary>
     private const double KeptForFarVoltages = 0.001;
 
+    /// <summary>Voltages below this share of nominal are what leads pick up that are on nothing, or on one conductor.</summary>
+    private const double DeadShare = 0.05;
+
     private const double SomeDoubt = 0.01;
     private const double StatedRuledOut = 0.01;
     private const double StatedFrom = 0.90;
@@ -32,10 +35,18 @@ internal static class ServiceSearch
     public static bool IsInDoubt(Weighing stated, PanelReadings readings)
     {
         if (!readings.Channels.Any(entry => entry.Key <= Channel.V31 && entry.Value.Rms > 0)) return false;
-        if (ReadingNotes.IsNothingLive(readings)) return false;
+        if (ReadingNotes.IsNothingLive(readings) || AreVoltagesDead(readings)) return false;
         var hookup = stated.Posterior.Answers[0].Answer.Hookup;
         return stated.Posterior.ProbabilityOfNone > SomeDoubt || IsFarFromNominal(stated, readings)
             || hookup.Leads.Any(lead => lead.Value != Hookups.Service.HomeOf(lead.Key));
+    }
+
+    /// <summary>True when no lead reads what any service would give, so that the voltages can't speak of the service.</summary>
+    private static bool AreVoltagesDead(PanelReadings readings)
+    {
+        var live = DeadShare * (readings.Nominal?.LineToNeutralVolts ?? StandardVoltages.Of(readings.Service)[0].LineToNeutralVolts);
+        return readings.Channels.All(entry => entry.Key > Channel.V31 || !(entry.Value.Rms > live))
+            && readings.LineToLineVolts.Values.All(volts => !(volts > live));
     }
 
     /// <summary>Weighs the stated service against the others that the channels could come from.</summary>

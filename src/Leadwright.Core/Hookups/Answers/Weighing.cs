@@ -62,6 +62,10 @@ internal sealed class Weighing
             search.Collect(orbits, table, found, ref best);
         }
 
+        // What was kept while the bar was still low goes: the answer must not depend on the order of the search.
+        var bar = best - depth;
+        found.RemoveAll(hypothesis => hypothesis.Log < bar);
+
         _settling = new SettlementFinder(readings, options, _clamps, conventions, observations);
         Posterior = Posterior.Of(found.ConvertAll(_settling.WithTold), _observation, _clamps, toldRotation);
         LogEvidence = Posterior.LogTotal - LogUnits(_observation);

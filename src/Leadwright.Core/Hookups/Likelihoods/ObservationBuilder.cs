@@ -8,6 +8,9 @@ internal static class ObservationBuilder
     private const double ClampAngleError = 1.5 * Math.PI / 180;
     private const double VoltageReadingError = 0.003;
 
+    /// <summary>Volts below this are what open leads pick up, and no measure of the service's nominal voltage.</summary>
+    private const double LeastLive = 1;
+
     public static Observation Build(PanelReadings readings, Convention convention, ImmutableArray<Note>.Builder? notes)
     {
         var service = Hookups.Service.Of(readings.Service);
@@ -71,7 +74,7 @@ internal static class ObservationBuilder
 
         foreach (var volts in readings.LineToLineVolts.Values)
             largest = Math.Max(largest, volts / Circuits.NominalVoltage.LineRatio(service.Kind));
-        return largest > 0 ? largest : 1;
+        return largest > LeastLive ? largest : Circuits.StandardVoltages.Of(service.Kind)[0].LineToNeutralVolts;
     }
 
     private static VoltageObservation[] Voltages(

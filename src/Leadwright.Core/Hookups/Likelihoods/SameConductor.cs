@@ -17,11 +17,13 @@ internal static class SameConductor
         var density = 1.0;
         if (!double.IsNaN(one.Amperes) && !double.IsNaN(other.Amperes))
         {
+            // In amperes, not in their logarithm: a clamp that reads next to nothing is not on the conductor of one that reads much.
             var floor = CurrentSizes.Floor * largest;
-            var difference = Math.Log(Math.Max(other.Amperes / map.ScaleOf(second), floor))
-                - Math.Log(Math.Max(one.Amperes / map.ScaleOf(first), floor));
-            var noise = ((0.003 * largest) + 0.01) / Math.Max(Math.Min(one.Amperes, other.Amperes), floor);
-            density *= Tailed(difference, Math.Sqrt((SizeDeviation * SizeDeviation) + (noise * noise)));
+            var expected = one.Amperes / map.ScaleOf(first);
+            var read = other.Amperes / map.ScaleOf(second);
+            var noise = (0.003 * largest) + 0.01;
+            var size = SizeDeviation * Math.Max(expected, read);
+            density *= Math.Max(read, floor) * Tailed(read - expected, Math.Sqrt((size * size) + (noise * noise)));
         }
 
         if (phasors[first] != Phasor.Zero && phasors[second] != Phasor.Zero)

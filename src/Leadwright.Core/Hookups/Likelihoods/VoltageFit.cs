@@ -14,6 +14,10 @@ namespace Leadwright.Core.Hookups.Likelihoods;
 internal sealed record VoltageFit(
     double LogLikelihood, Phasor Frame, double[] ConductorAngles, double[] ClampVoltageAngles)
 {
+    /// <summary>False when no reading ties the supply's phase to the readings' frame, as with all leads on one conductor:
+    /// <see cref="ConductorAngles"/> then are right among themselves and turned together by an angle that nothing tells.</summary>
+    public bool IsPhaseKnown { get; init; } = true;
+
     // Unbalance of the supply, per conductor, as a share of nominal: usual, large, very large.
     private static readonly (double Deviation, double Weight)[] s_unbalance = [(0.010, 0.76), (0.025, 0.19), (0.07, 0.05)];
 
@@ -28,6 +32,17 @@ internal sealed record VoltageFit(
     private const double FloatDeviation = 0.06;
     private const double BroadRadius = 2.2;
     private const double OutlierShare = 1e-5;
+
+    /// <summary>A voltage below this share of nominal has no angle to go by.</summary>
+    private const double LeastReference = 0.02;
+
+    /// <summary>The same with the supply turned against the readings' frame.</summary>
+    /// <param name="radians">By how much.</param>
+    public VoltageFit Turned(double radians) => this with
+    {
+        Frame = Frame * Phasor.FromRadians(1, radians),
+        ConductorAngles = Array.ConvertAll(ConductorAngles, angle => angle + radians),
+    };
 
     public static VoltageFit Of(Observation observation, LeadMap map)
     {
@@ -45,10 +60,11 @@ internal sealed record VoltageFit(
         var unbalance = observation.Service.IsThreeWire || observation.Service.Kind == ServiceKind.HighLeg ? s_deltaUnbalance : s_unbalance;
         Span<double> levels = stackalloc double[unbalance.Length];
         var frame = new Phasor(1, 0);
+        var isPhaseKnown = true;
         for (var level = 0; level < unbalance.Length; level++)
         {
             var (deviation, weight) = unbalance[level];
-            var fitted = Fit(observation, predictions, potentials, unit, deviation, out var log);
+            var fitted = Fit(observation, predictions, potentials, unit, deviation, out var log, out isPhaseKnown);
             levels[level] = Math.Log(weight) + log;
             if (levels[level] > best) (best, frame) = (levels[level], fitted);
         }
@@ -62,11 +78,14 @@ internal sealed record VoltageFit(
             unit * frame,
             Array.ConvertAll(
                 LeadPotentials.LineAngles(observation.Service, map, conductors), angle => angle + frame.AngleRadians),
-            ClampVoltages(observation, potentials, frame));
+            ClampVoltages(observation, potentials, frame))
+        {
+            IsPhaseKnown = isPhaseKnown,
+        };
     }
 
     private static Phasor Fit(
-        Observation observation, ChannelPrediction[] predictions, LeadPotentials potentials, double unit, double deviation, out double log)
+        Observation observation, ChannelPrediction[] predictions, LeadPotentials potentials, double unit, double deviation, out double log, out bool isPhaseKnown)
     {
         // The common size and phase of the supply, by weighted least squares on the channels that the conductors set.
         var cross = Phasor.Zero;
@@ -100,7 +119,9 @@ internal sealed record VoltageFit(
 
         var size = (cross.Magnitude + sizeCross) / Math.Max(weightSum + sizeWeight, 1e-12);
         if (weightSum + sizeWeight < 1e-6) size = 1;
-        var phase = weightSum > 1e-6 ? cross.AngleRadians : ReferencePhase(observation, predictions);
+        var reference = ReferencePhase(observation, predictions);
+        var phase = weightSum > 1e-6 ? cross.AngleRadians : reference ?? 0;
+        isPhaseKnown = weightSum > 1e-6 || reference is not null;
         var frame = Phasor.FromRadians(size, phase);
         log = LogSizePrior(size, observation);
         if (weightSum > 1e-6)
@@ -131,15 +152,20 @@ internal sealed record VoltageFit(
     private static double Variance(double relative, double lines, double deviation) =>
         (relative * relative) + (lines * deviation * deviation);
 
-    /// <summary>Where no voltage angle was read, the readings' frame is that of V1.</summary>
-    private static double ReferencePhase(Observation observation, ChannelPrediction[] predictions)
+    /// <summary>Where no voltage angle was read, the readings' frame is that of V1; null where that reads nothing, or angles were read
+    /// that say nothing.</summary>
+    private static double? ReferencePhase(Observation observation, ChannelPrediction[] predictions)
     {
+        var isRead = false;
         for (var index = 0; index < predictions.Length; index++)
         {
-            if (observation.Voltages[index].Channel is Channel.V1 or Channel.V12) return -predictions[index].Value.AngleRadians;
+            isRead |= !double.IsNaN(observation.Voltages[index].AngleRadians);
+            if (observation.Voltages[index].Channel is not (Channel.V1 or Channel.V12)) continue;
+            var prediction = predictions[index];
+            return !isRead && prediction.Value.Magnitude > LeastReference ? -prediction.Value.AngleRadians : null;
         }
 
-        return 0;
+        return isRead ? null : 0;
     }
 
     private static double LogSizePrior(double size, Observation observation)
@@ -226,7 +252,7 @@ internal sealed record VoltageFit(
                 _ => (number, (int)Lead.VN, Channel.V1 + number, 1),
             };
             var value = Read(observation, channel) is { } read ? sign * read : frame * potentials.Between(plus, minus).Value;
-            angles[index] = value.Magnitude < 0.02 ? double.NaN : value.AngleRadians;
+            angles[index] = value.Magnitude < LeastReference ? double.NaN : value.AngleRadians;
         }
 
         return angles;

@@ -13,7 +13,7 @@ public sealed class MeasureVerbTests : IDisposable
     [Fact]
     public async Task Json_gives_what_the_contract_promises()
     {
-        var path = RecordingFile.Write(_folder, "panel", 8);
+        var path = WrittenRecording.Write(_folder, "panel", 8);
         var run = await RunAsync("measure", path, "--nominal", "230/400", "--format", "json");
 
         Assert.Equal(0, run.Code);
@@ -44,7 +44,7 @@ public sealed class MeasureVerbTests : IDisposable
     [InlineData("parquet")]
     public async Task Tables_are_written_whole_and_nothing_else_is_left(string ending)
     {
-        var path = RecordingFile.Write(_folder, "panel", 8);
+        var path = WrittenRecording.Write(_folder, "panel", 8);
         var table = Path.Combine(_folder, $"out.{ending}");
         Assert.Equal(0, (await RunAsync("measure", path, "--nominal", "230/400", "-o", table, "--interval", "cycles")).Code);
         Assert.Equal(
@@ -55,7 +55,7 @@ public sealed class MeasureVerbTests : IDisposable
     [Fact]
     public async Task Csv_has_a_row_for_each_window_with_units_in_its_headings()
     {
-        var path = RecordingFile.Write(_folder, "panel", 8);
+        var path = WrittenRecording.Write(_folder, "panel", 8);
         var table = Path.Combine(_folder, "out.csv");
         await RunAsync("measure", path, "--nominal", "230/400", "-o", table, "--interval", "cycles", "--spectra", "all");
         var lines = File.ReadAllLines(table);
@@ -78,7 +78,7 @@ public sealed class MeasureVerbTests : IDisposable
     public async Task Ten_minute_rows_follow_the_clock_or_the_recordings_start()
     {
         // From 10:00:00: the clock's tick and the start are the same; 25 s are one row, marked partial.
-        var path = RecordingFile.Write(_folder, "panel", 25, hasDip: false);
+        var path = WrittenRecording.Write(_folder, "panel", 25, hasDip: false);
         var table = Path.Combine(_folder, "out.csv");
         await RunAsync("measure", path, "--nominal", "230/400", "-o", table);
         var lines = File.ReadAllLines(table);
@@ -91,7 +91,7 @@ public sealed class MeasureVerbTests : IDisposable
     [Fact]
     public async Task A_gap_in_the_time_stamps_is_no_time_measured()
     {
-        var path = RecordingFile.Write(_folder, "panel", 8, hasDip: false, missingFrom: 4);
+        var path = WrittenRecording.Write(_folder, "panel", 8, hasDip: false, missingFrom: 4);
         var run = await RunAsync("measure", path, "--nominal", "230/400", "--format", "json");
         var json = JsonDocument.Parse(run.Output).RootElement;
         Assert.Equal(18, json.GetProperty("seconds").GetDouble(), 6);
@@ -103,7 +103,7 @@ public sealed class MeasureVerbTests : IDisposable
     [Fact]
     public async Task Waveforms_of_events_can_be_read_again()
     {
-        var path = RecordingFile.Write(_folder, "panel", 8);
+        var path = WrittenRecording.Write(_folder, "panel", 8);
         var waves = Path.Combine(_folder, "waves");
         await RunAsync("measure", path, "--nominal", "230/400", "--waveforms", waves);
         var file = Assert.Single(Directory.EnumerateFiles(waves));
@@ -116,7 +116,7 @@ public sealed class MeasureVerbTests : IDisposable
     [Fact]
     public async Task Text_says_what_was_taken_for_granted()
     {
-        var path = RecordingFile.Write(_folder, "panel", 8);
+        var path = WrittenRecording.Write(_folder, "panel", 8);
         var run = await RunAsync("measure", path);
         Assert.Contains("230 V is taken for events", run.Output, StringComparison.Ordinal);
         Assert.Contains("dip, V2", run.Output, StringComparison.Ordinal);
@@ -130,7 +130,7 @@ public sealed class MeasureVerbTests : IDisposable
     [InlineData(2, "--frequency", "55")]
     public async Task Wrong_usage_is_two_and_leaves_nothing(int code, string option, string value)
     {
-        var path = RecordingFile.Write(_folder, "panel", 1);
+        var path = WrittenRecording.Write(_folder, "panel", 1);
         var run = await RunAsync("measure", path, option, value);
         Assert.Equal(code, run.Code);
         Assert.NotEmpty(run.Error);
@@ -141,7 +141,7 @@ public sealed class MeasureVerbTests : IDisposable
     [Fact]
     public async Task Too_short_a_recording_and_a_missing_file_are_one()
     {
-        var path = RecordingFile.Write(_folder, "short", 0.15);
+        var path = WrittenRecording.Write(_folder, "short", 0.15);
         var run = await RunAsync("measure", path, "--nominal", "230/400", "-o", Path.Combine(_folder, "x.csv"));
         Assert.Equal(1, run.Code);
         Assert.Contains("one window of 10 cycles is the least", run.Error, StringComparison.Ordinal);

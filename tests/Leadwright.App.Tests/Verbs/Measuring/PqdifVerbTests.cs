@@ -75,7 +75,7 @@ public sealed class PqdifVerbTests : IDisposable
 
     private (string Comtrade, string Pqdif) Recordings()
     {
-        var comtrade = RecordingFile.Write(_folder, "panel", 8);
+        var comtrade = WrittenRecording.Write(_folder, "panel", 8);
         var data = Path.ChangeExtension(comtrade, ".dat");
         var record = ComtradeReader.Read(new InputFile(comtrade, File.ReadAllBytes(comtrade)), new InputFile(data, File.ReadAllBytes(data)));
         var pqdif = Path.Combine(_folder, "panel.pqd");

@@ -19,7 +19,7 @@ public sealed class ResumeTests : IDisposable
     [InlineData("csv", 5)]
     public void Interrupted_at_several_points_the_tables_are_the_same_to_the_last_byte(string ending, double missingFrom)
     {
-        var path = RecordingFile.Write(_folder, "panel", 40, missingFrom: missingFrom > 0 ? missingFrom : -1);
+        var path = WrittenRecording.Write(_folder, "panel", 40, missingFrom: missingFrom > 0 ? missingFrom : -1);
         var expected = Measure(Request(path, "whole." + ending));
         foreach (var share in (double[])[0.01, 0.08, 0.3, 0.5, 0.77, 0.99])
         {
@@ -36,7 +36,7 @@ public sealed class ResumeTests : IDisposable
     [InlineData("parquet")]
     public void Killed_without_warning_it_goes_on_from_the_last_checkpoint(string ending)
     {
-        var path = RecordingFile.Write(_folder, "panel", 40);
+        var path = WrittenRecording.Write(_folder, "panel", 40);
         var expected = Measure(Request(path, "whole." + ending));
         foreach (var (at, kept) in ((double, double)[])[(0.2, 0.15), (0.6, 0.3), (0.95, 0.9)])
         {
@@ -62,7 +62,7 @@ public sealed class ResumeTests : IDisposable
     [Fact]
     public async Task Another_recording_other_options_or_a_damaged_checkpoint_are_refused_and_left_alone()
     {
-        var path = RecordingFile.Write(_folder, "panel", 20);
+        var path = WrittenRecording.Write(_folder, "panel", 20);
         var request = Request(path, "out.csv");
         Assert.Throws<OperationCanceledException>(() => Measure(request, 0.5));
         var checkpoint = request.Output + ".checkpoint";
@@ -86,7 +86,7 @@ public sealed class ResumeTests : IDisposable
     [Fact]
     public async Task Resume_needs_a_table_and_says_when_there_was_nothing_to_resume()
     {
-        var path = RecordingFile.Write(_folder, "panel", 2, hasDip: false);
+        var path = WrittenRecording.Write(_folder, "panel", 2, hasDip: false);
         using var error = new StringWriter();
         Assert.Equal(2, await LeadwrightCommand.RunAsync(["measure", path, "--resume"], TextWriter.Null, error, TestContext.Current.CancellationToken));
         Assert.Contains("-o", error.ToString(), StringComparison.Ordinal);

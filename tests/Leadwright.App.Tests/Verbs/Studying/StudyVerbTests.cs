@@ -111,7 +111,7 @@ public sealed class StudyVerbTests : IDisposable
     [Fact]
     public async Task A_recording_is_measured_first_and_its_events_are_told()
     {
-        var path = RecordingFile.Write(_folder, "panel", 30);
+        var path = WrittenRecording.Write(_folder, "panel", 30);
         var run = await RunAsync("study", path, "--nominal", "230/400", "--interval", "10s", "--format", "json");
         Assert.Equal(0, run.Code);
         var json = Json(run.Output);

@@ -3,7 +3,7 @@ using System.Globalization;
 namespace Leadwright.App.Tests.Verbs.Measuring;
 
 /// <summary>Writes a COMTRADE recording of a 230/400 V panel: closed forms, so that every figure of it is known.</summary>
-internal static class RecordingFile
+internal static class WrittenRecording
 {
     public const double Rate = 6400;
 

@@ -1,0 +1,80 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using System.CommandLine.Invocation;
+
+namespace Leadwright.App.Verbs;
+
+/// <summary>Help that ends with examples, as a manual page does.</summary>
+/// <param name="usual">Writes the usual help.</param>
+internal sealed class HelpExamples(SynchronousCommandLineAction usual) : SynchronousCommandLineAction
+{
+    private static readonly Dictionary<string, (string Does, string Line)[]> s_examples = new(StringComparer.Ordinal)
+    {
+        ["leadwright"] =
+        [
+            ("Open the screens", "leadwright"),
+            ("Prove a hook-up from readings", "leadwright check panel.json"),
+            ("Look through a week of logged values", "leadwright guard week.csv --service wye --nominal 230/400"),
+        ],
+        ["check"] =
+        [
+            ("Readings typed into a file", "leadwright check panel.json"),
+            ("A snapshot, with what is known of the site", "leadwright check panel.cfg --service wye --nominal 230/400 --load motors --rotation abc"),
+            ("Where generation may send power back", "leadwright check panel.cfg --export"),
+            ("Several, for a script", "leadwright check --format json *.cfg"),
+        ],
+        ["guard"] =
+        [
+            ("A finished week", "leadwright guard week.csv --service wye --nominal 230/400"),
+            ("A recorder that is still running", "leadwright guard drop/ --follow --every 60 --until-alarm"),
+        ],
+        ["mend"] =
+        [
+            ("See what can be mended", "leadwright mend week.csv --service wye --nominal 230/400"),
+            ("Write the mended table, the original stays", "leadwright mend week.csv -o mended.parquet"),
+        ],
+        ["measure"] =
+        [
+            ("Ten-minute rows", "leadwright measure recording.cfg --nominal 230/400 -o table.parquet"),
+            ("Every window of 10 or 12 cycles", "leadwright measure recording.cfg --interval cycles -o windows.csv"),
+        ],
+        ["study"] =
+        [
+            ("Against a standard", "leadwright study week.csv --nominal 230/400 --limits en-50160 -o study"),
+            ("Before and after a change", "leadwright study after.csv --before before.csv"),
+        ],
+        ["completion"] =
+        [
+            ("In ~/.bashrc", "leadwright completion bash"),
+        ],
+        ["serve"] =
+        [
+            ("On this computer", "leadwright serve"),
+            ("For a phone of the same network", "leadwright serve --lan"),
+        ],
+    };
+
+    /// <summary>Gives a program's help its examples.</summary>
+    /// <param name="root">The program.</param>
+    public static void AddTo(RootCommand root)
+    {
+        var help = root.Options.OfType<HelpOption>().Single();
+        if (help.Action is SynchronousCommandLineAction usual) help.Action = new HelpExamples(usual);
+    }
+
+    /// <inheritdoc/>
+    public override int Invoke(ParseResult parseResult)
+    {
+        var code = usual.Invoke(parseResult);
+        var command = parseResult.CommandResult.Command;
+        if (s_examples.TryGetValue(command is RootCommand ? "leadwright" : command.Name, out var examples))
+        {
+            var output = parseResult.InvocationConfiguration.Output;
+            output.WriteLine("Examples:");
+            foreach (var (does, line) in examples) output.WriteLine($"  {does}:{Environment.NewLine}    {line}");
+            output.WriteLine();
+        }
+
+        return code;
+    }
+}

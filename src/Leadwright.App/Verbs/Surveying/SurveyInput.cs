@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using Leadwright.Formats;
+using Leadwright.Formats.Matching;
+using Leadwright.Surveys;
+using Leadwright.Surveys.Journal;
+
+namespace Leadwright.App.Verbs.Surveying;
+
+/// <summary>One input of a verb: a file as named, or a recording of a survey with what the survey says of its panel.</summary>
+/// <param name="Path">The file.</param>
+/// <param name="State">The survey it belongs to; null for a file as named.</param>
+internal sealed record SurveyInput(string Path, SurveyState? State)
+{
+    private ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
+
+    /// <summary>The inputs that paths stand for: files as they are, survey folders by their recordings.</summary>
+    /// <param name="paths">Files and survey folders.</param>
+    /// <param name="recording">Name of the recording that is wanted of a survey; null for all.</param>
+    /// <param name="refuse">Is told of each path that can't be used; the others go on.</param>
+    /// <param name="kinds">Kinds of recordings that the verb takes: <c>log</c>, <c>samples</c>, <c>readings</c>.</param>
+    public static IReadOnlyList<SurveyInput> Of(IEnumerable<string> paths, string? recording, Action<InputRefusedException> refuse, params string[] kinds)
+    {
+        var inputs = new List<SurveyInput>();
+        foreach (var path in paths)
+        {
+            try
+            {
+                if (SurveyFolder.IsSurvey(path)) inputs.AddRange(OfSurvey(path, recording, kinds));
+                else if (recording is not null)
+                    throw new InputRefusedException(ExitCode.WrongUsage, $"--recording: '{path}' is not a survey's folder. It names a recording of a survey.");
+                else inputs.Add(new SurveyInput(path, null));
+            }
+            catch (InputRefusedException refusal)
+            {
+                refuse(refusal);
+            }
+        }
+
+        return inputs;
+    }
+
+    /// <summary>A request with what the survey says where the command line says nothing.</summary>
+    /// <typeparam name="T">The verb's request.</typeparam>
+    /// <param name="request">What the command line says.</param>
+    public T Complete<T>(T request)
+        where T : RecordingRequest
+    {
+        if (State is null) return request;
+        var panel = State.Panel;
+        return (T)((RecordingRequest)request with
+        {
+            Service = request.Service ?? panel.KnownService(),
+            Nominal = request.Nominal ?? panel.Nominal,
+            FrequencyHertz = request.FrequencyHertz ?? panel.FrequencyHertz,
+            Profiles = Profiles,
+        });
+    }
+
+    private static List<SurveyInput> OfSurvey(string path, string? name, string[] kinds)
+    {
+        using var survey = SurveyRun.Refusing(() => SurveyFolder.Open(path));
+        var state = survey.State;
+        IEnumerable<SurveyRecording> wanted = state.WorkRecordings.Where(recording => kinds.Contains(recording.Facts.Kind, StringComparer.Ordinal));
+        var there = string.Join(", ", state.WorkRecordings.Select(recording => $"'{recording.Name}' ({recording.Facts.Kind})"));
+        if (name is not null)
+        {
+            var named = state.Recording(name)
+                ?? throw new InputRefusedException(ExitCode.WrongUsage, $"--recording: the survey '{path}' has no recording '{name}'. It has {(there.Length == 0 ? "none" : there)}.");
+            wanted = [named];
+        }
+
+        List<SurveyInput> inputs = [.. wanted.Select(recording => Input(survey, path, recording))];
+        return inputs.Count > 0 ? inputs : throw new InputRefusedException(
+            ExitCode.InputUnusable,
+            $"The survey '{path}' has no recording of the kind that is needed ({string.Join(", ", kinds)}); it has {(there.Length == 0 ? "none yet" : there)}. Add one: leadwright survey add {path} FILE");
+    }
+
+    private static SurveyInput Input(SurveyFolder survey, string path, SurveyRecording recording)
+    {
+        var file = recording.Files[0];
+        // Refuses paths that lead out of the folder.
+        _ = SurveyRun.Refusing(() => survey.PathOf(file));
+        return new SurveyInput(System.IO.Path.Combine([path, .. file.Path.Split('/')]), survey.State) { Profiles = ProfilesOf(recording) };
+    }
+
+    private static ImmutableArray<ColumnProfile> ProfilesOf(SurveyRecording recording)
+    {
+        if (recording.Columns is not { } columns) return [];
+        try
+        {
+            return [ColumnProfileReader.Read(new InputFile($"columns of '{recording.Name}'", JsonSerializer.SerializeToUtf8Bytes(columns, ColumnsJson.Default.JsonElement)))];
+        }
+        catch (FormatReadException failure)
+        {
+            throw new InputRefusedException(ExitCode.InputUnusable, failure.Message, failure);
+        }
+    }
+}

@@ -1,0 +1,84 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.Json;
+using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
+using Leadwright.Formats;
+using Leadwright.Formats.Logs;
+using Leadwright.Formats.Matching;
+using Leadwright.Surveys.Journal;
+
+namespace Leadwright.Surveys.Importing;
+
+/// <summary>What is kept of an import beside the files: what was read, and all that was not understood.</summary>
+internal static class ImportFacts
+{
+    public static RecordingImported Of(ImmutableArray<InputRecord> records, InputKind kind, ImportOptions options)
+    {
+        var main = records.OfType<LogInput>().FirstOrDefault() ?? records.OfType<SampledInput>().FirstOrDefault() ?? records[0];
+        var facts = main switch
+        {
+            LogInput log => OfLog(log.File, options),
+            SampledInput samples => new RecordingImported(options.Name, "samples", "", [])
+            {
+                Count = samples.Recording.Channels.IsEmpty ? 0 : samples.Recording.Channels[0].Samples.Length,
+            },
+            _ => new RecordingImported(options.Name, "readings", "", []),
+        };
+        IEnumerable<ImportRemark> remarks = [.. main.Warnings.Select(warning => new ImportRemark("warning", warning.Says)), .. facts.Remarks];
+        if (records.Length > 1)
+        {
+            remarks = remarks.Append(new ImportRemark("note", string.Create(
+                CultureInfo.InvariantCulture, $"The file holds {records.Length} recordings: {string.Join(", ", records.Select(record => record.Name))}. '{main.Name}' is shown; the others stay in the original.")));
+        }
+
+        return facts with { Format = Hyphened(kind.ToString()), Remarks = [.. remarks] };
+    }
+
+    /// <summary>A recording too long to be read through at import.</summary>
+    public static RecordingImported OfUnread(StagedFiles staged, InputKind kind, ImportOptions options) => new(options.Name, "samples", Hyphened(kind.ToString()), [])
+    {
+        Remarks =
+        [
+            new("note", string.Create(
+                CultureInfo.InvariantCulture, $"With {staged.Files.Sum(file => file.Bytes) >> 20} MB it was taken in without being read through. Measure it to learn what is in it.")),
+        ],
+    };
+
+    public static bool IsScanned(int rows, ImportOptions options) => options.ScansIntegrity && rows <= options.MostRowsScanned;
+
+    public static IntegrityRemark RemarkOf(GuardSpan span) => new(
+        Hyphened(span.Kind.ToString()), [.. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())], span.From, span.To, Math.Round(span.Confidence, 4));
+
+    private static RecordingImported OfLog(LogFile file, ImportOptions options)
+    {
+        using var columns = JsonDocument.Parse(ColumnProfileWriter.Write(ColumnProfile.Of(file)));
+        var remarks = ImmutableArray.CreateBuilder<ImportRemark>();
+        remarks.AddRange(file.Questions.Select(question => new ImportRemark("question", question)));
+        foreach (var column in file.Columns)
+        {
+            if (column.Role == ColumnRole.LeftOut) remarks.Add(new("column-unread", $"Column '{column.Heading}' is not read: {column.Why}."));
+            else if (column is { Role: ColumnRole.Value, Quantity: LogQuantity.Other, IsStated: false })
+                remarks.Add(new("column-unread", $"Column '{column.Heading}' is kept under its own name, and used for nothing: {column.Why}."));
+        }
+
+        if (options.ScansIntegrity && !IsScanned(file.Log.Count, options))
+            remarks.Add(new("note", string.Create(CultureInfo.InvariantCulture, $"With {file.Log.Count} rows it was not looked through at import. A guard does it.")));
+        return new RecordingImported(options.Name, "log", "", [])
+        {
+            Columns = columns.RootElement.Clone(),
+            IsConfirmed = options.IsConfirmed,
+            Remarks = remarks.ToImmutable(),
+            Clock = [.. file.Clock.Select(finding => new ClockRemark(
+                Hyphened(finding.Kind.ToString()), new DateTime(Math.Clamp(finding.Before, 0, DateTime.MaxValue.Ticks)), new DateTime(Math.Clamp(finding.At, 0, DateTime.MaxValue.Ticks)),
+                finding.RowCount, finding.Seconds))],
+            Count = file.Log.Count,
+            From = file.Log.Count == 0 ? null : file.Log.From,
+            To = file.Log.Count == 0 ? null : file.Log.To,
+            IntervalSeconds = file.Log.IntervalSeconds,
+        };
+    }
+
+    private static string Hyphened(string name) =>
+        string.Concat(name.Select((letter, index) => char.IsAsciiLetterUpper(letter) ? (index > 0 ? "-" : "") + char.ToLowerInvariant(letter) : letter.ToString()));
+}

@@ -1,0 +1,60 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+
+namespace Leadwright.Surveys.Journal;
+
+/// <summary>The words for the kinds of entries.</summary>
+internal static class JournalKinds
+{
+    // The files are read by people and never put into a page as they are: letters stay letters.
+    private static readonly JournalJson s_plain = new(new JsonSerializerOptions(JournalJson.Default.Options) { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
+
+    private static readonly (string What, JsonTypeInfo Type)[] s_kinds =
+    [
+        ("created", s_plain.SurveyCreated),
+        ("site-changed", s_plain.SiteChanged),
+        ("plan-changed", s_plain.PlanChanged),
+        ("recording-imported", s_plain.RecordingImported),
+        ("columns-confirmed", s_plain.ColumnsConfirmed),
+        ("recording-removed", s_plain.RecordingRemoved),
+        ("guard-kept", s_plain.GuardKept),
+        ("hookup-proved", s_plain.HookupProved),
+        ("told", s_plain.AnswersTold),
+        ("departure-signed", s_plain.DepartureSigned),
+        ("correction-accepted", s_plain.CorrectionAccepted),
+        ("correction-switched", s_plain.CorrectionSwitched),
+        ("report-words-changed", s_plain.ReportWordsChanged),
+        ("photo-attached", s_plain.PhotoAttached),
+        ("archived", s_plain.ArchivedChanged),
+        ("duplicated", s_plain.SurveyDuplicated),
+        ("upgraded", s_plain.SurveyUpgraded),
+    ];
+
+    /// <summary>All words, for the page on the format and its test.</summary>
+    public static IEnumerable<string> Words => s_kinds.Select(kind => kind.What);
+
+    public static string WordOf(JournalPayload payload) =>
+        payload is UnknownPayload unknown ? unknown.What : s_kinds.First(kind => kind.Type.Type == payload.GetType()).What;
+
+    public static void Write(Utf8JsonWriter writer, JournalPayload payload)
+    {
+        if (payload is UnknownPayload unknown) unknown.Data.WriteTo(writer);
+        else JsonSerializer.Serialize(writer, payload, s_kinds.First(kind => kind.Type.Type == payload.GetType()).Type);
+    }
+
+    /// <summary>What an entry says; kept as it is when its kind or its form is not known.</summary>
+    public static JournalPayload Read(string what, JsonElement data)
+    {
+        var kind = Array.Find(s_kinds, kind => kind.What == what);
+        if (kind.Type is null) return new UnknownPayload(what, data);
+        try
+        {
+            return data.Deserialize(kind.Type) as JournalPayload ?? new UnknownPayload(what, data);
+        }
+        catch (Exception failure) when (failure is JsonException or InvalidOperationException or NotSupportedException)
+        {
+            return new UnknownPayload(what, data);
+        }
+    }
+}

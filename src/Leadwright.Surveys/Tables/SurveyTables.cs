@@ -1,0 +1,129 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using Leadwright.Core.Logs;
+using Leadwright.Formats.Tables;
+using Leadwright.Surveys.Storage;
+
+namespace Leadwright.Surveys.Tables;
+
+/// <summary>The computed tables of a survey: Parquet files under <c>tables/KIND/survey=NAME/</c> that any engine of SQL reads, for one survey or a folder of thousands.</summary>
+/// <remarks>Tables and pyramids are computed: they may be deleted, and are made anew from the recordings. What is open shows the tables as they were when opened;
+/// open again after one was written.</remarks>
+public sealed class SurveyTables : IDisposable
+{
+    private readonly ISurveyStorage _storage;
+    private readonly ImmutableDictionary<TableName, string> _surveys;
+    private readonly ConcurrentDictionary<TableName, Lazy<Task<SurveyTable>>> _tables = new();
+
+    private SurveyTables(ISurveyStorage storage)
+    {
+        _storage = storage;
+        _surveys = TableName.In(storage).GroupBy(found => found.Table).ToImmutableDictionary(same => same.Key, same => same.First().Survey);
+        Names = [.. _surveys.Keys.OrderBy(name => name.Kind, StringComparer.Ordinal).ThenBy(name => name.Part)];
+    }
+
+    /// <summary>The tables that are there.</summary>
+    public ImmutableArray<TableName> Names { get; }
+
+    /// <summary>Looks for the tables of a survey.</summary>
+    /// <param name="folder">The survey folder.</param>
+    /// <returns>Its tables; none when nothing was computed yet.</returns>
+    /// <exception cref="SurveyException">There is no such folder.</exception>
+    public static SurveyTables Open(string folder)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        return Open(new DiskStorage(folder));
+    }
+
+    /// <summary>Opens a table, or gives the one that is open already. It is closed with these tables.</summary>
+    /// <param name="name">Which one.</param>
+    /// <param name="cancellation">Ends the opening.</param>
+    /// <returns>The table.</returns>
+    /// <exception cref="SurveyException">It is not there, or is damaged.</exception>
+    public async Task<SurveyTable> TableAsync(TableName name, CancellationToken cancellation = default)
+    {
+        if (!_surveys.TryGetValue(name, out var survey))
+        {
+            var there = Names.Length == 0 ? "none is" : $"there are {string.Join(", ", Names)}";
+            throw new SurveyException(SurveyProblem.NotFound, $"The survey '{_storage.Name}' has no table '{name}': {there}. Import the recording, or compute the table.");
+        }
+
+        cancellation.ThrowIfCancellationRequested();
+        var opening = _tables.GetOrAdd(name, _ => new Lazy<Task<SurveyTable>>(() => SurveyTable.OpenAsync(_storage, name, survey, CancellationToken.None)));
+        try
+        {
+            return await opening.Value.WaitAsync(cancellation).ConfigureAwait(false);
+        }
+        catch (SurveyException)
+        {
+            _tables.TryRemove(new(name, opening));
+            throw;
+        }
+    }
+
+    /// <summary>Writes a log as a table, with the pyramid from which charts are drawn. A table of that name is replaced when the new one is whole.</summary>
+    /// <param name="folder">The survey folder.</param>
+    /// <param name="survey">The survey's name among all.</param>
+    /// <param name="log">The log.</param>
+    /// <param name="options">Which table, standings, what is kept with it; null for the table of the log.</param>
+    /// <param name="cancellation">Ends the writing; what was there stays.</param>
+    /// <exception cref="ArgumentException">A name can't be one, or standings are not as many as rows.</exception>
+    /// <exception cref="SurveyException">It can't be written: the disk is full, or the place is not to be written to.</exception>
+    public static Task WriteLogAsync(string folder, string survey, IntervalLog log, TableWriteOptions? options = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(log);
+        return WriteLogAsync(new DiskStorage(folder), survey, log, options ?? new(), cancellation);
+    }
+
+    /// <summary>Takes a Parquet table as it stands, such as one that was measured, and builds its pyramid when it has a column of times.</summary>
+    /// <param name="folder">The survey folder.</param>
+    /// <param name="survey">The survey's name among all.</param>
+    /// <param name="name">Which table it becomes.</param>
+    /// <param name="table">The table's bytes, with seeking; stays open.</param>
+    /// <param name="cancellation">Ends the writing; what was there stays.</param>
+    /// <exception cref="ArgumentException">A name can't be one.</exception>
+    /// <exception cref="SurveyException">The bytes are no whole Parquet table, or it can't be written.</exception>
+    public static Task AddAsync(string folder, string survey, TableName name, Stream table, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(table);
+        return TableCopy.AddAsync(new DiskStorage(folder), survey, name, table, cancellation);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        foreach (var opening in _tables.Values)
+        {
+            if (opening.IsValueCreated && opening.Value.IsCompletedSuccessfully) opening.Value.Result.Dispose();
+        }
+
+        _tables.Clear();
+    }
+
+    internal static SurveyTables Open(ISurveyStorage storage)
+    {
+        if (!storage.IsThere) throw new SurveyException(SurveyProblem.NotFound, $"There is no survey '{storage.Name}'. Look at its name and folder; a stick may have been pulled.");
+        try
+        {
+            return new SurveyTables(storage);
+        }
+        catch (Exception failure) when (StorageFailure.IsOne(failure))
+        {
+            throw StorageFailure.Of("look for tables", storage.Name, failure);
+        }
+    }
+
+    internal static async Task WriteLogAsync(ISurveyStorage storage, string survey, IntervalLog log, TableWriteOptions options, CancellationToken cancellation)
+    {
+        try
+        {
+            await LogTableWriter.WriteAsync(storage, survey, log, options, cancellation).ConfigureAwait(false);
+        }
+        catch (Exception failure) when (StorageFailure.IsOne(failure))
+        {
+            throw StorageFailure.Of($"write the table '{options.Table}'", storage.Name, failure);
+        }
+    }
+}
