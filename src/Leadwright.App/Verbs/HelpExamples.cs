@@ -43,6 +43,11 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Against a standard", "leadwright study week.csv --nominal 230/400 --limits en-50160 -o study"),
             ("Before and after a change", "leadwright study after.csv --before before.csv"),
         ],
+        ["report"] =
+        [
+            ("The document for the customer", "leadwright report week.csv --service wye --nominal 230/400 --limits en-50160 --letterhead firm.json -o report.pdf"),
+            ("A survey's folder; the page and the workbook too", "leadwright report bakery/ -o report.pdf -o report.html -o tables.xlsx"),
+        ],
         ["completion"] =
         [
             ("In ~/.bashrc", "leadwright completion bash"),

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Documents.Drawings;
@@ -12,11 +13,20 @@ internal static class HookupPart
     public static IEnumerable<Block> Blocks(ReportContext context)
     {
         var (words, check) = (context.Words, context.Subject.Check);
-        if (check is null)
-        {
-            yield return new ParagraphBlock(words.Of("hookup.none"));
-            yield break;
-        }
+        if (check is null) yield return new ParagraphBlock(words.Of("hookup.none"));
+        foreach (var block in check is null ? [] : Judged(context, check)) yield return block;
+        if (context.Subject.Proofs.IsEmpty) yield break;
+        yield return new HeadingBlock(words.Of("hookup.proofs"));
+        yield return ReportContext.Table(
+            "Checks at the panel", "", [context.Text("col.at"), context.Text("col.by"), context.Text("col.verdict"), context.Number("col.probability"), context.Text("col.what")],
+            context.Subject.Proofs.Select(proof => TableRow.Of(
+                new TableCell(proof.At.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)) { Time = proof.At.DateTime }, proof.Who, words.Of($"proof.{(proof.Verdict is "correct" or "faulty" ? proof.Verdict : "undecided")}"),
+                double.IsFinite(proof.Confidence) ? new TableCell(ConfidenceWording.Percent(proof.Confidence)) { Number = proof.Confidence } : "–", proof.Faults.IsEmpty ? "–" : string.Join(' ', proof.Faults))));
+    }
+
+    private static IEnumerable<Block> Judged(ReportContext context, CheckDocument check)
+    {
+        var words = context.Words;
 
         var verdict = check.Verdict;
         var (from, to) = context.Subject.CheckSpan;

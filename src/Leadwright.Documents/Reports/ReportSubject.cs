@@ -31,6 +31,9 @@ public sealed record ReportSubject
     /// <summary>The stretch that the check was made of.</summary>
     public (DateTime From, DateTime To) CheckSpan { get; init; }
 
+    /// <summary>Checks that were made and kept at the panel, oldest first.</summary>
+    public ImmutableArray<PanelProof> Proofs { get; init; } = [];
+
     /// <summary>How the site's conductors are called.</summary>
     public ConductorNaming Naming { get; init; } = ConductorNaming.Letters;
 
@@ -46,6 +49,14 @@ public sealed record ReportSubject
     /// <summary>Accuracy of recorder and clamps as stated, percent of the energy; 0 when not stated.</summary>
     public double AccuracyPercent { get; init; }
 }
+
+/// <summary>A check of the hook-up that was kept at the panel.</summary>
+/// <param name="At">When, by that computer's clock.</param>
+/// <param name="Who">By whom.</param>
+/// <param name="Verdict"><c>correct</c>, <c>faulty</c> or <c>undecided</c>.</param>
+/// <param name="Confidence">The probability of the reported hook-up; NaN when not known.</param>
+/// <param name="Faults">What was wrong, or what was to be done, one sentence each.</param>
+public sealed record PanelProof(DateTimeOffset At, string Who, string Verdict, double Confidence, ImmutableArray<string> Faults);
 
 /// <summary>A file that values came from.</summary>
 /// <param name="Name">Its name without folders.</param>

@@ -3,6 +3,7 @@ using System.CommandLine;
 using System.Reflection;
 using System.Text;
 using Leadwright.App.Verbs.Studying;
+using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Documents.Html;
@@ -42,17 +43,20 @@ public sealed class ReportVerb
         try
         {
             var request = _options.RequestOf(parsed, Program());
-            var paths = InputPaths.WithoutCompanions(_options.FilesOf(parsed));
-            if (paths.Count != 1) throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file.");
-            if (request.Outputs.Any(wanted => Path.GetFullPath(wanted) == Path.GetFullPath(paths[0])))
-                throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{paths[0]}' is the recording itself, which is never changed.");
-            var subject = ReportRun.Subject(paths[0], request, error, cancellation);
+            var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Study.Recording, refusal => throw refusal, "log", "samples");
+            if (inputs.Count != 1)
+                throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file, or one recording of the survey with --recording.");
+            var path = inputs[0].Path;
+            if (request.Outputs.Any(wanted => Path.GetFullPath(wanted) == Path.GetFullPath(path)))
+                throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{path}' is the recording itself, which is never changed.");
+            request = ReportSurvey.Complete(request with { Study = inputs[0].Complete(request.Study), Known = _options.KnownOf(parsed, inputs[0].State) }, inputs[0].State);
+            var subject = ReportSurvey.WithProofs(ReportRun.Subject(path, request, error, cancellation), path, inputs[0].State);
             var document = ReportBuilder.Build(subject, request.Settings);
             var files = ImmutableArray.CreateBuilder<(string Path, byte[] Bytes)>();
-            foreach (var path in request.Outputs) files.Add((path, await BytesAsync(document, path, request, cancellation)));
+            foreach (var wanted in request.Outputs) files.Add((wanted, await BytesAsync(document, wanted, request, cancellation)));
             cancellation.ThrowIfCancellationRequested();
             ReportFiles.Write(files.ToImmutable());
-            output.Write(request.IsJson ? ReportJson.Line(paths[0], document, files.ToImmutable()) + "\n" : string.Concat(files.Select(file => $"Written: {file.Path}\n")));
+            output.Write(request.IsJson ? ReportJson.Line(path, document, files.ToImmutable()) + "\n" : string.Concat(files.Select(file => $"Written: {file.Path}\n")));
             return (int)CodeOf(subject);
         }
         catch (InputRefusedException refusal)

@@ -3,12 +3,14 @@ using System.CommandLine;
 using System.Globalization;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
 using Leadwright.Documents.Layout;
 using Leadwright.Documents.Model;
 using Leadwright.Documents.Reports;
 using Leadwright.Documents.Words;
 using Leadwright.Formats;
 using Leadwright.Reports.Hookups;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs.Reporting;
 
@@ -17,9 +19,9 @@ internal sealed class ReportVerbOptions
 {
     private static readonly string[] s_endings = [".pdf", ".html", ".xlsx"];
 
-    private readonly Argument<string[]> _files = new("FILE")
+    private readonly Argument<string[]> _files = new("FILE|SURVEY")
     {
-        Description = "A log of intervals (.csv, .xlsx, .parquet, .pqd) or a sampled recording (.cfg with .dat, .cff, .pqd, .csv). It is never changed.",
+        Description = "A log of intervals (.csv, .xlsx, .parquet, .pqd), a sampled recording (.cfg with .dat, .cff, .pqd, .csv), or a survey's folder. It is never changed.",
         Arity = ArgumentArity.ZeroOrMore,
     };
 
@@ -114,11 +116,14 @@ internal sealed class ReportVerbOptions
         });
         command.Add(_files);
         foreach (var option in (Option[])
-            [.. _study.OfPanel, .. _site.All, _output, _paper, _parts, _letterhead, _words, _showWords, _date, _accuracy, _colours, _format, .. _study.OfStudy, .. _study.OfFile])
+            [.. _study.OfPanel, .. _site.All, _output, _paper, _parts, _letterhead, _words, _showWords, _date, _accuracy, _colours, _format, .. _study.OfStudy, .. _study.OfSurvey, .. _study.OfFile])
             command.Add(option);
     }
 
     public bool ShowsWords(ParseResult parsed) => parsed.GetValue(_showWords);
+
+    /// <summary>What the site is, said here or in the survey.</summary>
+    public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
 

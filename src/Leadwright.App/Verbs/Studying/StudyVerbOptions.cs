@@ -122,6 +122,9 @@ internal sealed class StudyVerbOptions
     /// <summary>What says what the panel is.</summary>
     public IReadOnlyList<Option> OfPanel => _recording.OfPanel;
 
+    /// <summary>What says which recording of a survey is meant.</summary>
+    public IReadOnlyList<Option> OfSurvey => _recording.OfSurvey;
+
     /// <summary>What says how to read a file.</summary>
     public IReadOnlyList<Option> OfFile => _recording.OfFile;
 
@@ -187,7 +190,9 @@ internal sealed class StudyVerbOptions
         };
     }
 
-    private static LimitTable TableOf(string word) => Used(() =>
+    /// <summary>A table of limits by its name or file.</summary>
+    /// <exception cref="InputRefusedException">There is none.</exception>
+    public static LimitTable TableOf(string word) => Used(() =>
         LimitTableReader.ShippedFile(word.ToLowerInvariant()) is { } shipped ? LimitTableReader.Read(shipped)
         : word.Contains('.', StringComparison.Ordinal) || File.Exists(word) ? LimitTableReader.Read(FileOf(word))
         : throw new InputRefusedException(ExitCode.WrongUsage, $"--limits: there is no table '{word}'. Tables: {string.Join(", ", LimitTableReader.Shipped)}; or name a file."));
