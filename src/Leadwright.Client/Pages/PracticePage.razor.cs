@@ -38,7 +38,7 @@ public sealed partial class PracticePage : ComponentBase
     [
         .. new[] { 10, 25, 50, 60, 70, 80, 90, 95, 99 }.Select(percent => new Choice<int?>(percent, $"{percent} %", string.Create(
             CultureInfo.InvariantCulture,
-            $"right {Signed(percent, true)}, wrong {Signed(percent, false)}"))),
+            $"right {Signed(percent, true)}\nwrong {Signed(percent, false)}"))),
     ];
 
     private ElementReference _title;

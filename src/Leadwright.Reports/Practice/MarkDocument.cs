@@ -74,14 +74,19 @@ public sealed record MarkDocument
         return string.Create(CultureInfo.InvariantCulture, $"Not right: {right} of {mark.Devices.Length} leads and clamps are where you said.");
     }
 
-    private static string ScoreOf(PracticeMark mark) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{mark.Points:0} points: {mark.PlacePoints:0} for {(mark.Devices.IsEmpty ? "the answer" : "the places")}, {Signed(mark.ConfidencePoints)} for saying {100 * mark.Answer.Confidence:0} % sure, {Signed(mark.StepPoints)} for {mark.Steps} further {(mark.Steps == 1 ? "reading" : "readings")}.");
+    private static string ScoreOf(PracticeMark mark)
+    {
+        var steps = mark.Steps == 0 ? "" : string.Create(
+            CultureInfo.InvariantCulture, $", {Signed(mark.StepPoints)} for {mark.Steps} further {(mark.Steps == 1 ? "reading" : "readings")}");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Signed(mark.Points)} points: {mark.PlacePoints:0} for {(mark.Devices.IsEmpty ? "the answer" : "the places")}, {Signed(mark.ConfidencePoints)} for saying {100 * mark.Answer.Confidence:0} % sure{steps}.");
+    }
 
     private static string Signed(double points) => Math.Round(points) switch
     {
         < 0 and var minus => string.Create(CultureInfo.InvariantCulture, $"−{-minus:0}"),
-        var plus => string.Create(CultureInfo.InvariantCulture, $"{plus:0}"),
+        var plus => string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(plus):0}"),
     };
 
     private static ImmutableArray<string> TruthOf(PracticeMark mark, ConductorNaming naming)

@@ -15,7 +15,7 @@ public static class PracticeText
         ArgumentNullException.ThrowIfNull(exercise);
         var text = new TextBlock(CheckText.Width);
         text.Line(string.Create(CultureInfo.InvariantCulture, $"EXERCISE  {PracticeWording.Title(exercise.Key.Form)}, level {exercise.Key.Level} (simulated)"));
-        text.Add("  ", $"{Phrases.Capital(CheckWords.InSentence(exercise.Service))}, {exercise.Nominal} V.");
+        text.Add("  ", $"{Phrases.Capital(CheckWords.InSentence(exercise.Service))}, {PracticeWording.Nominal(exercise)}.");
         foreach (var figure in exercise.Figures) text.Add("  ", PracticeWording.Figure(figure));
         text.Add("  ", PracticeWording.Question(exercise));
         if (exercise.Readings is { } readings)

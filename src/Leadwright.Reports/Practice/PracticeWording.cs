@@ -55,6 +55,15 @@ public static class PracticeWording
         };
     }
 
+    /// <summary>The nominal voltage as on a nameplate: <c>277/480 V</c>, on three wires <c>480 V</c>.</summary>
+    public static string Nominal(Exercise exercise)
+    {
+        ArgumentNullException.ThrowIfNull(exercise);
+        return Service.Of(exercise.Service).IsThreeWire || exercise.Service == Core.Circuits.ServiceKind.Single
+            ? string.Create(CultureInfo.InvariantCulture, $"{exercise.Nominal.LineToLineVolts:0} V")
+            : string.Create(CultureInfo.InvariantCulture, $"{exercise.Nominal.LineToNeutralVolts:0}/{exercise.Nominal.LineToLineVolts:0} V");
+    }
+
     /// <summary>The words of a choice.</summary>
     /// <param name="exercise">The exercise.</param>
     /// <param name="choice">One of its choices.</param>

@@ -48,7 +48,8 @@ public sealed class PlanMakerTests
         foreach (var expected in sheet.Readings)
         {
             if (!readings.Channels.TryGetValue(expected.Channel, out var shown)) continue;
-            Assert.Equal(expected.Typical!.Value, shown.Rms!.Value, 0.002 * shown.Rms.Value);
+            // 230 and 400 V are rounded: their ratio is 0.4 % off √3.
+            Assert.Equal(expected.Typical!.Value, shown.Rms!.Value, 0.005 * shown.Rms.Value);
             var above = Wrapped(shown.AngleDegrees!.Value - expected.AngleFromDegrees);
             Assert.InRange(above, -0.5, expected.AngleToDegrees - expected.AngleFromDegrees + 0.5);
         }
