@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
@@ -114,15 +115,16 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
     [InlineData(1280)]
     public async Task Take_the_pictures_of_the_guide(int width)
     {
-        await using var screen = await browser.OpenAsync(width == 390 ? ScreenSize.Phone : ScreenSize.Desk);
-        var folder = Environment.GetEnvironmentVariable("LEADWRIGHT_PICTURES") ?? Path.GetTempPath();
+        await using var screen = await browser.OpenAsync(width == 390 ? ScreenSize.Phone : new ScreenSize(1280, 1100));
         foreach (var name in s_screens)
         {
             await demo.GoAsync(screen.Page, name);
             await Task.Delay(1500, TestContext.Current.CancellationToken);
-            await screen.Page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"survey-{name}-{(width == 390 ? "phone" : "desk")}.png"), FullPage = true });
+            await screen.Page.ScreenshotAsync(new() { Path = PathOf($"docs/pictures/survey-{name}-{(width == 390 ? "phone" : "desk")}.png") });
         }
     }
+
+    private static string PathOf(string name, [CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "../..", name));
 
     private static async Task SwitchAsync(IPage page, string why)
     {
