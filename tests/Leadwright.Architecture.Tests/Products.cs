@@ -11,6 +11,7 @@ internal static class Products
         ["Leadwright.Formats"] = Assembly.Load("Leadwright.Formats"),
         ["Leadwright.Surveys"] = Assembly.Load("Leadwright.Surveys"),
         ["Leadwright.Reports"] = Assembly.Load("Leadwright.Reports"),
+        ["Leadwright.Documents"] = Assembly.Load("Leadwright.Documents"),
         ["Leadwright.Client"] = Assembly.Load("Leadwright.Client"),
         ["Leadwright.App"] = Assembly.Load("leadwright"),
     };

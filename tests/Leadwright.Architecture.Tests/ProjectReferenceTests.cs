@@ -9,8 +9,9 @@ public sealed class ProjectReferenceTests
         ["Leadwright.Formats"] = ["Leadwright.Core"],
         ["Leadwright.Surveys"] = ["Leadwright.Core", "Leadwright.Formats"],
         ["Leadwright.Reports"] = ["Leadwright.Core", "Leadwright.Formats"],
+        ["Leadwright.Documents"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports"],
         ["Leadwright.Client"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Reports"],
-        ["Leadwright.App"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Surveys", "Leadwright.Reports", "Leadwright.Client"],
+        ["Leadwright.App"] = ["Leadwright.Core", "Leadwright.Formats", "Leadwright.Surveys", "Leadwright.Reports", "Leadwright.Documents", "Leadwright.Client"],
     };
 
     [Fact]

@@ -59,6 +59,11 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Make an exercise", "leadwright practice --form panel --level 2 -o monday"),
             ("Mark the answer", "leadwright practice --mark monday/answer.json"),
         ],
+        ["report"] =
+        [
+            ("The document for the customer", "leadwright report week.csv --service wye --nominal 230/400 --limits en-50160 --letterhead firm.json -o report.pdf"),
+            ("A survey's folder; the page and the workbook too", "leadwright report bakery/ -o report.pdf -o report.html -o tables.xlsx"),
+        ],
         ["completion"] =
         [
             ("In ~/.bashrc", "leadwright completion bash"),

@@ -5,6 +5,7 @@ using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Mending;
 using Leadwright.App.Verbs.Planning;
 using Leadwright.App.Verbs.Practising;
+using Leadwright.App.Verbs.Reporting;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
@@ -60,6 +61,7 @@ public static class LeadwrightCommand
         root.Add(new MendVerb().Command(output, error));
         root.Add(new MeasureVerb().Command(output, error));
         root.Add(new StudyVerb().Command(output, error));
+        root.Add(new ReportVerb().Command(output, error));
         root.Add(new SurveyVerb().Command(output, error));
         root.Add(new PlanVerb().Command(output, error));
         root.Add(new PracticeVerb(HookupCheck.Judge).Command(output, error));

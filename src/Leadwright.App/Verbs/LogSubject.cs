@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
@@ -27,7 +28,7 @@ internal static class LogSubject
                 $"Cannot check '{path}': no column of it is a voltage or a current of one phase. A check needs volts and amperes of each phase, and watts and vars where the recorder logs them.");
         return new CheckSubject(
             readings with { IsServiceOpen = request.Service is null, FrequencyHertz = request.FrequencyHertz },
-            [.. file.Columns.Where(column => column.Role == ColumnRole.Value && IsUsed(column)).Select(column => new MatchedChannel(NameOf(column), column.Heading, column.Why))],
+            ChannelsOf(file),
             [
                 string.Create(
                     CultureInfo.InvariantCulture,
@@ -36,6 +37,10 @@ internal static class LogSubject
                 .. file.Questions,
             ]);
     }
+
+    /// <summary>Which column of a log was taken for which channel.</summary>
+    internal static ImmutableArray<MatchedChannel> ChannelsOf(LogFile file) =>
+        [.. file.Columns.Where(column => column.Role == ColumnRole.Value && IsUsed(column)).Select(column => new MatchedChannel(NameOf(column), column.Heading, column.Why))];
 
     /// <summary>The service that a log's columns look like.</summary>
     internal static ServiceKind ServiceFor(IntervalLog log)

@@ -26,7 +26,7 @@ public enum FaultKind
     /// <summary>Two clamps sit on each other's conductor.</summary>
     ClampsExchanged,
 
-    /// <summary>Three clamps are each one conductor on.</summary>
+    /// <summary>Three clamps are rotated: each sits on the next conductor.</summary>
     ClampsRotated,
 
     /// <summary>A clamp surrounds nothing or is not closed.</summary>

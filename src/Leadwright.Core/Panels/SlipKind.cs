@@ -9,7 +9,7 @@ public enum SlipKind
     /// <summary>Two clamps on each other's conductor.</summary>
     ClampsExchanged,
 
-    /// <summary>All three clamps one conductor on.</summary>
+    /// <summary>All three clamps rotated: each on the next conductor.</summary>
     ClampsRotated,
 
     /// <summary>All clamps face the source.</summary>
@@ -24,7 +24,7 @@ public enum SlipKind
     /// <summary>Two line leads on each other's conductor.</summary>
     LeadsExchanged,
 
-    /// <summary>All three line leads one conductor on.</summary>
+    /// <summary>All three line leads rotated: each on the next conductor.</summary>
     LeadsRotated,
 
     /// <summary>The neutral lead in the air.</summary>

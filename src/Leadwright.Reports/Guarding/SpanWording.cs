@@ -23,7 +23,7 @@ public static class SpanWording
         {
             SpanKind.ClampReversed => $"Clamp {clamps} faced the source.",
             SpanKind.ClampsExchanged => span.Clamps.Length == 1 ? $"Clamp {clamps} was on another line." : $"Clamps {clamps} were on each other's conductor.",
-            SpanKind.ClampsRotated => $"Clamps {clamps} were each one conductor on.",
+            SpanKind.ClampsRotated => $"Clamps {clamps} were rotated: each was on the next conductor.",
             SpanKind.ClampOpen when !span.Gain.IsEmpty => $"Clamp {clamps} opened slowly, down to {Percent(span.Gain[^1].Factor)} of the current.",
             SpanKind.ClampOpen => $"Clamp {clamps} was open or off.",
             SpanKind.LeadsExchanged => span.Leads.Length == 1 ? $"Lead {leads} was on another line." : $"Leads {leads} were on each other's conductor.",

@@ -74,7 +74,7 @@ public static class StudyInput
             Nominal = nominal,
             NominalHertz = request.FrequencyHertz ?? HertzOf(file.Log),
         };
-        return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, null, notes.ToImmutable());
+        return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, null, notes.ToImmutable()) { File = file };
     }
 
     // A logged frequency shows the nominal one.

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Events;
+using Leadwright.Formats.Logs;
 
 namespace Leadwright.App.Verbs.Studying;
 
@@ -10,4 +11,8 @@ namespace Leadwright.App.Verbs.Studying;
 /// <param name="ServiceName">The service in words.</param>
 /// <param name="Events">Voltage events; null when the file holds none and none could be looked for.</param>
 /// <param name="Notes">What a person must know.</param>
-public sealed record StudySubject(string Path, StudyData Data, string ServiceName, ImmutableArray<StudyEvent>? Events, ImmutableArray<string> Notes);
+public sealed record StudySubject(string Path, StudyData Data, string ServiceName, ImmutableArray<StudyEvent>? Events, ImmutableArray<string> Notes)
+{
+    /// <summary>The log as it was read; null when the values were measured from samples.</summary>
+    public LogFile? File { get; init; }
+}

@@ -112,14 +112,27 @@ internal sealed class StudyVerbOptions
         }
     }
 
+    /// <summary>What says what is to be worked out; other verbs that study have it too.</summary>
+    public IReadOnlyList<Option> OfStudy =>
+    [
+        _limits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated, _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent,
+        _ratio, _point, _before, _split, _instrument, _interval,
+    ];
+
+    /// <summary>What says what the panel is.</summary>
+    public IReadOnlyList<Option> OfPanel => _recording.OfPanel;
+
+    /// <summary>What says which recording of a survey is meant.</summary>
+    public IReadOnlyList<Option> OfSurvey => _recording.OfSurvey;
+
+    /// <summary>What says how to read a file.</summary>
+    public IReadOnlyList<Option> OfFile => _recording.OfFile;
+
     public void AddTo(Command command)
     {
         VerbOptions.RefuseUnknownOptions(_files, "study");
         command.Add(_files);
-        foreach (var option in (Option[])
-            [.. _recording.OfPanel, _format, _output, _limits, _showLimits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated,
-                _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent, _ratio, _point, _before, _split, _instrument, _interval, .. _recording.OfSurvey, .. _recording.OfFile])
-            command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, _format, _output, _showLimits, .. OfStudy, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
@@ -177,7 +190,9 @@ internal sealed class StudyVerbOptions
         };
     }
 
-    private static LimitTable TableOf(string word) => Used(() =>
+    /// <summary>A table of limits by its name or file.</summary>
+    /// <exception cref="InputRefusedException">There is none.</exception>
+    public static LimitTable TableOf(string word) => Used(() =>
         LimitTableReader.ShippedFile(word.ToLowerInvariant()) is { } shipped ? LimitTableReader.Read(shipped)
         : word.Contains('.', StringComparison.Ordinal) || File.Exists(word) ? LimitTableReader.Read(FileOf(word))
         : throw new InputRefusedException(ExitCode.WrongUsage, $"--limits: there is no table '{word}'. Tables: {string.Join(", ", LimitTableReader.Shipped)}; or name a file."));

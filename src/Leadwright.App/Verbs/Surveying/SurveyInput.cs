@@ -103,7 +103,7 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
         var file = recording.Files[0];
         // Refuses paths that lead out of the folder.
         _ = SurveyRun.Refusing(() => survey.PathOf(file));
-        return new SurveyInput(System.IO.Path.Combine([path, .. file.Path.Split('/')]), survey.State) 
+        return new SurveyInput(System.IO.Path.Combine([path, .. file.Path.Split('/')]), survey.State)
         {
             Folder = path, Recording = recording.Name, Profiles = ProfilesOf(recording),
         };

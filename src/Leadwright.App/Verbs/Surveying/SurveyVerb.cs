@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;

@@ -1,0 +1,30 @@
+using System.Collections.Immutable;
+using Leadwright.App.Verbs.Studying;
+using Leadwright.Core.Hookups;
+using Leadwright.Documents.Layout;
+using Leadwright.Documents.Reports;
+using Leadwright.Reports.Hookups;
+
+namespace Leadwright.App.Verbs.Reporting;
+
+/// <summary>What the command line asks of <c>report</c>.</summary>
+/// <param name="Study">How the recording is read and studied.</param>
+/// <param name="Known">What is known of the site.</param>
+/// <param name="Settings">How the report is made.</param>
+internal sealed record ReportRequest(StudyRequest Study, CheckOptions Known, ReportSettings Settings)
+{
+    /// <summary>The files to write; their endings say the format.</summary>
+    public ImmutableArray<string> Outputs { get; init; } = [];
+
+    /// <summary>The paper of a PDF.</summary>
+    public PaperSize Paper { get; init; } = PaperSize.A4;
+
+    /// <summary>Accuracy of recorder and clamps, percent of the energy; 0 when not stated.</summary>
+    public double AccuracyPercent { get; init; }
+
+    /// <summary>How the site's conductors are called.</summary>
+    public ConductorNaming? Naming { get; init; }
+
+    /// <summary>True to print JSON.</summary>
+    public bool IsJson { get; init; }
+}
