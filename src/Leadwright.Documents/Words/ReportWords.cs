@@ -93,7 +93,7 @@ public sealed class ReportWords
         if (value == 0) return "0";
         var before = (int)Math.Floor(Math.Log10(Math.Abs(value)) + 1e-12) + 1;
         var decimals = Math.Clamp(digits - before, 0, 6);
-        var rounded = before > digits ? Math.Round(value / Math.Pow(10, before - digits)) * Math.Pow(10, before - digits) : value;
+        var rounded = before > digits ? Math.Round(value / Math.Pow(10, before - digits)) * Math.Pow(10, before - digits) : decimals == 0 ? Math.Round(value) : value;
         var text = Number(rounded, decimals == 0 ? "0" : "0." + new string('0', decimals));
         if (decimals > 0 || Math.Abs(rounded) < 10000) return text;
         for (var at = text.Length - 3; at > (text[0] == '−' ? 1 : 0); at -= 3) text = text.Insert(at, "\u00a0");
