@@ -11,4 +11,6 @@ builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddSingleton<HookupJudge>(HookupCheck.Judge);
 builder.Services.AddSingleton<IDevice, BrowserDevice>();
 builder.Services.AddSingleton<HookupSheet>();
+builder.Services.AddSingleton<PracticeSheet>();
+builder.Services.AddSingleton<PlanBoard>();
 await builder.Build().RunAsync();

@@ -131,5 +131,13 @@ public sealed partial class SurveyFolder
     {
         foreach (var draft in (string[])[JournalFile + DraftEnding, DocumentFile + DraftEnding]) _storage.Delete(draft);
         IncomingFiles.Clear(_storage, _state);
+        ClearDrafts("tables");
+    }
+
+    // Tables are computed: one that was being written is computed again.
+    private void ClearDrafts(string folder)
+    {
+        foreach (var draft in _storage.Files(folder).Where(name => name.EndsWith(".unfinished", StringComparison.Ordinal))) _storage.Delete($"{folder}/{draft}");
+        foreach (var inner in _storage.Folders(folder).Select(name => $"{folder}/{name}").Where(StoredPath.IsInside)) ClearDrafts(inner);
     }
 }

@@ -10,7 +10,13 @@ internal static class SurveyReplay
     {
         SurveyCreated made => state with
         {
-            Schema = made.Schema, Id = made.Id, Title = made.Title, Site = made.Site, Panel = made.Panel, Plan = made.Plan, Made = entry.At,
+            Schema = made.Schema,
+            Id = made.Id,
+            Title = made.Title,
+            Site = made.Site,
+            Panel = made.Panel,
+            Plan = made.Plan,
+            Made = entry.At,
         },
         SiteChanged site => state with { Title = site.Title, Site = site.Site, Panel = site.Panel },
         PlanChanged plan => state with { Plan = plan.Plan },

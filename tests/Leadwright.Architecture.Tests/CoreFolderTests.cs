@@ -21,6 +21,8 @@ public sealed class CoreFolderTests
         // The simulation may speak of hook-ups, but must not know the estimator that it is there to test.
         ["Mending"] = ["Circuits", "Signals", "Logs", "Hookups", "Power", "Integrity"],
         ["Panels"] = ["Circuits", "Signals", "Logs", "Hookups"],
+        ["Practice"] = ["Circuits", "Hookups", "Panels"],
+        ["Planning"] = ["Circuits", "Hookups"],
     };
 
     // The words of a hook-up. Everything else in Hookups is the estimator or its answer.

@@ -6,10 +6,10 @@ namespace Leadwright.Browser.Tests;
 [Collection("One page at a time")]
 public sealed class AccessibilityTests(BrowserFixture browser)
 {
-    private const int SmallestTarget = 48;
+    internal const int SmallestTarget = 48;
 
     // Everything that a finger is meant to hit: for a radio, a check box or the file picker that is its label or area.
-    private const string SmallTargets = """
+    internal const string SmallTargets = """
         least => [...document.querySelectorAll('a, button, select, summary, input:not([type=radio]):not([type=checkbox]), label.choice')]
             .filter(element => element.checkVisibility() && !element.matches('.skip'))
             .map(element => [element, element.getBoundingClientRect()])

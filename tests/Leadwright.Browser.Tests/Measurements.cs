@@ -31,6 +31,37 @@ public sealed class Measurements(BrowserFixture browser)
     }
 
     [Fact(Explicit = true)]
+    public async Task Take_the_pictures_of_plan_and_practice()
+    {
+        // Every step goes to a folder to look at where one is named; the documents show a few of them.
+        var all = Environment.GetEnvironmentVariable("LEADWRIGHT_PICTURES");
+        foreach (var size in new[] { ScreenSize.Phone, new ScreenSize(1280, 1100) })
+        {
+            await using var screen = await browser.OpenAsync(size);
+            var word = size.IsPhone ? "phone" : "desk";
+            await new PlanScreen(screen, size).WalkAsync(step => ShootAsync($"plan-{step}-{word}"));
+            var practice = new PracticeScreen(screen, size);
+            await practice.WalkAsync(step => ShootAsync($"practice-{step}-{word}"));
+            await practice.BeginAsync("Lead or supply?", "2");
+            await ShootAsync($"practice-strip-{word}");
+            await practice.BeginAsync("A panel with hidden faults", "6");
+            await screen.Page.GetByRole(AriaRole.Button, new() { NameString = "Hand meter" }).ClickAsync();
+            await screen.Page.Locator(".where .place").First.ClickAsync();
+            await ShootAsync($"practice-actions-{word}");
+
+            async Task ShootAsync(string name)
+            {
+                await screen.Page.EvaluateAsync("scrollTo(0, 0)");
+                if (all is not null) await screen.Page.ScreenshotAsync(new() { Path = Path.Combine(all, $"{name}.png"), FullPage = true });
+                if (name is "plan-sheet-desk" or "plan-sheet-phone" or "practice-actions-desk" or "practice-mark-phone")
+                {
+                    await screen.Page.ScreenshotAsync(new() { Path = PathOf($"docs/pictures/{name.Replace("-sheet", "", StringComparison.Ordinal).Replace("-actions", "", StringComparison.Ordinal).Replace("-mark", "", StringComparison.Ordinal)}.png") });
+                }
+            }
+        }
+    }
+
+    [Fact(Explicit = true)]
     public async Task Measure_the_verdict()
     {
         var text = new StringBuilder();

@@ -30,4 +30,12 @@ internal sealed class KeptTexts : IDevice
         Saved[fileName] = text;
         return ValueTask.CompletedTask;
     }
+
+    public int Printed { get; private set; }
+
+    public ValueTask PrintAsync()
+    {
+        Printed++;
+        return ValueTask.CompletedTask;
+    }
 }

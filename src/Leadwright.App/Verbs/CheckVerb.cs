@@ -6,6 +6,7 @@ using Leadwright.Core.Hookups.Priors;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats.Priors;
 using Leadwright.Reports.Hookups;
+using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs;
 
@@ -86,6 +87,7 @@ public sealed class CheckVerb
                 if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");
                 await output.WriteAsync(isJson ? CheckJson.Line(document) + "\n" : CheckText.Write(document, isStyled));
                 codes.Add(ExitCodes.Of(verdict.Verdict));
+                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new HookupProved(answer, null, recording), CheckJson.Line(document), TimeProvider.System);
                 isFirst = false;
             }
             catch (InputRefusedException refusal)

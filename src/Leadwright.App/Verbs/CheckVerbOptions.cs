@@ -58,6 +58,8 @@ internal sealed class CheckVerbOptions
         Description = "Sets the verdict and headings in bold (ANSI sequences), unless NO_COLOR is set.",
     };
 
+    private readonly Option<bool> _keep = VerbOptions.Keep();
+
     public CheckVerbOptions()
     {
         _told.Validators.Add(result =>
@@ -89,7 +91,7 @@ internal sealed class CheckVerbOptions
         VerbOptions.RefuseUnknownOptions(_files, "check");
         command.Add(_files);
         foreach (var option in (Option[])
-            [.. _recording.OfPanel, .. _site.All, _told, _format, .. _recording.OfSurvey, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
+            [.. _recording.OfPanel, .. _site.All, _told, _format, .. _recording.OfSurvey, _keep, .. _recording.OfFile, _colours, _angles, _priors, _showPriors, _bold])
             command.Add(option);
     }
 
@@ -98,6 +100,8 @@ internal sealed class CheckVerbOptions
     public bool ShowsPriors(ParseResult parsed) => parsed.GetValue(_showPriors);
 
     public string? PriorsOf(ParseResult parsed) => parsed.GetValue(_priors);
+
+    public bool Keeps(ParseResult parsed) => parsed.GetValue(_keep);
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 

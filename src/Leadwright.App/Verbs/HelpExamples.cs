@@ -43,6 +43,22 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Against a standard", "leadwright study week.csv --nominal 230/400 --limits en-50160 -o study"),
             ("Before and after a change", "leadwright study after.csv --before before.csv"),
         ],
+        ["survey"] =
+        [
+            ("Make one", "leadwright survey new board-7 --service wye --nominal 230/400"),
+            ("Bring a week in", "leadwright survey add board-7 week.csv --why \"the first week\""),
+            ("Guard it, and keep the answer", "leadwright guard board-7 --recording week --keep"),
+            ("Onto a stick", "leadwright survey copy board-7 /media/stick"),
+        ],
+        ["plan"] =
+        [
+            ("A sheet for the van", "leadwright plan --service wye --nominal 230/400 --for load,voltage --kw 60 --clamp-range 500 -o plan.html"),
+        ],
+        ["practice"] =
+        [
+            ("Make an exercise", "leadwright practice --form panel --level 2 -o monday"),
+            ("Mark the answer", "leadwright practice --mark monday/answer.json"),
+        ],
         ["report"] =
         [
             ("The document for the customer", "leadwright report week.csv --service wye --nominal 230/400 --limits en-50160 --letterhead firm.json -o report.pdf"),
@@ -72,7 +88,9 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
     {
         var code = usual.Invoke(parseResult);
         var command = parseResult.CommandResult.Command;
-        if (s_examples.TryGetValue(command is RootCommand ? "leadwright" : command.Name, out var examples))
+        // A part of a verb has none of its own, and is not the verb of the same name.
+        var isVerb = command.Parents.OfType<RootCommand>().Any();
+        if (s_examples.TryGetValue(command is RootCommand ? "leadwright" : isVerb ? command.Name : "", out var examples))
         {
             var output = parseResult.InvocationConfiguration.Output;
             output.WriteLine("Examples:");

@@ -3,6 +3,8 @@ using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Mending;
+using Leadwright.App.Verbs.Planning;
+using Leadwright.App.Verbs.Practising;
 using Leadwright.App.Verbs.Reporting;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
@@ -61,6 +63,8 @@ public static class LeadwrightCommand
         root.Add(new StudyVerb().Command(output, error));
         root.Add(new ReportVerb().Command(output, error));
         root.Add(new SurveyVerb().Command(output, error));
+        root.Add(new PlanVerb().Command(output, error));
+        root.Add(new PracticeVerb(HookupCheck.Judge).Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));
         root.Add(CompletionVerb.Command(output));
         HelpExamples.AddTo(root);

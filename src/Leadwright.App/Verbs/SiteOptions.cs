@@ -54,6 +54,7 @@ internal sealed class SiteOptions
     {
         Load = Enum.Parse<LoadKind>(parsed.GetValue(_load)!, ignoreCase: true),
         MayExport = parsed.GetValue(_export),
-        ToldRotation = Enum.Parse<Rotation>(parsed.GetValue(_rotation)!, ignoreCase: true),
+        // A verb that has no use for the rotation does not offer it.
+        ToldRotation = Enum.Parse<Rotation>(parsed.GetValue(_rotation) ?? "unknown", ignoreCase: true),
     };
 }

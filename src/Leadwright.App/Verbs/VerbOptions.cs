@@ -28,6 +28,9 @@ internal static class VerbOptions
     public static Option<string?> Format() => Among(
         "--format", "text for people, or json: one object per file, one per line, nothing else on standard output.", "text", "text", "json");
 
+    /// <summary>The option <c>--keep</c>.</summary>
+    public static Option<bool> Keep() => new("--keep") { Description = "Keeps the answer in the survey whose folder is named." };
+
     /// <summary>Refuses what looks like an option and is none, so that it isn't taken for a file.</summary>
     /// <param name="files">The verb's files.</param>
     /// <param name="verb">The verb.</param>

@@ -13,11 +13,19 @@ public sealed partial class VerdictPlate : ComponentBase
     [Parameter, EditorRequired]
     public Verdict Verdict { get; set; }
 
+    /// <summary>Another word for it; empty for the verdict's own.</summary>
+    [Parameter]
+    public string Word { get; set; } = "";
+
     /// <inheritdoc/>
-    protected override void OnParametersSet() => (_look, _word) = Verdict switch
+    protected override void OnParametersSet()
     {
-        Verdict.Correct => ("correct", "Correct"),
-        Verdict.Faulty => ("faulty", "Faulty"),
-        _ => ("undecided", "Cannot tell yet"),
-    };
+        (_look, _word) = Verdict switch
+        {
+            Verdict.Correct => ("correct", "Correct"),
+            Verdict.Faulty => ("faulty", "Faulty"),
+            _ => ("undecided", "Cannot tell yet"),
+        };
+        if (Word.Length > 0) _word = Word;
+    }
 }

@@ -22,6 +22,9 @@ public sealed class BrowserDevice(IJSRuntime script) : IDevice, IAsyncDisposable
         await (await ModuleAsync()).InvokeVoidAsync("saveFile", fileName, text);
 
     /// <inheritdoc/>
+    public async ValueTask PrintAsync() => await (await ModuleAsync()).InvokeVoidAsync("printPage");
+
+    /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
         if (_module is not null) await _module.DisposeAsync();

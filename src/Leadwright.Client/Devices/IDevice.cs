@@ -15,4 +15,7 @@ public interface IDevice
 
     /// <summary>Offers a text as a file to save.</summary>
     ValueTask SaveFileAsync(string fileName, string text);
+
+    /// <summary>Opens the device's print dialogue for the page.</summary>
+    ValueTask PrintAsync();
 }

@@ -19,10 +19,15 @@ export async function copy(text) {
 }
 
 export function saveFile(fileName, text) {
-  const address = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  const types = { html: 'text/html', csv: 'text/csv', json: 'application/json' };
+  const address = URL.createObjectURL(new Blob([text], { type: types[fileName.split('.').pop()] ?? 'text/plain' }));
   const link = document.createElement('a');
   link.href = address;
   link.download = fileName;
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 10000);
+}
+
+export function printPage() {
+  window.print();
 }

@@ -19,6 +19,9 @@ public sealed class PanelCase
         Readings = instrument.Read(panel.Solve(), truth, seed);
     }
 
+    /// <summary>Makes its noise and stray pick-up.</summary>
+    internal ulong Seed => _seed;
+
     /// <summary>The panel.</summary>
     public VirtualPanel Panel { get; }
 

@@ -34,7 +34,7 @@ internal sealed class LogTableWriter
     public static async Task WriteAsync(ISurveyStorage storage, string survey, IntervalLog log, TableWriteOptions options, CancellationToken cancellation)
     {
         options.Table.Require();
-        TableName.SurveyOf(survey);
+        SurveyId.Require(survey);
         for (var row = 0; row < log.Count; row++)
         {
             if (row > 0 && Rounded(log.Starts.Span[row]) <= Rounded(log.Starts.Span[row - 1]))

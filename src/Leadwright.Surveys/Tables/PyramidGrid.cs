@@ -5,7 +5,7 @@ namespace Leadwright.Surveys.Tables;
 internal static class PyramidGrid
 {
     /// <summary>Intervals in a block of the lowest level.</summary>
-    public const int LowestIntervals = 30;
+    public const int LowestIntervals = 20;
 
     /// <summary>Blocks of a level in one of the next.</summary>
     public const int Step = 8;
@@ -29,9 +29,3 @@ internal static class PyramidGrid
         return ticks;
     }
 }
-
-/// <summary>A column that a pyramid is built of.</summary>
-/// <param name="Name">Its name in the table.</param>
-/// <param name="HasStandings">True when it has standings.</param>
-/// <param name="IsAngle">True for angles, whose mean is not told: −179° and 179° don't average to 0°.</param>
-internal readonly record struct PyramidColumn(string Name, bool HasStandings, bool IsAngle);

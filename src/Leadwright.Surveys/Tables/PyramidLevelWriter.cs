@@ -1,7 +1,5 @@
 using Leadwright.Core.Logs;
 using Leadwright.Surveys.Storage;
-using Parquet;
-using Parquet.Schema;
 
 namespace Leadwright.Surveys.Tables;
 

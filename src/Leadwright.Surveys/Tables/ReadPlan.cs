@@ -7,7 +7,7 @@ namespace Leadwright.Surveys.Tables;
 internal readonly record struct ReadPlan(int Level, long WidthTicks, bool AreRows)
 {
     // Fewer blocks than these in a bucket would round its width too coarsely. The lowest level is worth more rounding than reading every row.
-    private const int LeastBlocks = 4;
+    private const int LeastBlocks = 3;
     private const int LeastLowestBlocks = 2;
 
     /// <summary>Chooses.</summary>

@@ -127,6 +127,12 @@ public sealed class SurveyTable : IDisposable
     public async Task<(IntervalLog Log, ImmutableDictionary<int, ReadOnlyMemory<Standing>> Standings)> ReadLogAsync(CancellationToken cancellation = default) =>
         await LogTableReader.ReadAsync(_file, _shape, Name, cancellation).ConfigureAwait(false);
 
+    /// <summary>Reads the whole file through and holds it against the digest that is kept with it.</summary>
+    /// <param name="cancellation">Ends the reading.</param>
+    /// <returns>True when it is as it was written; false when it was written elsewhere, without a digest.</returns>
+    /// <exception cref="SurveyException">It is damaged.</exception>
+    public Task<bool> VerifyAsync(CancellationToken cancellation = default) => _file.VerifyAsync(cancellation);
+
     /// <inheritdoc/>
     public void Dispose()
     {

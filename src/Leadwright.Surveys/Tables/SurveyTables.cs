@@ -1,7 +1,7 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
-using Leadwright.Formats.Tables;
 using Leadwright.Surveys.Storage;
 
 namespace Leadwright.Surveys.Tables;
@@ -15,10 +15,10 @@ public sealed class SurveyTables : IDisposable
     private readonly ImmutableDictionary<TableName, string> _surveys;
     private readonly ConcurrentDictionary<TableName, Lazy<Task<SurveyTable>>> _tables = new();
 
-    private SurveyTables(ISurveyStorage storage)
+    private SurveyTables(ISurveyStorage storage, string? survey)
     {
         _storage = storage;
-        _surveys = TableName.In(storage).GroupBy(found => found.Table).ToImmutableDictionary(same => same.Key, same => same.First().Survey);
+        _surveys = TableName.In(storage).Where(found => survey is null || found.Survey == survey).GroupBy(found => found.Table).ToImmutableDictionary(same => same.Key, same => same.First().Survey);
         Names = [.. _surveys.Keys.OrderBy(name => name.Kind, StringComparer.Ordinal).ThenBy(name => name.Part)];
     }
 
@@ -27,12 +27,13 @@ public sealed class SurveyTables : IDisposable
 
     /// <summary>Looks for the tables of a survey.</summary>
     /// <param name="folder">The survey folder.</param>
+    /// <param name="survey">The survey's name among all; null takes the tables whatever survey they name, as a copy of a survey may hold those of its model.</param>
     /// <returns>Its tables; none when nothing was computed yet.</returns>
     /// <exception cref="SurveyException">There is no such folder.</exception>
-    public static SurveyTables Open(string folder)
+    public static SurveyTables Open(string folder, string? survey = null)
     {
         ArgumentNullException.ThrowIfNull(folder);
-        return Open(new DiskStorage(folder));
+        return Open(new DiskStorage(folder), survey);
     }
 
     /// <summary>Opens a table, or gives the one that is open already. It is closed with these tables.</summary>
@@ -67,8 +68,8 @@ public sealed class SurveyTables : IDisposable
     /// <param name="log">The log.</param>
     /// <param name="options">Which table, standings, what is kept with it; null for the table of the log.</param>
     /// <param name="cancellation">Ends the writing; what was there stays.</param>
-    /// <exception cref="ArgumentException">A name can't be one, or standings are not as many as rows.</exception>
-    /// <exception cref="SurveyException">It can't be written: the disk is full, or the place is not to be written to.</exception>
+    /// <exception cref="ArgumentException">Standings are not as many as rows, or two rows start in the same microsecond.</exception>
+    /// <exception cref="SurveyException">A name can't be one, or the table can't be written: the disk is full, or the place is not to be written to.</exception>
     public static Task WriteLogAsync(string folder, string survey, IntervalLog log, TableWriteOptions? options = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(folder);
@@ -82,13 +83,26 @@ public sealed class SurveyTables : IDisposable
     /// <param name="name">Which table it becomes.</param>
     /// <param name="table">The table's bytes, with seeking; stays open.</param>
     /// <param name="cancellation">Ends the writing; what was there stays.</param>
-    /// <exception cref="ArgumentException">A name can't be one.</exception>
-    /// <exception cref="SurveyException">The bytes are no whole Parquet table, or it can't be written.</exception>
+    /// <exception cref="SurveyException">A name can't be one, the bytes are no whole Parquet table, or it can't be written.</exception>
     public static Task AddAsync(string folder, string survey, TableName name, Stream table, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(table);
         return TableCopy.AddAsync(new DiskStorage(folder), survey, name, table, cancellation);
+    }
+
+    /// <summary>Writes what guarding found as the table of spans: <c>start</c>, <c>end</c>, <c>kind</c>, <c>channels</c>, <c>confidence</c>.</summary>
+    /// <param name="folder">The survey folder.</param>
+    /// <param name="survey">The survey's name among all.</param>
+    /// <param name="spans">The spans.</param>
+    /// <param name="part">Number of the recording.</param>
+    /// <param name="cancellation">Ends the writing; what was there stays.</param>
+    /// <exception cref="SurveyException">A name can't be one, or it can't be written.</exception>
+    public static Task WriteSpansAsync(string folder, string survey, IEnumerable<GuardSpan> spans, int part = 0, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(spans);
+        return SpanTable.WriteAsync(new DiskStorage(folder), survey, new(TableName.Spans, part), spans, cancellation);
     }
 
     /// <inheritdoc/>
@@ -102,12 +116,12 @@ public sealed class SurveyTables : IDisposable
         _tables.Clear();
     }
 
-    internal static SurveyTables Open(ISurveyStorage storage)
+    internal static SurveyTables Open(ISurveyStorage storage, string? survey = null)
     {
         if (!storage.IsThere) throw new SurveyException(SurveyProblem.NotFound, $"There is no survey '{storage.Name}'. Look at its name and folder; a stick may have been pulled.");
         try
         {
-            return new SurveyTables(storage);
+            return new SurveyTables(storage, survey);
         }
         catch (Exception failure) when (StorageFailure.IsOne(failure))
         {

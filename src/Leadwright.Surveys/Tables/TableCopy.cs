@@ -12,7 +12,7 @@ internal static class TableCopy
     public static async Task AddAsync(ISurveyStorage storage, string survey, TableName name, Stream table, CancellationToken cancellation)
     {
         name.Require();
-        TableName.SurveyOf(survey);
+        SurveyId.Require(survey);
         if (!ParquetSoundness.IsWhole(table))
             throw new SurveyException(SurveyProblem.Refused, $"What was to become the table '{name}' is no whole Parquet table. Compute it anew.");
         var path = name.FileIn(survey);
@@ -27,7 +27,8 @@ internal static class TableCopy
             throw;
         }
 
-        await BuildPyramidAsync(storage, survey, name, cancellation).ConfigureAwait(false);
+        // Events and spans are lists, not columns over time.
+        if (name.Kind is not (TableName.Events or TableName.Spans)) await BuildPyramidAsync(storage, survey, name, cancellation).ConfigureAwait(false);
     }
 
     private static async Task CopyAsync(ISurveyStorage storage, string path, Stream table, CancellationToken cancellation)
@@ -75,7 +76,7 @@ internal static class TableCopy
         }
         catch (SurveyException)
         {
-            // Events may overlap or lack their times: they are read by SQL, not drawn as columns.
+            // Rows may lack times, or their order: such a table is read by SQL, not drawn over time.
         }
         catch (Exception failure) when (StorageFailure.IsOne(failure))
         {

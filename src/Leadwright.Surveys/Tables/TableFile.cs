@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Buffers.Binary;
 using System.Collections.Concurrent;
 using System.Globalization;
 using System.Security.Cryptography;
@@ -80,6 +81,31 @@ internal sealed class TableFile : IDisposable
         {
             _free.Release();
         }
+    }
+
+    /// <summary>Holds the file's data against the digest that is kept with it.</summary>
+    /// <returns>False when it has none.</returns>
+    /// <exception cref="SurveyException">They differ.</exception>
+    public async Task<bool> VerifyAsync(CancellationToken cancellation)
+    {
+        if (!Metadata.TryGetValue("data_sha256", out var stated)) return false;
+        using var stream = _storage.OpenRead(_path);
+        var tail = new byte[8];
+        stream.Position = stream.Length - tail.Length;
+        await stream.ReadExactlyAsync(tail, cancellation).ConfigureAwait(false);
+        var left = stream.Length - tail.Length - BinaryPrimitives.ReadUInt32LittleEndian(tail);
+        stream.Position = 0;
+        using var digest = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        var buffer = new byte[1 << 16];
+        while (left > 0)
+        {
+            var count = await stream.ReadAsync(buffer.AsMemory(0, (int)Math.Min(left, buffer.Length)), cancellation).ConfigureAwait(false);
+            if (count == 0) break;
+            digest.AppendData(buffer, 0, count);
+            left -= count;
+        }
+
+        return Convert.ToHexStringLower(digest.GetCurrentHash()) == stated ? true : throw Damaged("its data are not those that were written");
     }
 
     public void Dispose()

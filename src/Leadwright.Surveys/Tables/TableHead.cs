@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Leadwright.Core.Logs;
@@ -75,38 +74,3 @@ internal sealed record HeadStep(int Row, long Ticks);
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, UseStringEnumConverter = true)]
 [JsonSerializable(typeof(TableHead))]
 internal sealed partial class TableHeadJson : JsonSerializerContext;
-
-/// <summary>Words of standings in tables.</summary>
-internal static class StandingWords
-{
-    public static string Of(Standing standing) => standing switch
-    {
-        Standing.Mended => "mended",
-        Standing.Modelled => "modelled",
-        Standing.Lost => "lost",
-        _ => "measured",
-    };
-
-    /// <summary>The standing of a word; an empty cell is lost, a word that is none of ours too: nothing is taken for better than it says.</summary>
-    public static Standing Read(string? word) => word switch
-    {
-        "measured" => Standing.Measured,
-        "mended" => Standing.Mended,
-        "modelled" => Standing.Modelled,
-        _ => Standing.Lost,
-    };
-}
-
-/// <summary>Names of columns of one table, no two alike whatever the case of their letters: engines of SQL don't tell it apart.</summary>
-internal sealed class FieldNames
-{
-    private readonly HashSet<string> _taken = new(StringComparer.OrdinalIgnoreCase) { "start", "end", "survey" };
-
-    public string Free(string name)
-    {
-        var wanted = name.Length == 0 ? "value" : name;
-        var free = wanted;
-        for (var number = 2; !_taken.Add(free); number++) free = string.Create(CultureInfo.InvariantCulture, $"{wanted}_{number}");
-        return free;
-    }
-}

@@ -29,20 +29,12 @@ public readonly record struct TableName(string Kind, int Part = 0)
     /// <inheritdoc/>
     public override string ToString() => Part == 0 ? Kind : string.Create(CultureInfo.InvariantCulture, $"{Kind} {Part}");
 
-    internal static string SurveyOf(string survey)
-    {
-        ArgumentNullException.ThrowIfNull(survey);
-        return survey.Length is > 0 and <= 64 && survey.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_')
-            ? survey
-            : throw new ArgumentException("A survey's name among all has 1 to 64 letters, digits, hyphens and low lines.", nameof(survey));
-    }
-
     internal void Require()
     {
         if (Kind is not { Length: > 0 and <= 40 } || !Kind.All(letter => char.IsAsciiLetterLower(letter) || char.IsAsciiDigit(letter) || letter == '-')
             || Kind.EndsWith(PyramidEnding, StringComparison.Ordinal))
-            throw new ArgumentException($"The kind of a table has 1 to 40 small letters, digits and hyphens, and does not end with {PyramidEnding}.");
-        if (Part < 0) throw new ArgumentException("Tables of a kind are numbered from 0.");
+            throw new SurveyException(SurveyProblem.Refused, $"'{Kind}' is no kind of table: it has 1 to 40 small letters, digits and hyphens, and does not end with {PyramidEnding}.");
+        if (Part < 0) throw new SurveyException(SurveyProblem.Refused, "Tables of a kind are numbered from 0.");
     }
 
     internal string FolderIn(string survey) => $"tables/{Kind}/{Partition}{survey}";

@@ -31,6 +31,35 @@ public sealed class TableWriterTests
     }
 
     [Fact]
+    public async Task Parquet_states_the_least_and_greatest_time_of_a_group_in_the_unit_of_its_column()
+    {
+        // Engines leave out the groups whose times, as stated, can't match. Apache Parquet format, Statistics: in the physical type of the column.
+        using var stream = new MemoryStream();
+        var writer = new ParquetTableWriter(stream, s_columns, new Dictionary<string, string>());
+        var start = new DateTime(2026, 3, 2, 10, 0, 0, DateTimeKind.Unspecified).AddTicks(1234560);
+        for (var row = 0; row < 45000; row++)
+        {
+            if (row % 7 != 3) writer.Set(0, start.AddMilliseconds(row * 200));
+            await writer.EndRowAsync();
+        }
+
+        await writer.CompleteAsync();
+        stream.Position = 0;
+        await using var reader = await ParquetReader.CreateAsync(stream, cancellationToken: TestContext.Current.CancellationToken);
+        Assert.True(reader.RowGroupCount > 1);
+        for (var group = 0; group < reader.RowGroupCount; group++)
+        {
+            using var part = reader.OpenRowGroupReader(group);
+            var field = reader.Schema.GetDataFields()[0];
+            var times = new DateTime?[part.RowCount];
+            await part.ReadAsync<DateTime>(field, times.AsMemory(), cancellationToken: TestContext.Current.CancellationToken);
+            var statistics = part.GetStatistics(field);
+            Assert.Equal((times.Min()!.Value.Ticks - DateTime.UnixEpoch.Ticks) / 10, statistics?.MinValue);
+            Assert.Equal((times.Max()!.Value.Ticks - DateTime.UnixEpoch.Ticks) / 10, statistics?.MaxValue);
+        }
+    }
+
+    [Fact]
     public async Task Parquet_gives_back_what_was_written_over_several_groups()
     {
         const int Rows = 45000;

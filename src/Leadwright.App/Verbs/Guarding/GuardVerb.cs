@@ -2,6 +2,7 @@ using System.CommandLine;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Integrity;
 using Leadwright.Reports.Guarding;
+using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Guarding;
 
@@ -49,6 +50,7 @@ public sealed class GuardVerb
                 await output.WriteAsync(request.IsJson ? GuardJson.Line(path, report) + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
                 codes.Add(CodeOf(report));
+                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new GuardKept(recording, answer), GuardJson.Line(path, report), _clock);
             }
             catch (InputRefusedException refusal)
             {

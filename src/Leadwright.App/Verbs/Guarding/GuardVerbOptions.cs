@@ -40,6 +40,8 @@ internal sealed class GuardVerbOptions
         Description = "With --follow: an http address that every alarm is posted to as JSON. Nothing is sent anywhere without it.", HelpName = "URL",
     };
 
+    private readonly Option<bool> _keep = VerbOptions.Keep();
+
     public GuardVerbOptions()
     {
         _hook.Validators.Add(result =>
@@ -69,11 +71,13 @@ internal sealed class GuardVerbOptions
             }
         });
         command.Add(_files);
-        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _follow, _every, _idle, _untilAlarm, _hook, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _follow, _every, _idle, _untilAlarm, _hook, .. _recording.OfSurvey, _keep, .. _recording.OfFile]) command.Add(option);
     }
 
     /// <summary>What the site is, said here or in the survey.</summary>
     public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);
+
+    public bool Keeps(ParseResult parsed) => parsed.GetValue(_keep);
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
 

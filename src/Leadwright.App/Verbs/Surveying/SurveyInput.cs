@@ -12,6 +12,12 @@ namespace Leadwright.App.Verbs.Surveying;
 /// <param name="State">The survey it belongs to; null for a file as named.</param>
 internal sealed record SurveyInput(string Path, SurveyState? State)
 {
+    /// <summary>The survey's folder; null for a file as named.</summary>
+    public string? Folder { get; private init; }
+
+    /// <summary>Name of the recording in the survey; null for a file as named.</summary>
+    public string? Recording { get; private init; }
+
     private ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
 
     /// <summary>The inputs that paths stand for: files as they are, survey folders by their recordings.</summary>
@@ -57,6 +63,22 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
         });
     }
 
+    /// <summary>Writes an answer into the survey's journal.</summary>
+    /// <param name="answer">Makes the entry of the recording's name and the answer's document.</param>
+    /// <param name="json">The answer as a line of JSON.</param>
+    /// <param name="clock">The clock of the entry.</param>
+    /// <exception cref="InputRefusedException">The input is no survey, or can't be written to.</exception>
+    public void Keep(Func<string, JsonElement, JournalPayload> answer, string json, TimeProvider clock)
+    {
+        if (Folder is null) throw new InputRefusedException(ExitCode.WrongUsage, $"--keep: '{Path}' is not a recording of a survey. Name the survey's folder.");
+        _ = SurveyRun.Refusing(() =>
+        {
+            using var document = JsonDocument.Parse(json);
+            using var survey = SurveyFolder.Open(Folder, SurveyAccess.Write, new SurveyAuthor(Environment.UserName, clock));
+            return survey.Append(answer(Recording!, document.RootElement.Clone()));
+        });
+    }
+
     private static List<SurveyInput> OfSurvey(string path, string? name, string[] kinds)
     {
         using var survey = SurveyRun.Refusing(() => SurveyFolder.Open(path));
@@ -81,7 +103,10 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
         var file = recording.Files[0];
         // Refuses paths that lead out of the folder.
         _ = SurveyRun.Refusing(() => survey.PathOf(file));
-        return new SurveyInput(System.IO.Path.Combine([path, .. file.Path.Split('/')]), survey.State) { Profiles = ProfilesOf(recording) };
+        return new SurveyInput(System.IO.Path.Combine([path, .. file.Path.Split('/')]), survey.State)
+        {
+            Folder = path, Recording = recording.Name, Profiles = ProfilesOf(recording),
+        };
     }
 
     private static ImmutableArray<ColumnProfile> ProfilesOf(SurveyRecording recording)

@@ -64,7 +64,7 @@ internal static class SurveyText
 
     public static string LineOf(SurveySummary survey) => survey.Problem is { } problem
         ? $"{survey.Folder}: {problem}"
-        : FormattableString.Invariant($"{Time(survey.Changed)}  {survey.Folder}  {survey.Title}{(survey.Site.Name.Length > 0 ? $", {survey.Site.Name}" : "")}  ({survey.RecordingCount} recordings){(survey.IsArchived ? "  put away" : "")}");
+        : FormattableString.Invariant($"{Time(survey.Changed)}  {survey.Folder}  {survey.Title}{(survey.Site.Name.Length > 0 ? $", {survey.Site.Name}" : "")}  ({survey.RecordingCount} {(survey.RecordingCount == 1 ? "recording" : "recordings")}){(survey.IsArchived ? "  put away" : "")}");
 
     /// <summary>The survey's document on one line.</summary>
     public static string JsonLine(SurveyFolder survey)

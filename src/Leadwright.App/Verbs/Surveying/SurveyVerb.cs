@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
+using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
@@ -27,7 +27,7 @@ public sealed class SurveyVerb
         "survey", "Keeps a survey in one folder: site, plan, original recordings, and a journal of everything that was done. The verbs on recordings take such a folder in place of a file.\n"
         + "Exit codes: 0 done, 10 check found the folder changed, 1 it can't be done, 2 wrong usage.")
     {
-        New(output, error), Change(output, error), Add(output, error), Remove(output, error), Attach(output, error), Show(output, error), List(output, error),
+        New(output, error), Change(output, error), Add(output, error), Remove(output, error), Attach(output, error), Tell(output, error), Show(output, error), List(output, error),
         CopyTo(output, error), Duplicate(output, error), Archive(output, error), Check(output, error),
     };
 
@@ -143,6 +143,28 @@ public sealed class SurveyVerb
             using var survey = SurveyFolder.Open(parsed.GetValue(folder)!, SurveyAccess.Write, AuthorOf(parsed, who));
             using var staged = survey.Stage([IncomingSource.OfFile(parsed.GetValue(file)!)], null, cancellation);
             output.WriteLine($"Kept as {survey.Attach(staged, parsed.GetValue(caption) ?? "").File.Path}.");
+            return Task.FromResult(ExitCode.NothingWrong);
+        }));
+        return command;
+    }
+
+    private Command Tell(TextWriter output, TextWriter error)
+    {
+        var (folder, who) = (Folder(), Who());
+        var answers = new Argument<string[]>("ACTION=ANSWER") { Description = "What was found at the panel, as check --told takes it; all of it, what was told before is replaced. None to withdraw it.", Arity = ArgumentArity.ZeroOrMore };
+        answers.Validators.Add(result =>
+        {
+            foreach (var token in result.Tokens)
+            {
+                if (!ToldAnswer.TryParse(token.Value, out _, out var problem)) result.AddError(problem!);
+            }
+        });
+        var command = new Command("tell", "Keeps what was found at the panel when asked: every check of the survey counts it.") { folder, answers, who };
+        command.SetAction((parsed, _) => SurveyRun.RunAsync(error, () =>
+        {
+            using var survey = SurveyFolder.Open(parsed.GetValue(folder)!, SurveyAccess.Write, AuthorOf(parsed, who));
+            survey.Append(new AnswersTold([.. parsed.GetValue(answers) ?? []]));
+            output.WriteLine(survey.State.Told.IsEmpty ? "Withdrawn." : $"Kept: {string.Join(", ", survey.State.Told)}.");
             return Task.FromResult(ExitCode.NothingWrong);
         }));
         return command;
