@@ -20,7 +20,7 @@ internal static class FigureBlocks
         const double Gap = 18;
         // Widths in proportion to shapes, so that both are as high.
         var (left, right) = (block.Left.Drawing.Width / block.Left.Drawing.Height, block.Right.Drawing.Width / block.Right.Drawing.Height);
-        var height = Math.Min((sheet.Width - Gap) / (left + right), 250);
+        var height = Math.Min((sheet.Width - Gap) / (left + right), 290);
         yield return Row(
             [(block.Left, Sheet.Left, height * left, number), (block.Right, Sheet.Left + (height * left) + Gap, height * right, number + 1)], sheet, parent);
     }

@@ -162,8 +162,10 @@ internal static class SummaryPart
         else if (load?.DesignCurrent is { } design)
         {
             var text = words.Of("ask.capacity.design", ("amperes", words.Digits(design.DesignAmperes, 3)), ("rated", words.Digits(design.RatedAmperes, 3)), ("spare", words.Digits(design.SpareAmperes, 3)));
-            if (load.ExistingLoad is { IsShown: false }) text += " " + words.Of("ask.capacity.conditions");
-            yield return new QuestionAnswer(words.Of("ask.capacity"), design.Fits ? words.Of("ask.yes") : words.Of("ask.no"), text, design.Fits ? AnswerMood.Good : AnswerMood.Bad);
+            var isRefused = load.ExistingLoad is { NeededAmperes: var needed, Fits: false } && double.IsFinite(needed);
+            if (isRefused) text += " " + words.Of("ask.capacity.refused", ("needed", words.Digits(load.ExistingLoad!.NeededAmperes, 3)), ("rated", words.Digits(design.RatedAmperes, 3)));
+            else if (load.ExistingLoad is { IsShown: false }) text += " " + words.Of("ask.capacity.conditions");
+            yield return new QuestionAnswer(words.Of("ask.capacity"), words.Of(!design.Fits ? "ask.no" : isRefused ? "ask.capacity.one" : "ask.yes"), text, !design.Fits ? AnswerMood.Bad : isRefused ? AnswerMood.Partly : AnswerMood.Good);
         }
     }
 
@@ -235,7 +237,7 @@ internal static class SummaryPart
         if (context.Subject.Check is { Verdict.Verdict: Verdict.Faulty, Steps.IsEmpty: false } check && context.Subject.CheckSpan.To >= context.Log.To) steps.Add(check.Steps[0]);
         else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add($"{settle.Question} {SettleWording.Frame}");
         if (Repeat(context) is { } repeat) steps.Add(repeat);
-        steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Take(Math.Max(3 - steps.Count, 0)));
+        steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Distinct().Take(Math.Max(3 - steps.Count, 0)));
         return new QuestionAnswer(question, "", steps.Count == 0 ? words.Of("ask.next.none") : string.Join(' ', steps.Select((step, index) => $"**{index + 1}.** {(step[^1] is '.' or '?' ? step : step + ".")}")));
     }
 }

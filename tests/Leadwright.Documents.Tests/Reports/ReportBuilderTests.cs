@@ -64,7 +64,7 @@ public sealed class ReportBuilderTests
         var subject = TestSurvey.HalfLost();
         var document = ReportBuilder.Build(subject, TestSurvey.Settings());
         var key = document.Parts[0].Blocks.OfType<KeyFiguresBlock>().First();
-        Assert.Contains("probability 95 %", key.Figures[0].Note, StringComparison.Ordinal);
+        Assert.Contains("probability 95\u00a0%", key.Figures[0].Note, StringComparison.Ordinal);
         Assert.InRange(double.Parse(key.Figures[3].Value, System.Globalization.CultureInfo.InvariantCulture), 40, 60);
         Assert.Contains(Table(document, "Energy").Rows, row => row.Cells[3].Text == "modelled");
         Assert.All(Table(document, "Demand").Rows, row => Assert.NotEqual("modelled", row.Cells[^1].Text));
