@@ -5,15 +5,14 @@ namespace Leadwright.Core.Hookups.Answers;
 /// <summary>What each kind of evidence says for the best answer against the rival that matters.</summary>
 internal static class EvidenceLedger
 {
-    /// <summary>Weighs the best answer against the right hook-up when it is faulty, else against the strongest rival.</summary>
-    public static ImmutableArray<Evidence> Of(
-        Posterior posterior, Hypothesis right, Verdict verdict, Lead[] leads, Clamp[] clamps)
+    /// <summary>Weighs the best answer against its rival.</summary>
+    /// <param name="posterior">The answers.</param>
+    /// <param name="rival">The right hook-up when the best answer is faulty, else the strongest other.</param>
+    /// <param name="leads">The leads.</param>
+    /// <param name="clamps">The clamps.</param>
+    public static ImmutableArray<Evidence> Of(Posterior posterior, Hypothesis rival, Lead[] leads, Clamp[] clamps)
     {
         var best = posterior.Answers[0];
-        var rival = Posterior.IsRight(best.Answer)
-            ? posterior.Answers.Skip(1).FirstOrDefault()?.Strongest
-            : right;
-        if (rival is null) return [];
         var hookup = Posterior.ToHookup(rival, leads, clamps);
         var one = best.Strongest;
         Evidence[] ledger =

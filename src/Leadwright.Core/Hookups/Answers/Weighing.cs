@@ -13,6 +13,9 @@ internal sealed class Weighing
     private const double DepthOfTold = 4;
     private const double MostDepthOfTold = 8;
 
+    /// <summary>So many of the likeliest arrangements of the clamps: reversed, exchanged, moved round.</summary>
+    private const int UsualSlips = 16;
+
     private readonly PanelReadings _readings;
     private readonly CheckOptions _options;
     private readonly Clamp[] _clamps;
@@ -132,7 +135,7 @@ internal sealed class Weighing
             AlternativeSettles = rivalSettles,
             Settle = isNothing ? null : settle,
             Told = _settling.Weigh(Posterior),
-            Evidence = isNothing ? [] : EvidenceLedger.Of(Posterior, _settling.WithTold(RightHookup()), verdict, _observation.Leads, _clamps),
+            Evidence = isNothing ? [] : EvidenceLedger.Of(Posterior, _settling.WithTold(Rival()), _observation.Leads, _clamps),
             Notes = notes,
             StepCount = _readings.Steps?.Steps.Steps.Length ?? _readings.Logged?.Count ?? 0,
             IsLogged = _readings.Logged is not null,
@@ -176,6 +179,21 @@ internal sealed class Weighing
         if (posterior.ProbabilityOfNone > 0.5) return Verdict.Undecided;
         var isNamed = posterior.ProbabilityCorrect <= HookupCheck.FaultyUpTo && best.Probability >= HookupCheck.NamedFrom;
         return isNamed || posterior.ProbabilityCorrect <= HookupCheck.FaultyForSureUpTo ? Verdict.Faulty : Verdict.Undecided;
+    }
+
+    /// <summary>What the evidence is told against: the right hook-up, or where that is the answer the strongest other.</summary>
+    private Hypothesis Rival()
+    {
+        var best = Posterior.Answers[0];
+        if (!Posterior.IsRight(best.Answer)) return RightHookup();
+        if (Posterior.Answers.Length > 1) return Posterior.Answers[1].Strongest;
+
+        // Where all others fell below the bar, one of the commonest slips of the clamps stands for them.
+        return _clampMaps.Where(map => map.OffScale < 0 && !map.On.Contains(Place.Air))
+            .Take(UsualSlips)
+            .SelectMany(map => _searches.Select(search => search.Weigh(best.Strongest.Leads, map)))
+            .Where(rival => !Posterior.ToHookup(rival, _observation.Leads, _clamps).Equals(best.Answer.Hookup))
+            .MaxBy(rival => rival.Log) ?? best.Strongest;
     }
 
     /// <summary>The right hook-up in its likeliest rotation and convention, to weigh a faulty answer against.</summary>
