@@ -91,7 +91,7 @@ public sealed class ReportBuilderTests
     {
         var subject = TestSurvey.Of(TestSurvey.Real(name), service, service == ServiceKind.Single ? new NominalVoltage(240, 240) : null, name);
         var document = ReportBuilder.Build(subject, TestSurvey.Settings());
-        var demand = Table(document, "Demand").Rows.First(row => row.Cells[0].Text == "15 min, fixed blocks");
+        var demand = Table(document, "Demand").Rows.First(row => row.Cells[0].Text == "15\u00a0min, fixed blocks");
         Assert.Equal(peakKilowatts, demand.Cells[1].Number, 2e-4 * peakKilowatts);
         var hours = document.LongTables.Single(table => table.Name == "Energy by hour");
         Assert.Equal(kilowattHours, hours.Rows.Sum(row => row.Cells[1].Number), 2e-5 * kilowattHours);
