@@ -5,7 +5,6 @@ using Leadwright.Documents.Model;
 using Leadwright.Documents.Pdf;
 using Leadwright.Documents.Reports;
 using UglyToad.PdfPig;
-using UglyToad.PdfPig.Content;
 using UglyToad.PdfPig.Outline;
 
 namespace Leadwright.Documents.Tests.Pdf;

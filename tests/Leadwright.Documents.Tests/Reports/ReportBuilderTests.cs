@@ -1,5 +1,4 @@
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Logs;
 using Leadwright.Core.Panels.Weeks;
 using Leadwright.Documents.Drawings;
 using Leadwright.Documents.Layout;
@@ -138,7 +137,7 @@ public sealed class ReportBuilderTests
         Assert.Contains("S", letters);
     }
 
-    private static IEnumerable<QuestionAnswer> Answers(ReportDocument document) => document.Parts[0].Blocks.OfType<AnswersBlock>().Single().Answers;
+    private static System.Collections.Immutable.ImmutableArray<QuestionAnswer> Answers(ReportDocument document) => document.Parts[0].Blocks.OfType<AnswersBlock>().Single().Answers;
 
     private static IEnumerable<Drawing> Figures(ReportDocument document, string part) => document.Parts.Single(one => one.Id == part).Blocks.OfType<FigureBlock>().Select(figure => figure.Drawing);
 

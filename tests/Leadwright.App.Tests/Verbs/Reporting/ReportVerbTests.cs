@@ -98,7 +98,7 @@ public sealed class ReportVerbTests : IDisposable
         var text = await File.ReadAllTextAsync(page, TestContext.Current.CancellationToken);
         Assert.Contains("xtz.dat", text, StringComparison.Ordinal);
         Assert.Contains("Vector diagram", text, StringComparison.Ordinal);
-        Assert.Contains("2 × dip", text, StringComparison.Ordinal);
+        Assert.Contains("2\u00a0× dip", text, StringComparison.Ordinal);
     }
 
     private Task<(int Code, string Output, string Error)> ReportAsync(string folder, string[] names) =>
