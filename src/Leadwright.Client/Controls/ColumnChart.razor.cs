@@ -18,8 +18,7 @@ public delegate Task<byte[]> ColumnSource(ImmutableArray<string> names, double? 
 public sealed partial class ColumnChart : ComponentBase, IAsyncDisposable
 {
     private const int MostRows = 1400;
-    private static int s_count;
-    private readonly string _id = $"chart{Interlocked.Increment(ref s_count)}";
+    private readonly string _id = $"chart-{Guid.NewGuid():N}";
     private ElementReference _place;
     private ElementReference _readout;
     private IJSObjectReference? _module;

@@ -136,7 +136,9 @@ internal sealed class PracticeSite
     {
         var quiet = Instrument with
         {
-            CurrentNoiseFraction = 0, VoltageNoiseFraction = 0, OverloadFactor = 100,
+            CurrentNoiseFraction = 0,
+            VoltageNoiseFraction = 0,
+            OverloadFactor = 100,
             Display = InstrumentDisplay.Everything,
         };
         var before = quiet.Read(Panel.Solve(), Hookup, Seed);

@@ -22,7 +22,8 @@ internal static class VoltageCharts
         var sorted = voltages.SelectMany(voltage => Enumerable.Range(0, voltage.Series.Count).Where(voltage.Series.IsKnown).Select(row => voltage.Series.Values[row])).Order().ToArray();
         // What is far off the nominal voltage (a lead that is off, an outage) must not flatten everything else.
         var (least, most) = (sorted[(int)(0.002 * (sorted.Length - 1))], sorted[(int)(0.998 * (sorted.Length - 1))]);
-        if (double.IsFinite(nominal)) (least, most) = (Math.Max(least, 0.8 * nominal), Math.Min(Math.Max(most, 0.85 * nominal), 1.2 * nominal));
+        var usual = double.IsFinite(nominal) ? nominal : sorted[sorted.Length / 2];
+        (least, most) = (Math.Max(least, 0.8 * usual), Math.Min(Math.Max(most, 0.85 * usual), 1.2 * usual));
         if (double.IsFinite(limits.Least) && limits.Least > least - (2.2 * (most - least))) least = Math.Min(least, limits.Least);
         if (double.IsFinite(limits.Most) && limits.Most < most + (2.2 * (most - least))) most = Math.Max(most, limits.Most);
         var room = Math.Max(0.08 * (most - least), 0.002 * Math.Abs(most));

@@ -102,6 +102,7 @@ public static class HtmlReport
     private static void Append(StringBuilder page, FigureBlock figure, ReportDocument document, HtmlCount count)
     {
         var label = figure.IsOptional ? "" : $"<strong>{E(document.Words.Figure.Replace("{number}", $"{++count.Figures}", StringComparison.Ordinal))}</strong> ";
+        if (!figure.Beside.IsEmpty) page.Append(CultureInfo.InvariantCulture, $"<ul>{string.Concat(figure.Beside.Select(text => $"<li>{Rich(text)}</li>"))}</ul>\n");
         page.Append(CultureInfo.InvariantCulture, $"<figure{(figure.WidthShare < 1 ? " class=\"narrow\"" : "")}>{SvgText.Write(figure.Drawing, $"g{++count.Drawings}")}<figcaption>{label}{Rich(figure.Caption)}</figcaption></figure>\n");
     }
 

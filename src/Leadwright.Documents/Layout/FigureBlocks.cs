@@ -20,7 +20,7 @@ internal static class FigureBlocks
         const double Gap = 18;
         // Widths in proportion to shapes, so that both are as high.
         var (left, right) = (block.Left.Drawing.Width / block.Left.Drawing.Height, block.Right.Drawing.Width / block.Right.Drawing.Height);
-        var height = Math.Min((sheet.Width - Gap) / (left + right), 250);
+        var height = Math.Min((sheet.Width - Gap) / (left + right), 290);
         yield return Row(
             [(block.Left, Sheet.Left, height * left, number), (block.Right, Sheet.Left + (height * left) + Gap, height * right, number + 1)], sheet, parent);
     }
@@ -42,6 +42,10 @@ internal static class FigureBlocks
         }
 
         var drawn = laid.Max(figure => figure.Drawing.Height * figure.Scale);
+        const double Gap = 20;
+        var left = figures[0].X + figures[0].Width + Gap;
+        var beside = figures[0].Block.Beside.Select(text => (
+            Lines: RichText.Lines(RichText.Parse(text, Face.Text, Face.TextBold), sheet.Fonts, TextBlocks.Size, sheet.Right - left), Element: parent.Add("P"))).ToList();
         return new Slice
         {
             Height = drawn + 6 + (laid.Max(figure => figure.Caption.Count) * CaptionLeading) + 4,
@@ -49,15 +53,24 @@ internal static class FigureBlocks
             IsOptional = figures[0].Block.IsOptional,
             Draw = (page, y) =>
             {
+                var line = y + 10;
+                foreach (var (lines, element) in beside)
+                {
+                    page.Begin(element);
+                    for (var index = 0; index < lines.Count; index++, line += 13)
+                        TextBlocks.Write(page, sheet, index < lines.Count - 1 ? TextBlocks.Continued(lines[index]) : lines[index], left, line, TextBlocks.Size, Palette.Ink);
+                    line += 5;
+                }
+
                 foreach (var figure in laid)
                 {
                     page.Begin(figure.Element);
                     page.Draw(figure.Drawing, figure.X, y, figure.Scale);
                     page.Begin(figure.Text);
                     var at = y + drawn + 6 + 8;
-                    foreach (var line in figure.Caption)
+                    foreach (var words in figure.Caption)
                     {
-                        TextBlocks.Write(page, sheet, line, figure.X, at, CaptionSize, Palette.Soft);
+                        TextBlocks.Write(page, sheet, words, figure.X, at, CaptionSize, Palette.Soft);
                         at += CaptionLeading;
                     }
 

@@ -100,7 +100,7 @@ internal static class TextBlocks
     }
 
     // A space at the end of a line keeps its last word apart from the next line's first when the text is taken out.
-    private static ImmutableArray<Span> Continued(ImmutableArray<Span> line) => line.SetItem(line.Length - 1, line[^1] with { Text = line[^1].Text + " " });
+    public static ImmutableArray<Span> Continued(ImmutableArray<Span> line) => line.SetItem(line.Length - 1, line[^1] with { Text = line[^1].Text + " " });
 
     public static IEnumerable<Slice> List(ListBlock block, Sheet sheet, PdfElement parent)
     {

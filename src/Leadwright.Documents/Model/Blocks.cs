@@ -79,6 +79,9 @@ public enum AnswerMood
 /// <param name="Caption">What to see in it.</param>
 public sealed record FigureBlock(Drawing Drawing, string Caption) : Block
 {
+    /// <summary>What stands beside a drawing that is narrower than the column, one paragraph each.</summary>
+    public ImmutableArray<string> Beside { get; init; } = [];
+
     /// <summary>True for a drawing without a number that is left out where the page has no room for it.</summary>
     public bool IsOptional { get; init; }
 

@@ -57,7 +57,7 @@ public static class PdfReport
                     TableBlock rows => TableLayout.Table(rows, sheet, section, rows.Caption.Length > 0 && !rows.Rows.IsEmpty ? ++table : 0),
                     _ => [],
                 });
-                if (block is ParagraphBlock && index + 1 < part.Blocks.Length && part.Blocks[index + 1] is TableBlock { Rows.IsEmpty: false } or FigureBlock or FigurePairBlock or KeyFiguresBlock or SignatureBlock) slices[^1].KeepsWithNext = true;
+                if (block is ParagraphBlock paragraphs && index + 1 < part.Blocks.Length && (paragraphs.Style == ParagraphStyle.Lead || part.Blocks[index + 1] is TableBlock { Rows.IsEmpty: false } or FigureBlock or FigurePairBlock or KeyFiguresBlock or SignatureBlock)) slices[^1].KeepsWithNext = true;
             }
 
             if (slices.Count > 0) slices[^1].KeepsWithNext = false;

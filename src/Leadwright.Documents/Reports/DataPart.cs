@@ -13,7 +13,8 @@ internal static class DataPart
     {
         var words = context.Words;
         yield return new TableBlock("Site", "", [new TableColumn(words.Of("col.figure")), new TableColumn(words.Of("col.says"))],
-            [.. context.Facts(isShort: false).Where(fact => fact.Value.Length > 0).Select(fact => TableRow.Of(fact.Label, fact.Value))]) { IsFacts = true };
+            [.. context.Facts(isShort: false).Where(fact => fact.Value.Length > 0).Select(fact => TableRow.Of(fact.Label, fact.Value))])
+        { IsFacts = true };
         if (context.Settings.Letterhead.Purpose.Length == 0) yield return new ParagraphBlock(words.Of("site.no-purpose"), ParagraphStyle.Small);
     }
 
@@ -58,7 +59,8 @@ internal static class DataPart
         else
         {
             yield return new TableBlock("Instruments", "", [new TableColumn(words.Of("col.figure")), new TableColumn(words.Of("col.says"))],
-                [.. letterhead.Instruments.Select(pair => TableRow.Of(pair.Label, pair.Value))]) { IsFacts = true, Note = words.Of("data.instruments.note") };
+                [.. letterhead.Instruments.Select(pair => TableRow.Of(pair.Label, pair.Value))])
+            { IsFacts = true, Note = words.Of("data.instruments.note") };
         }
 
         yield return new HeadingBlock(words.Of("data.read"));
@@ -69,7 +71,8 @@ internal static class DataPart
             TableRow.Of(words.Of("data.nominal"), subject.Study.Data.Nominal is { } nominal ? $"{nominal} V" : words.Of("data.not-stated")),
             TableRow.Of(words.Of("data.accuracy"), subject.AccuracyPercent > 0 ? $"{words.Number(subject.AccuracyPercent, "0.##")} %" : words.Of("data.not-stated")),
             TableRow.Of(words.Of("data.rows"), words.Of("fact.intervals.says", ("count", context.Log.Count.ToString(CultureInfo.InvariantCulture)), ("length", words.Length(context.Log.IntervalSeconds)))),
-        ]) { IsFacts = true };
+        ])
+        { IsFacts = true };
         if (!subject.Channels.IsEmpty)
         {
             yield return ReportContext.Table(

@@ -17,7 +17,7 @@ internal static class FindingsPart
 
         yield return new ParagraphBlock(words.Of("findings.order"));
         var rows = new List<TableRow>();
-        foreach (var (finding, index) in study.Findings.Select((finding, index) => (finding, index)))
+        foreach (var (finding, index) in study.Findings.DistinctBy(finding => finding.Says).Select((finding, index) => (finding, index)))
         {
             rows.Add(new TableRow([words.Of("findings.number", ("number", $"{index + 1}"), ("says", finding.Says))]) { IsGroup = true });
             rows.Add(TableRow.Of(words.Of("findings.can-mean"), finding.Rule.CanMean));

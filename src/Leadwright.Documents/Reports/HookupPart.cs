@@ -34,7 +34,7 @@ internal static class HookupPart
         var isWhole = from <= context.Log.From && to >= context.Log.To;
         yield return new ParagraphBlock($"{check.Confidence} {words.Of(isWhole ? "hookup.of-all" : "hookup.of-stretch", ("from", words.Time(from)), ("to", words.Time(to)))} {check.PhaseOrder}");
         var drawing = new FigureBlock(SvgDrawing.Read(HookupDrawing.Svg(verdict, context.Subject.Naming)), words.Of("hookup.figure"));
-        if (verdict.Phasors.Keys.Count(channel => channel < Channel.I1) < 2) yield return drawing with { WidthShare = 0.56 };
+        if (verdict.Phasors.Keys.Count(channel => channel < Channel.I1) < 2) yield return drawing with { WidthShare = 0.42, Beside = [.. check.Places.Select(place => place.IsRight ? place.Says : $"**{place.Says}**")] };
         else yield return new FigurePairBlock(drawing, new FigureBlock(SvgDrawing.Read(VectorDiagram.Svg(verdict)), words.Of("hookup.vectors", ("says", VectorDiagram.Description(verdict)))));
         if (!check.Faults.IsEmpty)
         {

@@ -179,10 +179,11 @@ internal static class LoadPart
         var words = context.Words;
         if (load.DesignCurrent is null && load.ExistingLoad is null) yield break;
         yield return new HeadingBlock(words.Of("load.capacity"));
-        if (load.DesignCurrent is { } design)
+        if (load.DesignCurrent is not { } known || !double.IsFinite(known.DesignAmperes)) yield return new ParagraphBlock(words.Of("ask.capacity.unknown"));
+        if (load.DesignCurrent is { } design && double.IsFinite(design.DesignAmperes))
             yield return new ParagraphBlock(words.Of("load.design", ("amperes", words.Digits(design.DesignAmperes, 3)), ("rated", words.Digits(design.RatedAmperes, 3)), ("percent", words.Number(design.UsedPercent, "0")), ("fits", words.Of(design.Fits ? "fits" : "fits-not")), ("spare", words.Digits(design.SpareAmperes, 3))));
         if (load.ExistingLoad is not { } existing) yield break;
-        yield return new ParagraphBlock(words.Of(
+        if (double.IsFinite(existing.NeededAmperes)) yield return new ParagraphBlock(words.Of(
             "load.existing", ("amperes", words.Digits(existing.DemandAmperes, 3)), ("needed", words.Digits(existing.NeededAmperes, 3)), ("rated", words.Digits(existing.RatedAmperes, 3)),
             ("fits", words.Of(existing.Fits ? "fits" : "fits-not")), ("shown", words.Of(existing.IsShown ? "load.existing.shown" : "load.existing.not-shown"))));
         yield return ReportContext.Table(

@@ -118,7 +118,7 @@ internal static class SummaryPart
         var off = TimeSpan.FromTicks(gaps.Sum(span => span.Length.Ticks));
         var text = least >= 0.9995 ? words.Of("ask.kept.all")
             : words.Of("ask.kept.some", ("list", string.Join(", ", guard.Usable.Where(pair => pair.Value < 0.9995).Select(pair => $"{pair.Key} {context.Percent(pair.Value)}"))));
-        if (gaps.Count > 0) text += " " + words.Of("ask.kept.gaps", ("length", words.Length(off.TotalSeconds)), ("count", $"{gaps.Count}"));
+        if (gaps.Count > 0) text += " " + words.Of(gaps.Count == 1 ? "ask.kept.gaps.one" : "ask.kept.gaps", ("length", words.Length(off.TotalSeconds)), ("count", $"{gaps.Count}"));
         return new QuestionAnswer(question, least >= 0.9995 ? words.Of("ask.kept.whole") : words.Of("ask.kept.least", ("percent", context.Percent(least))), text, least >= 0.995 ? AnswerMood.Good : least >= 0.6 ? AnswerMood.Partly : AnswerMood.Bad);
     }
 
@@ -155,11 +155,17 @@ internal static class SummaryPart
     private static IEnumerable<QuestionAnswer> Capacity(ReportContext context)
     {
         var (words, load) = (context.Words, context.Subject.Study.Load);
-        if (load?.DesignCurrent is { } design)
+        if (load?.DesignCurrent is { } known && !double.IsFinite(known.DesignAmperes))
+        {
+            yield return new QuestionAnswer(words.Of("ask.capacity"), words.Of("ask.unknown"), words.Of("ask.capacity.unknown"), AnswerMood.Open);
+        }
+        else if (load?.DesignCurrent is { } design)
         {
             var text = words.Of("ask.capacity.design", ("amperes", words.Digits(design.DesignAmperes, 3)), ("rated", words.Digits(design.RatedAmperes, 3)), ("spare", words.Digits(design.SpareAmperes, 3)));
-            if (load.ExistingLoad is { IsShown: false }) text += " " + words.Of("ask.capacity.conditions");
-            yield return new QuestionAnswer(words.Of("ask.capacity"), design.Fits ? words.Of("ask.yes") : words.Of("ask.no"), text, design.Fits ? AnswerMood.Good : AnswerMood.Bad);
+            var isRefused = load.ExistingLoad is { NeededAmperes: var needed, Fits: false } && double.IsFinite(needed);
+            if (isRefused) text += " " + words.Of("ask.capacity.refused", ("needed", words.Digits(load.ExistingLoad!.NeededAmperes, 3)), ("rated", words.Digits(design.RatedAmperes, 3)));
+            else if (load.ExistingLoad is { IsShown: false }) text += " " + words.Of("ask.capacity.conditions");
+            yield return new QuestionAnswer(words.Of("ask.capacity"), words.Of(!design.Fits ? "ask.no" : isRefused ? "ask.capacity.one" : "ask.yes"), text, !design.Fits ? AnswerMood.Bad : isRefused ? AnswerMood.Partly : AnswerMood.Good);
         }
     }
 
@@ -203,7 +209,7 @@ internal static class SummaryPart
         var (words, events) = (context.Words, context.Subject.Study.Events);
         var question = words.Of("ask.events");
         var outages = context.Subject.Guard?.Spans.Where(span => span.Kind == SpanKind.Outage && !span.IsDoubtful).ToList() ?? [];
-        var said = outages.Count > 0 ? words.Of("ask.events.outages", ("count", $"{outages.Count}"), ("first", Moment(context, outages[0].From)), ("length", words.Length(outages.Sum(span => span.Length.TotalSeconds)))) + " " : "";
+        var said = outages.Count > 0 ? words.Of(outages.Count == 1 ? "ask.events.outages.one" : "ask.events.outages", ("count", $"{outages.Count}"), ("first", Moment(context, outages[0].From)), ("length", words.Length(outages.Sum(span => span.Length.TotalSeconds)))) + " " : "";
         if (events is not { } found) return new QuestionAnswer(question, outages.Count > 0 ? words.Of("ask.yes") : words.Of("ask.unknown"), said + words.Of("ask.events.none-seen"), outages.Count > 0 ? AnswerMood.Bad : AnswerMood.Open);
         if (found.IsEmpty && outages.Count == 0) return new QuestionAnswer(question, words.Of("ask.events.no"), words.Of("ask.events.looked"), AnswerMood.Good);
         return new QuestionAnswer(question, words.Of("ask.yes"), said + words.Of("ask.events.says", ("count", $"{found.Length}"), ("list", string.Join(", ", found.GroupBy(one => one.Kind).Select(group => $"{group.Count()} × {words.Of($"event.{group.Key}")}")))), AnswerMood.Bad);
@@ -231,7 +237,7 @@ internal static class SummaryPart
         if (context.Subject.Check is { Verdict.Verdict: Verdict.Faulty, Steps.IsEmpty: false } check && context.Subject.CheckSpan.To >= context.Log.To) steps.Add(check.Steps[0]);
         else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add($"{settle.Question} {SettleWording.Frame}");
         if (Repeat(context) is { } repeat) steps.Add(repeat);
-        steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Take(Math.Max(3 - steps.Count, 0)));
+        steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Distinct().Take(Math.Max(3 - steps.Count, 0)));
         return new QuestionAnswer(question, "", steps.Count == 0 ? words.Of("ask.next.none") : string.Join(' ', steps.Select((step, index) => $"**{index + 1}.** {(step[^1] is '.' or '?' ? step : step + ".")}")));
     }
 }

@@ -132,7 +132,7 @@ internal static class VoltagePart
         foreach (var line in study.Limits.SelectMany(report => report.Lines))
         {
             var isVoltage = line.Rule.Quantity == LimitQuantity.Voltage || line.Rule.Quantity == (isToNeutral ? LimitQuantity.VoltageToNeutral : LimitQuantity.VoltageBetweenLines);
-            if (!isVoltage) continue;
+            if (!isVoltage || line.Count == 0) continue;
             if (line.Unit == "V") return (line.Least, line.Most);
             if (line.Unit == "%" && study.Data.Nominal is { } nominal)
             {

@@ -1,13 +1,14 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using Leadwright.Formats;
 
 namespace Leadwright.Documents.Words;
 
 /// <summary>The words of documents in one language: templates with places for values, to be edited by whoever writes the reports.</summary>
 /// <remarks>The sentences that the checks themselves speak (verdict, evidence, spans, corrections, findings) come from the Reports project and are English.</remarks>
-public sealed class ReportWords
+public sealed partial class ReportWords
 {
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.words/1";
@@ -77,8 +78,14 @@ public sealed class ReportWords
     {
         if (!_words.TryGetValue(key, out var text)) throw new InvalidOperationException($"This is a bug in Leadwright: there is no word '{key}'.");
         foreach (var (name, value) in values) text = text.Replace($"{{{name}}}", value, StringComparison.Ordinal);
-        return text;
+        return Kept(text);
     }
+
+    // A number and its unit stay on one line.
+    private static string Kept(string text) => UnitAfterNumber().Replace(text, "\u00a0");
+
+    [GeneratedRegex(@"(?<=[0-9]) (?=(%|kWh|kW|kvarh|kvar|A|V|Hz|ms|s|min|h|d|×)(?![A-Za-z]))")]
+    private static partial Regex UnitAfterNumber();
 
     /// <summary>A number in a .NET format, with the decimal mark and a true minus.</summary>
     public string Number(double value, string format) =>
@@ -93,7 +100,7 @@ public sealed class ReportWords
         if (value == 0) return "0";
         var before = (int)Math.Floor(Math.Log10(Math.Abs(value)) + 1e-12) + 1;
         var decimals = Math.Clamp(digits - before, 0, 6);
-        var rounded = before > digits ? Math.Round(value / Math.Pow(10, before - digits)) * Math.Pow(10, before - digits) : value;
+        var rounded = before > digits ? Math.Round(value / Math.Pow(10, before - digits)) * Math.Pow(10, before - digits) : decimals == 0 ? Math.Round(value) : value;
         var text = Number(rounded, decimals == 0 ? "0" : "0." + new string('0', decimals));
         if (decimals > 0 || Math.Abs(rounded) < 10000) return text;
         for (var at = text.Length - 3; at > (text[0] == '−' ? 1 : 0); at -= 3) text = text.Insert(at, "\u00a0");
@@ -115,14 +122,14 @@ public sealed class ReportWords
         time.ToString(time.Ticks % TimeSpan.TicksPerMinute == 0 ? "yyyy-MM-dd HH:mm" : time.Ticks % TimeSpan.TicksPerSecond == 0 ? "yyyy-MM-dd HH:mm:ss" : "yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture);
 
     /// <summary>A length of time with its unit.</summary>
-    public string Length(double seconds) => seconds switch
+    public string Length(double seconds) => Kept(seconds switch
     {
         < 1 => $"{Digits(seconds, 2)} s",
         < 60 => $"{Number(seconds, "0.#")} s",
         < 7200 => $"{Number(seconds / 60, "0.#")} min",
         < 48 * 3600 => $"{Number(seconds / 3600, "0.#")} h",
         _ => $"{Number(seconds / 86400, "0.#")} d",
-    };
+    });
 
     private static ImmutableSortedDictionary<string, string> Parse(InputFile file)
     {

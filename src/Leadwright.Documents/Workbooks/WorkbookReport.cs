@@ -1,13 +1,17 @@
+using System.Globalization;
 using System.IO.Compression;
+using System.Text;
+using System.Text.RegularExpressions;
 using Leadwright.Documents.Model;
 using SpreadCheetah;
+using SpreadCheetah.Metadata;
 using SpreadCheetah.Styling;
 using SpreadCheetah.Worksheets;
 
 namespace Leadwright.Documents.Workbooks;
 
 /// <summary>Writes the tables of a document as a workbook (Office Open XML, ISO/IEC 29500): numbers as numbers with their unit in the heading, times as times, headings that stay in sight.</summary>
-public static class WorkbookReport
+public static partial class WorkbookReport
 {
     private const int MostName = 31;
 
@@ -19,7 +23,11 @@ public static class WorkbookReport
     {
         ArgumentNullException.ThrowIfNull(document);
         using var stream = new MemoryStream();
-        await using (var workbook = await Spreadsheet.CreateNewAsync(stream, new SpreadCheetahOptions { CompressionLevel = SpreadCheetahCompressionLevel.Optimal }, cancellation))
+        await using (var workbook = await Spreadsheet.CreateNewAsync(stream, new SpreadCheetahOptions
+        {
+            CompressionLevel = SpreadCheetahCompressionLevel.Optimal,
+            DocumentProperties = new DocumentProperties { Title = $"{document.Title}: {document.Subtitle}".TrimEnd(':', ' '), Author = document.Letterhead.Author },
+        }, cancellation))
         {
             var strong = workbook.AddStyle(new Style { Font = { Bold = true } });
             var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
@@ -80,7 +88,10 @@ public static class WorkbookReport
         return name;
     }
 
-    // The container notes when each of its entries was written: it gets the document's own date instead.
+    [GeneratedRegex(@"\d{4}-\d\d-\d\dT[\d:.]+Z?")]
+    private static partial Regex Created();
+
+    // The container notes when each of its entries was written: and the properties when it was made: both get the document's own date instead.
     private static byte[] WithoutClock(MemoryStream written, DateTime date)
     {
         var stamp = new DateTimeOffset(date.Year is < 1980 or > 2107 ? new DateTime(1980, 1, 1) : new DateTime(date.Year, date.Month, date.Day), TimeSpan.Zero);
@@ -95,7 +106,15 @@ public static class WorkbookReport
                 copy.LastWriteTime = stamp;
                 using var from = entry.Open();
                 using var to = copy.Open();
-                from.CopyTo(to);
+                if (entry.FullName == "docProps/core.xml")
+                {
+                    using var reader = new StreamReader(from, Encoding.UTF8);
+                    to.Write(Encoding.UTF8.GetBytes(Created().Replace(reader.ReadToEnd(), stamp.ToString("yyyy-MM-dd'T'00:00:00'Z'", CultureInfo.InvariantCulture))));
+                }
+                else
+                {
+                    from.CopyTo(to);
+                }
             }
         }
 

@@ -142,6 +142,9 @@ public static class HookupDrawing
             case SetRatio set:
                 MovementDrawing.Ratio(svg, layout.X(Service.HomeOf(set.Clamp)), layout.Y(set.Clamp), set.Scale, step.Number);
                 break;
+            case SetService:
+                // A setting of the recorder: said in words, nothing at the board moves.
+                break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(step), step.Movement, "This is a bug in Leadwright: a movement that can't be drawn.");
         }

@@ -10,14 +10,14 @@ public static class PlanHtml
 {
     private const string Style = """
         @page{size:A4;margin:12mm}*{box-sizing:border-box}
-        body{font:10.5pt/1.32 "Barlow Semi Condensed","Arial Narrow",system-ui,sans-serif;color:#14171a;background:#fff;max-width:190mm;margin:0 auto;padding:4mm}
+        body{font:10pt/1.3 "Barlow Semi Condensed","Arial Narrow","Liberation Sans Narrow",Arial,"Liberation Sans",sans-serif;color:#14171a;background:#fff;max-width:190mm;margin:0 auto;padding:4mm}
         h1{font-size:18pt;margin:0}h2{font-size:12pt;margin:5mm 0 1.5mm;border-bottom:1.5pt solid #14171a}
         p,ul{margin:0 0 1.5mm}ul{list-style:none;padding:0}.warn{border:2pt solid #14171a;padding:2mm 3mm;margin:3mm 0}
         .caution{border:1.5pt solid #14171a;padding:2mm 3mm;margin:3mm 0;font-weight:600}
-        .two{display:grid;grid-template-columns:76mm 1fr;gap:6mm;align-items:start}
-        table{border-collapse:collapse;width:100%}th,td{border:.75pt solid #555;padding:1.2mm 2mm;text-align:left;vertical-align:middle}
-        th{background:#ece9e1}.box{width:27mm;height:8.5mm}.tick::before{content:"";display:inline-block;width:3.6mm;height:3.6mm;border:1pt solid #14171a;margin-right:2mm;vertical-align:-.5mm}
-        section,tr,li{break-inside:avoid}.lists{display:grid;grid-template-columns:1fr 1fr;gap:6mm}.small{font-size:9pt;color:#333}
+        .two{display:grid;grid-template-columns:58mm minmax(0,1fr);gap:5mm;align-items:start}
+        table{border-collapse:collapse;width:100%}th,td{border:.75pt solid #555;padding:1.1mm 1.6mm;text-align:left;vertical-align:middle;white-space:nowrap;font-size:9.5pt}
+        th{background:#ece9e1}.box{width:24mm;height:8mm}.tick::before{content:"";display:inline-block;width:3.6mm;height:3.6mm;border:1pt solid #14171a;margin-right:2mm;vertical-align:-.5mm}
+        svg,tr,li{break-inside:avoid}h2{break-after:avoid}.lists{display:grid;grid-template-columns:1fr 1fr;gap:6mm}.small{font-size:9pt;color:#333}
         .sign{display:grid;grid-template-columns:1fr 1fr 1fr;gap:6mm;margin-top:5mm}.sign div{border-bottom:.75pt solid #555;height:11mm}
         @media(max-width:640px){.two,.lists{grid-template-columns:1fr}}
         """;

@@ -66,8 +66,12 @@ public sealed class PlanBoardTests
         var board = await ReadyAsync();
         await board.ChangeAsync(board.Draft with
         {
-            Site = "Mill = old\nnorth", MayExport = true, FrequencyHertz = 60, ColourSchemeId = "canada",
-            Purposes = [SurveyPurpose.Harmonics, SurveyPurpose.Load], Texts = board.Draft.Texts.SetItem("amps", "12,5"),
+            Site = "Mill = old\nnorth",
+            MayExport = true,
+            FrequencyHertz = 60,
+            ColourSchemeId = "canada",
+            Purposes = [SurveyPurpose.Harmonics, SurveyPurpose.Load],
+            Texts = board.Draft.Texts.SetItem("amps", "12,5"),
         });
         var next = new PlanBoard(_device);
         await next.OpenAsync();

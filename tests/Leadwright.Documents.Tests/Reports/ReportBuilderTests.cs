@@ -1,5 +1,4 @@
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Logs;
 using Leadwright.Core.Panels.Weeks;
 using Leadwright.Documents.Drawings;
 using Leadwright.Documents.Layout;
@@ -64,7 +63,7 @@ public sealed class ReportBuilderTests
         var subject = TestSurvey.HalfLost();
         var document = ReportBuilder.Build(subject, TestSurvey.Settings());
         var key = document.Parts[0].Blocks.OfType<KeyFiguresBlock>().First();
-        Assert.Contains("probability 95 %", key.Figures[0].Note, StringComparison.Ordinal);
+        Assert.Contains("probability 95\u00a0%", key.Figures[0].Note, StringComparison.Ordinal);
         Assert.InRange(double.Parse(key.Figures[3].Value, System.Globalization.CultureInfo.InvariantCulture), 40, 60);
         Assert.Contains(Table(document, "Energy").Rows, row => row.Cells[3].Text == "modelled");
         Assert.All(Table(document, "Demand").Rows, row => Assert.NotEqual("modelled", row.Cells[^1].Text));
@@ -91,7 +90,7 @@ public sealed class ReportBuilderTests
     {
         var subject = TestSurvey.Of(TestSurvey.Real(name), service, service == ServiceKind.Single ? new NominalVoltage(240, 240) : null, name);
         var document = ReportBuilder.Build(subject, TestSurvey.Settings());
-        var demand = Table(document, "Demand").Rows.First(row => row.Cells[0].Text == "15 min, fixed blocks");
+        var demand = Table(document, "Demand").Rows.First(row => row.Cells[0].Text == "15\u00a0min, fixed blocks");
         Assert.Equal(peakKilowatts, demand.Cells[1].Number, 2e-4 * peakKilowatts);
         var hours = document.LongTables.Single(table => table.Name == "Energy by hour");
         Assert.Equal(kilowattHours, hours.Rows.Sum(row => row.Cells[1].Number), 2e-5 * kilowattHours);
@@ -138,7 +137,7 @@ public sealed class ReportBuilderTests
         Assert.Contains("S", letters);
     }
 
-    private static IEnumerable<QuestionAnswer> Answers(ReportDocument document) => document.Parts[0].Blocks.OfType<AnswersBlock>().Single().Answers;
+    private static System.Collections.Immutable.ImmutableArray<QuestionAnswer> Answers(ReportDocument document) => document.Parts[0].Blocks.OfType<AnswersBlock>().Single().Answers;
 
     private static IEnumerable<Drawing> Figures(ReportDocument document, string part) => document.Parts.Single(one => one.Id == part).Blocks.OfType<FigureBlock>().Select(figure => figure.Drawing);
 

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
@@ -77,6 +78,17 @@ public sealed class ReportWordsTests
         Assert.Equal(["Invented Bakery"], read.Customer);
         Assert.Equal(("Clamps", "500 A"), Assert.Single(read.Instruments));
     }
+
+    [Fact]
+    public void The_letterhead_of_the_field_guide_is_one()
+    {
+        var page = File.ReadAllText(Path.Combine(Folder(), "..", "..", "..", "docs", "field-guide", "report.md"));
+        var from = page.IndexOf("```json", StringComparison.Ordinal) + 7;
+        var json = page[from..page.IndexOf("```", from, StringComparison.Ordinal)];
+        Assert.Equal("A. Sample", LetterheadReader.Read(new InputFile("firm.json", Encoding.UTF8.GetBytes(json)), _ => default).Author);
+    }
+
+    private static string Folder([CallerFilePath] string path = "") => Path.GetDirectoryName(path)!;
 
     private static ReportWords Read(string json) => ReportWords.Read(new InputFile("mine.json", Encoding.UTF8.GetBytes(json)));
 }

@@ -1,3 +1,4 @@
+using System.Xml.Linq;
 using System.Text.Json;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
@@ -71,6 +72,13 @@ public class ServiceWordingTests
         Phasors = SampleVerdicts.Phasors(
             (Channel.V1, 120, 0), (Channel.V2, 208, -90), (Channel.V3, 120, 180), (Channel.I1, 20, -20), (Channel.I2, 10, -120), (Channel.I3, 15, 150)),
     };
+
+    [Fact]
+    public void A_service_stated_wrongly_is_drawn_without_a_movement_at_the_board()
+    {
+        var svg = XElement.Parse(HookupDrawing.Svg(Mismatch()));
+        Assert.DoesNotContain(svg.Descendants(), mark => mark.Attribute("data-step") is not null);
+    }
 
     private static HookupVerdict Mismatch()
     {

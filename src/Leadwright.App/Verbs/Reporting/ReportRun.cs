@@ -8,6 +8,7 @@ using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Documents.Reports;
 using Leadwright.Formats;
 using Leadwright.Reports.Hookups;
@@ -40,6 +41,7 @@ internal static class ReportRun
         var isShort = read.File is null && log.Count < ShortRows;
         var guard = (isShort ? SampledGuardOf(path, request, cancellation) : null) ?? IntervalGuard.Judge(
             log, new GuardOptions { Service = service, Nominal = read.Data.Nominal, FrequencyHertz = request.Study.FrequencyHertz, Check = request.Known }, cancellation);
+        guard = WithEvents(guard, read.Events ?? []);
         // What is too short for a table of intervals is not mended; a table that was mended before says so in its standings: it is taken as it is.
         var mend = read.Data.Standings.IsEmpty && !isShort
             ? IntervalMender.Mend(
@@ -85,6 +87,17 @@ internal static class ReportRun
 
         return (recorded with { Log = mend.Log, Standings = mend.Standings, Flagged = flagged }).WithPhaseOfSingle();
     }
+
+    // The guard weighs a lead that is off against an outage, not against the dips that the samples show: where both are told of one moment, neither is sure.
+    private static GuardReport WithEvents(GuardReport guard, ImmutableArray<StudyEvent> events) => guard with
+    {
+        Spans =
+        [
+            .. guard.Spans.Select(span => span.Kind == SpanKind.LeadOpen && events.Any(found =>
+                    found.HasMagnitude && found.Start <= span.To && found.End >= span.From && found.Channels.Any(channel => span.Leads.Any(lead => channel.Contains(lead.ToString(), StringComparison.Ordinal))))
+                ? span with { Confidence = Math.Min(span.Confidence, 0.5) } : span),
+        ],
+    };
 
     // Null where the samples do not allow it: the measured rows are judged then.
     private static GuardReport? SampledGuardOf(string path, ReportRequest request, CancellationToken cancellation)

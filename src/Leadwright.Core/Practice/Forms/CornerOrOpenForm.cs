@@ -45,7 +45,9 @@ internal sealed class CornerOrOpenForm : IPracticeForm
         // Level 1 leaves the angles; without them the voltages between leads have to do.
         var display = (key.Level == 3 ? InstrumentDisplay.MagnitudesOnly : InstrumentDisplay.NoPowers) with
         {
-            ShowsLineToLine = key.Level < 3, SignificantDigits = 4, AngleDecimals = 1,
+            ShowsLineToLine = key.Level < 3,
+            SignificantDigits = 4,
+            AngleDecimals = 1,
         };
         var instrument = new Instrument
         {

@@ -30,7 +30,10 @@ internal sealed class HeaterTestForm : IPracticeForm
         var hookup = Of(choice);
         var display = InstrumentDisplay.NoAngles with
         {
-            ShowsVars = false, ShowsVoltAmperes = false, ShowsPowerFactor = false, SignificantDigits = 4,
+            ShowsVars = false,
+            ShowsVoltAmperes = false,
+            ShowsPowerFactor = false,
+            SignificantDigits = 4,
         };
         var instrument = new Instrument { ClampRatingAmperes = 200, CurrentNoiseFraction = 1e-5, VoltageNoiseFraction = 1e-5, Display = display };
         var site = new PracticeSite(panel, instrument, hookup, key.Seed) { Motor = PanelLoad.Motor(nominal, motor, powerFactor) };
