@@ -11,6 +11,9 @@ namespace Leadwright.Core.Mending.Maps;
 /// </remarks>
 internal sealed class LineMapper
 {
+    /// <summary>A line below this share of its usual voltage is dead: what is left is pick-up.</summary>
+    private const double DeadShare = 0.05;
+
     private readonly RawSeries _raw;
     private readonly ServiceKind _service;
     private readonly ChannelFlags _flags;
@@ -157,7 +160,7 @@ internal sealed class LineMapper
             lines.Scales[line][slot] = scale;
             lines.Amperes[line][slot] = RawSeries.At(_raw.Amperes[channel], slot) / Math.Abs(scale);
             lines.AmpereStates[line][slot] = channel == line && scale == 1 ? PowerState.Measured : PowerState.Mended;
-            if (MapDirect(slot, line, channel, scale, map, lines)) return;
+            if (MapOutage(slot, line, channel, scale, lines) || MapDirect(slot, line, channel, scale, map, lines)) return;
         }
 
         if (MapByKirchhoff(slot, line, lines)) return;
@@ -206,6 +209,15 @@ internal sealed class LineMapper
             HasAllPairs = false;
         }
 
+        return true;
+    }
+
+    /// <summary>Where the supply is gone and no current was read, no power flows, whatever else is wrong with the leads.</summary>
+    private bool MapOutage(int slot, int line, int channel, double scale, LineSeries lines)
+    {
+        if (!_flags.IsOut[slot] || lines.Amperes[line][slot] != 0 || _potentials.True(line).Magnitude > DeadShare * _level) return false;
+        (lines.Watts[line][slot], lines.Vars[line][slot]) = (0, 0);
+        lines.States[line][slot] = channel == line && scale == 1 ? PowerState.Measured : PowerState.Mended;
         return true;
     }
 
