@@ -16,7 +16,7 @@ internal static class LimitWords
     };
 
     public static string Channel(LimitQuantity quantity, LogPlace place) =>
-        place == LogPlace.Whole ? "" : (quantity is LimitQuantity.CurrentHarmonic or LimitQuantity.CurrentDistortion ? "I" : "V") + ReportContext.Suffix(place);
+        place == LogPlace.Whole ? "" : (quantity is LimitQuantity.CurrentHarmonic or LimitQuantity.CurrentDistortion ? "I" : "V") + place.Suffix();
 
     public static string Bounds(LimitLine line, ReportWords words) => (double.IsNaN(line.Least), double.IsNaN(line.Most)) switch
     {

@@ -143,7 +143,7 @@ internal static class LoadPart
         yield return ReportContext.Table(
             "Currents", "", [context.Text("col.clamp"), context.Number("col.mean", "A"), context.Number("col.p95", "A"), context.Number("col.demand15", "A"), context.Number("col.highest", "A"), context.Text("col.at")],
             load.Phases.Select(phase => TableRow.Of(
-                $"I{ReportContext.Suffix(phase.Place)}", context.Cell(phase.MeanAmperes, 3), context.Cell(phase.Percentile95Amperes, 3), context.Cell(phase.DemandAmperes, 3), context.Cell(phase.HighestAmperes, 3), ReportContext.Cell(phase.HighestAt))),
+                $"I{phase.Place.Suffix()}", context.Cell(phase.MeanAmperes, 3), context.Cell(phase.Percentile95Amperes, 3), context.Cell(phase.DemandAmperes, 3), context.Cell(phase.HighestAmperes, 3), ReportContext.Cell(phase.HighestAt))),
             note.Trim());
     }
 

@@ -71,18 +71,6 @@ internal sealed record ReportContext(ReportSubject Subject, ReportSettings Setti
 
     public string ServiceName => Words.Of($"service.{Subject.Study.Data.Service.ToString().ToLowerInvariant()}");
 
-    public static string Suffix(LogPlace place) => place switch
-    {
-        LogPlace.Phase1 => "1",
-        LogPlace.Phase2 => "2",
-        LogPlace.Phase3 => "3",
-        LogPlace.Neutral => "N",
-        LogPlace.Pair12 => "12",
-        LogPlace.Pair23 => "23",
-        LogPlace.Pair31 => "31",
-        _ => "",
-    };
-
     /// <summary>A table of words and figures.</summary>
     public static TableBlock Table(string name, string caption, ImmutableArray<TableColumn> columns, IEnumerable<TableRow> rows, string note = "") =>
         new(name, caption, columns, [.. rows]) { Note = note };
@@ -97,7 +85,7 @@ internal sealed record ReportContext(ReportSubject Subject, ReportSettings Setti
         LogPlace[][] sets = [[LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3], [LogPlace.Pair12, LogPlace.Pair23, LogPlace.Pair31]];
         foreach (var set in sets)
         {
-            var found = set.Select(place => (Name: "V" + Suffix(place), Series: data.Series(LogQuantity.Voltage, place))).Where(found => found.Series is { Count: > 0 } series && Enumerable.Range(0, series.Count).Any(series.IsKnown)).ToList();
+            var found = set.Select(place => (Name: "V" + place.Suffix(), Series: data.Series(LogQuantity.Voltage, place))).Where(found => found.Series is { Count: > 0 } series && Enumerable.Range(0, series.Count).Any(series.IsKnown)).ToList();
             if (found.Count > 0) return [.. found.Select(voltage => (voltage.Name, voltage.Series!))];
         }
 

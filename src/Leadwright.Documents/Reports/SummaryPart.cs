@@ -173,7 +173,7 @@ internal static class SummaryPart
     {
         var (words, load) = (context.Words, context.Subject.Study.Load);
         if (load is null || !(PhaseLoading.DeviationPercent(load.Phases) is var deviation && double.IsFinite(deviation))) yield break;
-        var list = string.Join(", ", load.Phases.Select(phase => $"I{ReportContext.Suffix(phase.Place)} {words.Digits(phase.MeanAmperes, 3)} A"));
+        var list = string.Join(", ", load.Phases.Select(phase => $"I{phase.Place.Suffix()} {words.Digits(phase.MeanAmperes, 3)} A"));
         yield return new QuestionAnswer(
             words.Of("ask.phases"), words.Of(deviation < 10 ? "ask.phases.even" : deviation < 30 ? "ask.phases.some" : "ask.phases.no"), words.Of("ask.phases.says", ("percent", words.Number(deviation, "0")), ("list", list)),
             deviation < 10 ? AnswerMood.Good : deviation < 30 ? AnswerMood.Partly : AnswerMood.Bad);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Documents.Charts;
@@ -35,7 +36,7 @@ internal static class VoltagePart
                 "Voltages", words.Of("voltage.levels"),
                 [context.Text("col.lead"), context.Number("col.mean", "V"), context.Number("col.p5", "V"), context.Number("col.p95", "V"), context.Number("col.least", "V"), context.Text("col.at"), context.Number("col.most", "V"), context.Text("col.at")],
                 study.Voltages.Select(level => TableRow.Of(
-                    $"V{ReportContext.Suffix(level.Place)}", context.Fixed(level.MeanVolts, "0.0"), context.Fixed(level.Percentile5Volts, "0.0"), context.Fixed(level.Percentile95Volts, "0.0"),
+                    $"V{level.Place.Suffix()}", context.Fixed(level.MeanVolts, "0.0"), context.Fixed(level.Percentile5Volts, "0.0"), context.Fixed(level.Percentile95Volts, "0.0"),
                     context.Fixed(level.LeastVolts, "0.0"), ReportContext.Cell(level.LeastAt), context.Fixed(level.MostVolts, "0.0"), ReportContext.Cell(level.MostAt))),
                 double.IsFinite(study.UnbalancePercent) ? words.Of("voltage.unbalance", ("percent", words.Number(study.UnbalancePercent, "0.00"))) : "");
         }

@@ -47,17 +47,8 @@ internal static class ColumnWording
             LogQuantity.CurrentCrest => "Crest factor of I",
             _ => "K-factor of I",
         };
-        var place = column.Quantity == LogQuantity.Other ? "" : column.Place switch
-        {
-            LogPlace.Phase1 => "1",
-            LogPlace.Phase2 => "2",
-            LogPlace.Phase3 => "3",
-            LogPlace.Neutral => "N",
-            LogPlace.Pair12 => "12",
-            LogPlace.Pair23 => "23",
-            LogPlace.Pair31 => "31",
-            _ => what is "Power P" or "Vars Q" or "Volt-amperes S" ? ", total" : "",
-        };
+        var place = column.Quantity == LogQuantity.Other ? "" : column.Place.Suffix();
+        if (place.Length == 0 && what is "Power P" or "Vars Q" or "Volt-amperes S") place = ", total";
         var statistic = column.Statistic switch
         {
             LogStatistic.Minimum => ", least",
