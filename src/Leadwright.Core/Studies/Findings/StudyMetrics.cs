@@ -66,12 +66,13 @@ public static class StudyMetrics
     {
         if (data.Nominal is { } nominal)
         {
+            var gone = LoggedInterruptions.Of(data);
             foreach (var level in voltages)
             {
                 if (level.Place == LogPlace.Neutral) continue;
                 var volts = level.Place is LogPlace.Pair12 or LogPlace.Pair23 or LogPlace.Pair31 ? nominal.LineToLineVolts : nominal.LineToNeutralVolts;
                 if (data.Service == Circuits.ServiceKind.HighLeg && level.Place == LogPlace.Phase2) volts *= Math.Sqrt(3);
-                yield return new("voltage_lowest_percent", 100 * level.LeastVolts / volts, "%", level.LeastAt);
+                if (Lowest(data, level.Place, gone) is var (least, at)) yield return new("voltage_lowest_percent", 100 * least / volts, "%", at);
                 yield return new("voltage_highest_percent", 100 * level.MostVolts / volts, "%", level.MostAt);
             }
         }
@@ -82,6 +83,16 @@ public static class StudyMetrics
         {
             if (data.Series(LogQuantity.VoltageDistortion, place)?.SoundSorted() is { Length: > 0 } distortion) yield return new("voltage_thd_p95_percent", Percentile.Of(distortion, 95), "%");
         }
+    }
+
+    // While the supply was gone its voltage was not low.
+    private static (double Volts, DateTime At)? Lowest(StudyData data, LogPlace place, bool[] gone)
+    {
+        if (data.Series(LogQuantity.Voltage, place) is not { } series) return null;
+        var rows = Enumerable.Range(0, series.Count).Where(row => series.IsSound(row) && !(row < gone.Length && gone[row])).ToList();
+        if (rows.Count == 0) return null;
+        var least = rows.MinBy(row => series.Values[row]);
+        return (series.Values[least], series.StartOf(least));
     }
 
     private static IEnumerable<StudyMetric> OfEvents(ImmutableArray<StudyEvent> events)

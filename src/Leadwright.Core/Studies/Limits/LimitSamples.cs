@@ -15,6 +15,7 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
         why = "";
         var found = new List<LimitSamples>();
         var raw = RawOf(data, rule, site, ref why);
+        var flags = data.Flagged.IsEmpty ? LoggedInterruptions.Of(data) : data.Flagged;
         foreach (var (series, place, order) in raw)
         {
             var isRms = rule.Quantity is not (LimitQuantity.Frequency or LimitQuantity.LongTermFlicker or LimitQuantity.ShortTermFlicker);
@@ -25,7 +26,7 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
                 continue;
             }
 
-            found.Add(new LimitSamples(longer, FlagsOf(data, longer), place, order));
+            found.Add(new LimitSamples(longer, FlagsOf(data, flags.Span, longer), place, order));
         }
 
         if (raw.Count == 0 && why.Length == 0) why = "not in the record";
@@ -41,10 +42,9 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
         _ => series.Aggregate(rule.PerSeconds, isRms),
     };
 
-    private static HashSet<long> FlagsOf(StudyData data, StudySeries longer)
+    private static HashSet<long> FlagsOf(StudyData data, ReadOnlySpan<bool> flags, StudySeries longer)
     {
         var flagged = new HashSet<long>();
-        var flags = data.Flagged.Span;
         var starts = data.Log.Starts.Span;
         var own = longer.Starts.Span;
         var at = 0;

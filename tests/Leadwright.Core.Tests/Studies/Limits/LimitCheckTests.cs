@@ -50,6 +50,35 @@ public sealed class LimitCheckTests
     }
 
     [Fact]
+    public void An_interruption_in_a_log_is_left_out_with_its_edges()
+    {
+        // Forty values outside pass; with the twenty of the interruption, half an interval of it at either end, they would not.
+        var volts = Volts(Week, 40).Log.Values(0).ToArray();
+        for (var row = 300; row < 320; row++) volts[row] = row is 300 or 319 ? 115 : 0;
+        var line = Judge(StudyLog.Data(600, (LogQuantity.Voltage, LogPlace.Phase1, volts)));
+        Assert.Equal(LimitVerdict.Pass, line.Verdict);
+        Assert.Equal((20, Week - 20), (line.FlaggedCount, line.Count));
+    }
+
+    [Fact]
+    public void A_lead_that_reads_nothing_beside_others_that_do_is_no_interruption()
+    {
+        var data = StudyLog.Data(
+            600, (LogQuantity.Voltage, LogPlace.Phase1, StudyLog.Constant(Week, 230)), (LogQuantity.Voltage, LogPlace.Phase2, StudyLog.Constant(Week, 0)));
+        Assert.All(LimitCheck.Judge(data, new LimitTable("own", "", "", [s_rule]), new LimitSite()), line => Assert.Equal(0, line.FlaggedCount));
+    }
+
+    [Fact]
+    public void A_rebuilt_voltage_is_no_witness_of_an_interruption()
+    {
+        var standings = new Standing[Week];
+        for (var row = 100; row < 110; row++) standings[row] = Standing.Modelled;
+        var volts = StudyLog.Constant(Week, 230);
+        for (var row = 100; row < 110; row++) volts[row] = 0;
+        Assert.Equal(0, Judge(StudyLog.Data(600, (LogQuantity.Voltage, LogPlace.Phase1, volts)).With(0, standings)).FlaggedCount);
+    }
+
+    [Fact]
     public void Estimated_values_count_as_missing()
     {
         var standings = new Standing[Week];
