@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Makes what people get: the .NET tool package and, for each system, one file that needs nothing installed. Usage: eng/package.sh [RID…]
+# Makes what people get: the .NET tool package and, for each system, one program file that needs nothing
+# installed, with the screens' files beside it. Usage: eng/package.sh [RID…]
 # The builds that this machine can run are run: the check of the README's example, and the first page of the screens.
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -13,6 +14,8 @@ dotnet pack src/Leadwright.App -c Release -o "$out" --nologo -v quiet
 for rid in "${rids[@]}"; do
   echo "== $rid"
   dotnet publish src/Leadwright.App -c Release -r "$rid" -p:LeadwrightOneFile=true -o "$out/$rid" --nologo -v quiet
+  rm -f "$out/$rid"/*.pdb
+  tar -czf "$out/leadwright-$rid.tar.gz" -C "$out" "$rid"
 done
 
 # Runs a build as a person would: version, a check, the screens.
@@ -53,4 +56,4 @@ for rid in "${rids[@]}"; do
   esac
   head -c 4 "$program" | od -An -tx1 | tr -d ' \n' | grep -q "^$magic" || { echo "$program is no program of $rid" >&2; exit 1; }
 done
-(cd "$out" && find . -type f \( -name 'leadwright' -o -name 'leadwright.exe' -o -name '*.nupkg' \) | sort | xargs sha256sum > SHA256SUMS && cat SHA256SUMS)
+(cd "$out" && find . -maxdepth 1 -type f \( -name '*.tar.gz' -o -name '*.nupkg' \) | sort | xargs sha256sum > SHA256SUMS && cat SHA256SUMS)
