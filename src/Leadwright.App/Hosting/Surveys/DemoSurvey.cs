@@ -21,7 +21,7 @@ internal static class DemoSurvey
     public static bool IsOne(SurveySite site) => site.Notes.StartsWith(Invented, StringComparison.Ordinal);
 
     /// <summary>The week: from its first interval clamp I2 faces the source; on Wednesday at 13:10 lead V3 falls off; on Friday in the night the supply is gone for an hour
-    /// and a half; on Thursday a dip.</summary>
+    /// and a half.</summary>
     public static WeekRecipe Recipe
     {
         get
