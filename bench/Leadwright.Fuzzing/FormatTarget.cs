@@ -34,6 +34,8 @@ internal enum Grammar
 /// <param name="read">Reads one; a <see cref="FormatReadException"/> refuses it.</param>
 internal sealed class FormatTarget(string name, byte[][] seeds, Grammar grammar, Action<byte[]> read) : FuzzTarget
 {
+    private static readonly System.Text.Json.JsonSerializerOptions s_deep = new() { MaxDepth = 1000 };
+
     public override string Name => name;
 
     public override byte[] Make(Random chance)
@@ -72,7 +74,7 @@ internal sealed class FormatTarget(string name, byte[][] seeds, Grammar grammar,
         {
             var root = JsonNode.Parse(seed, documentOptions: new() { CommentHandling = System.Text.Json.JsonCommentHandling.Skip, AllowTrailingCommas = true });
             for (var left = 1 + chance.Next(3); left > 0 && root is not null; left--) Replace(root, chance);
-            return Encoding.UTF8.GetBytes(root?.ToJsonString() ?? "null");
+            return Encoding.UTF8.GetBytes(root?.ToJsonString(s_deep) ?? "null");
         }
         catch (Exception failure) when (failure is System.Text.Json.JsonException or InvalidOperationException or ArgumentException)
         {

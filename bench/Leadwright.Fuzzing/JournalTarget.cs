@@ -70,7 +70,7 @@ internal sealed class JournalTarget : FuzzTarget
             body.Remove("before");
             body.Remove("sum");
             body["before"] = before;
-            var text = body.ToJsonString(new JsonSerializerOptions { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
+            var text = body.ToJsonString(new JsonSerializerOptions { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping, MaxDepth = 1000 });
             var summed = Encoding.UTF8.GetBytes(text[..^1]);
             var whole = Encoding.UTF8.GetBytes($"{text[..^1]},\"sum\":\"{JournalLine.Hex(summed)}\"}}");
             before = JournalLine.Hex(whole);

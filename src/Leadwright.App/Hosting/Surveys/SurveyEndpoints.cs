@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
 using System.Globalization;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Mending.Answers;
@@ -44,7 +46,7 @@ internal static class SurveyEndpoints
         api.MapGet("/surveys", (CancellationToken cancellation) => Results.Json(surveys.List(cancellation), SurveyJson.Default.ImmutableArraySurveyCard));
         api.MapPost("/surveys", async (HttpRequest request, CancellationToken cancellation) =>
         {
-            var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.NewSurvey, cancellation);
+            var wanted = await JsonOfAsync(request, SurveyJson.Default.NewSurvey, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Name)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Give the survey a name: the site's, so that it is found again.");
             var id = surveys.Make(SurveyTyped.Of(wanted));
             return Results.Json(surveys.SheetOf(id), SurveyJson.Default.SurveySheet);
@@ -110,7 +112,7 @@ internal static class SurveyEndpoints
         });
         api.MapPost("/surveys/{id}/corrections", async (string id, string? recording, HttpRequest request, CancellationToken cancellation) =>
         {
-            var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.LayerSwitch, cancellation);
+            var wanted = await JsonOfAsync(request, SurveyJson.Default.LayerSwitch, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Why)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Say why: the reason goes into the journal, where the report finds it.");
             var (desk, _, name) = results.Find(id, recording);
             var whole = await desk.MendAsync([], cancellation);
@@ -170,6 +172,20 @@ internal static class SurveyEndpoints
             var table = await SurveyResults.TableAsync(desk, state, name, mended ?? false, cancellation);
             return VectorsAt.Of(table.Log, desk.ServiceOf(table.Log), at) is { } sheet ? Results.Json(sheet, SurveyJson.Default.VectorSheet) : Results.NoContent();
         });
+    }
+
+    // What is no JSON of this form is the sender's mistake, and told as one.
+    private static async Task<T?> JsonOfAsync<T>(HttpRequest request, JsonTypeInfo<T> type, CancellationToken cancellation)
+    {
+        if (!request.HasJsonContentType()) throw new BadHttpRequestException("A document in JSON was expected: send it as application/json.", StatusCodes.Status415UnsupportedMediaType);
+        try
+        {
+            return await request.ReadFromJsonAsync(type, cancellation);
+        }
+        catch (JsonException failure)
+        {
+            throw new BadHttpRequestException($"The document can't be read: {failure.Message}", failure);
+        }
     }
 
     private static async Task<IResult> ArchiveAsync(ServedSurveys surveys, string id, bool isArchived, CancellationToken cancellation)

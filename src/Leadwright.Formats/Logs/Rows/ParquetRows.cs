@@ -8,8 +8,13 @@ internal sealed class ParquetRows : TableRows
 {
     private const int MostRowsInAGroup = 5_000_000;
 
+    // Packed tables shrink far, but a few bytes that claim millions of cells are made to fill the memory.
+    private const long FreeCells = 4_000_000;
+    private const long MostCellsPerByte = 1000;
+
     private readonly string _source;
     private readonly ParquetReader _reader;
+    private readonly long _length;
     private readonly DataField[] _fields;
     private readonly Array?[] _columns;
     private int _group = -1;
@@ -17,9 +22,9 @@ internal sealed class ParquetRows : TableRows
     private int _rows;
     private bool _hasNames;
 
-    private ParquetRows(string source, ParquetReader reader)
+    private ParquetRows(string source, ParquetReader reader, long length)
     {
-        (_source, _reader) = (source, reader);
+        (_source, _reader, _length) = (source, reader, length);
         _fields = reader.Schema.GetDataFields();
         _columns = new Array?[_fields.Length];
         if (_fields.Length > MostCells) throw new FormatReadException(source, $"at most {MostCells} columns", $"{_fields.Length}");
@@ -40,7 +45,7 @@ internal sealed class ParquetRows : TableRows
         }
 
         stream.Position = 0;
-        return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)));
+        return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)), stream.Length);
     }
 
     /// <inheritdoc/>
@@ -114,6 +119,12 @@ internal sealed class ParquetRows : TableRows
         {
             throw new FormatReadException(
                 _source, $"row groups of at most {MostRowsInAGroup} rows", $"one of {rows.RowCount}", "Write the table in smaller row groups.");
+        }
+
+        if (rows.RowCount * _fields.Length > FreeCells + (MostCellsPerByte * _length))
+        {
+            throw new FormatReadException(
+                _source, "row groups that the file has room for", $"one of {rows.RowCount} rows and {_fields.Length} columns in {_length} bytes", "The file is damaged, or made to fill the memory: write the table again.");
         }
 
         _rows = (int)rows.RowCount;
