@@ -63,7 +63,7 @@ internal sealed class MeasuredTable
         var log = new IntervalLog([.. used.Select(column => column.Column)], starts, index => Values(used[index]), seconds);
         var service = request.Service?.Kind ?? LogSubject.ServiceFor(log);
         var data = new StudyData(log) { Flagged = flagged, Service = service, Nominal = StudyInput.NominalOf(request, service), NominalHertz = hertz };
-        if (_partial.Count(isPartial => isPartial) is > 0 and var partial) notes.Add($"{partial} intervals were recorded in part: their power is not counted.");
+        if (_partial.Count(isPartial => isPartial) is > 0 and var partial) notes.Add(partial == 1 ? "1 interval was recorded in part: its power is not counted." : $"{partial} intervals were recorded in part: their power is not counted.");
         if (request.Nominal is null) notes.Add(StudyInput.NoNominal);
         var events = MeasuredEvents.Beside(path, _names.Contains("start"), _cancellation, notes);
         return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, events, notes.ToImmutable());
