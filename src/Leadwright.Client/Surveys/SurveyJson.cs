@@ -18,4 +18,12 @@ namespace Leadwright.Client.Surveys;
 [JsonSerializable(typeof(LayerSwitch))]
 [JsonSerializable(typeof(StudyAnswer))]
 [JsonSerializable(typeof(VectorSheet))]
+[JsonSerializable(typeof(MomentSheet))]
+[JsonSerializable(typeof(ReportSheet))]
+[JsonSerializable(typeof(ReportMade))]
+[JsonSerializable(typeof(WordsChange))]
+[JsonSerializable(typeof(DepartingSheet))]
+[JsonSerializable(typeof(DepartingSign))]
+[JsonSerializable(typeof(HookupsSheet))]
+[JsonSerializable(typeof(HookupKeep))]
 public sealed partial class SurveyJson : JsonSerializerContext;

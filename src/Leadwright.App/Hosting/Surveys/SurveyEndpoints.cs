@@ -37,6 +37,8 @@ internal static class SurveyEndpoints
         MapRecordings(api, surveys, works);
         MapResults(api, surveys, results, works);
         MapTables(api, surveys, results);
+        MapMoments(api, results);
+        api.MapPapers(surveys, results, works);
     }
 
     private static void MapList(RouteGroupBuilder api, ServedSurveys surveys)
@@ -148,6 +150,8 @@ internal static class SurveyEndpoints
                     return Results.Bytes(stored.ToBytes(), "application/octet-stream");
             }
 
+            if (await desk.WavesAsync(cancellation) is { } waves)
+                return wanted.IsEmpty ? Results.Json(waves.Columns, SurveyJson.Default.ImmutableArrayColumnCard) : Results.Bytes(waves.Frame(wanted, from, to, most).ToBytes(), "application/octet-stream");
             var table = await SurveyResults.TableAsync(desk, state, name, mended ?? false, cancellation);
             if (wanted.IsEmpty) return Results.Json(ColumnWording.Of(table.Log), SurveyJson.Default.ImmutableArrayColumnCard);
             var log = mended == true && wanted.Any(column => column.StartsWith(SurveyResults.RecordedPrefix, StringComparison.Ordinal))
@@ -171,6 +175,15 @@ internal static class SurveyEndpoints
             return VectorsAt.Of(table.Log, desk.ServiceOf(table.Log), at) is { } sheet ? Results.Json(sheet, SurveyJson.Default.VectorSheet) : Results.NoContent();
         });
     }
+
+    private static void MapMoments(RouteGroupBuilder api, SurveyResults results) => api.MapGet(
+        "/surveys/{id}/moment", async (string id, string? recording, double at, CancellationToken cancellation) =>
+        {
+            var (desk, _, _) = results.Find(id, recording);
+            return await desk.WavesAsync(cancellation) is { } waves
+                ? Results.Json(await Task.Run(() => waves.Moment(at, cancellation), cancellation), SurveyJson.Default.MomentSheet)
+                : SurveyProblems.Of(StatusCodes.Status404NotFound, "Not found", "This recording holds logged values and no waves.");
+        });
 
     private static async Task<IResult> ArchiveAsync(ServedSurveys surveys, string id, bool isArchived, CancellationToken cancellation)
     {
