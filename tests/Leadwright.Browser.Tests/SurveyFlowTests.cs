@@ -100,8 +100,8 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
         await page.Keyboard.PressAsync("Tab");
         await Assertions.Expect(page.Locator(".kept")).ToContainTextAsync("Kept at");
         var report = page.FrameLocator("iframe.preview");
-        await Assertions.Expect(report.Locator(".facts")).ToContainTextAsync("Invented Bakery");
-        await Assertions.Expect(report.Locator("#hook-up")).ToContainTextAsync("The porter has the key.");
+        await Assertions.Expect(report.Locator("header .facts")).ToContainTextAsync("Invented Bakery", new() { Timeout = 60_000 });
+        await Assertions.Expect(report.Locator("#hook-up")).ToContainTextAsync("The porter has the key.", new() { Timeout = 60_000 });
         var saved = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { NameString = "Save as PDF" }).ClickAsync());
         Assert.Equal("invented-workshop-report.pdf", saved.SuggestedFilename);
         var bytes = new byte[5];
