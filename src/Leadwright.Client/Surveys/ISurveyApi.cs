@@ -68,6 +68,15 @@ public interface ISurveyApi
     /// <summary>Waves, vectors and spectra of a sampled recording at a moment.</summary>
     Task<MomentSheet> MomentAsync(string id, string recording, DateTime at, CancellationToken cancellation = default);
 
+    /// <summary>The recorder that is followed for a survey.</summary>
+    Task<FollowSheet> FollowAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Begins to follow a file or folder on the computer that has the surveys.</summary>
+    Task<FollowSheet> StartFollowAsync(string id, string path, CancellationToken cancellation = default);
+
+    /// <summary>Ends it; the alarms stay to be read.</summary>
+    Task<FollowSheet> StopFollowAsync(string id, CancellationToken cancellation = default);
+
     /// <summary>What was chosen and written for the report.</summary>
     Task<ReportSheet> ReportAsync(string id, CancellationToken cancellation = default);
 

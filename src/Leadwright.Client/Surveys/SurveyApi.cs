@@ -109,6 +109,16 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
         string.Create(CultureInfo.InvariantCulture, $"{Of(id)}/moment?recording={Uri.EscapeDataString(recording)}&at={ColumnFrame.MillisecondsOf(at):R}"), SurveyJson.Default.MomentSheet, cancellation);
 
     /// <inheritdoc/>
+    public Task<FollowSheet> FollowAsync(string id, CancellationToken cancellation = default) => GetAsync($"{Of(id)}/follow", SurveyJson.Default.FollowSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<FollowSheet> StartFollowAsync(string id, string path, CancellationToken cancellation = default) =>
+        PostAsync($"{Of(id)}/follow", JsonContent.Create(new FollowStart(path), SurveyJson.Default.FollowStart), SurveyJson.Default.FollowSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<FollowSheet> StopFollowAsync(string id, CancellationToken cancellation = default) => PostAsync($"{Of(id)}/follow/end", null, SurveyJson.Default.FollowSheet, cancellation);
+
+    /// <inheritdoc/>
     public Task<ReportSheet> ReportAsync(string id, CancellationToken cancellation = default) => GetAsync($"{Of(id)}/report", SurveyJson.Default.ReportSheet, cancellation);
 
     /// <inheritdoc/>

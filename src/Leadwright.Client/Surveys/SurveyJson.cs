@@ -19,6 +19,8 @@ namespace Leadwright.Client.Surveys;
 [JsonSerializable(typeof(StudyAnswer))]
 [JsonSerializable(typeof(VectorSheet))]
 [JsonSerializable(typeof(MomentSheet))]
+[JsonSerializable(typeof(FollowSheet))]
+[JsonSerializable(typeof(FollowStart))]
 [JsonSerializable(typeof(ReportSheet))]
 [JsonSerializable(typeof(ReportMade))]
 [JsonSerializable(typeof(WordsChange))]

@@ -134,6 +134,14 @@ internal sealed class SurveyFake : ISurveyApi
         });
     }
 
+    public FollowSheet Follow { get; set; } = new();
+
+    public Task<FollowSheet> FollowAsync(string id, CancellationToken cancellation = default) => Give(Follow);
+
+    public Task<FollowSheet> StartFollowAsync(string id, string path, CancellationToken cancellation = default) => Change(() => Follow = new FollowSheet { Path = path, IsRunning = true });
+
+    public Task<FollowSheet> StopFollowAsync(string id, CancellationToken cancellation = default) => Change(() => Follow = Follow with { IsRunning = false });
+
     public Task<ReportSheet> ReportAsync(string id, CancellationToken cancellation = default) => Give(Report);
 
     public Task<ReportSheet> WriteAsync(string id, WordsChange words, CancellationToken cancellation = default) => Change(() =>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Net;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Formats.Logs;
@@ -38,6 +39,7 @@ internal static class SurveyEndpoints
         MapResults(api, surveys, results, works);
         MapTables(api, surveys, results);
         MapMoments(api, results);
+        MapFollowing(api, surveys, app.Lifetime);
         api.MapPapers(surveys, results, works);
     }
 
@@ -184,6 +186,24 @@ internal static class SurveyEndpoints
                 ? Results.Json(await Task.Run(() => waves.Moment(at, cancellation), cancellation), SurveyJson.Default.MomentSheet)
                 : SurveyProblems.Of(StatusCodes.Status404NotFound, "Not found", "This recording holds logged values and no waves.");
         });
+
+    private static void MapFollowing(RouteGroupBuilder api, ServedSurveys surveys, IHostApplicationLifetime lifetime)
+    {
+        var follows = new SurveyFollows(surveys, TimeProvider.System);
+        lifetime.ApplicationStopping.Register(follows.StopAll);
+        api.MapGet("/surveys/{id}/follow", (string id) => Results.Json(follows.SheetOf(id), SurveyJson.Default.FollowSheet));
+        api.MapPost("/surveys/{id}/follow/end", (string id) => Results.Json(follows.Stop(id), SurveyJson.Default.FollowSheet));
+        api.MapPost("/surveys/{id}/follow", async (string id, HttpContext context, CancellationToken cancellation) =>
+        {
+            // Which folders of a computer are read is said at that computer.
+            if (context.Connection.RemoteIpAddress is not { } address || !IPAddress.IsLoopback(address))
+                return SurveyProblems.Of(StatusCodes.Status403Forbidden, "Refused", "Begin to follow a recorder on the computer that has the surveys. Its alarms are shown here then.");
+            var wanted = await context.Request.ReadFromJsonAsync(SurveyJson.Default.FollowStart, cancellation);
+            return wanted is null || string.IsNullOrWhiteSpace(wanted.Path)
+                ? SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Say which file or folder is to be followed.")
+                : Results.Json(follows.Start(id, wanted.Path), SurveyJson.Default.FollowSheet);
+        });
+    }
 
     private static async Task<IResult> ArchiveAsync(ServedSurveys surveys, string id, bool isArchived, CancellationToken cancellation)
     {
