@@ -93,7 +93,7 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
         await Assertions.Expect(page.Locator(".signature.last")).ToContainTextAsync("1 of 8 not in order or not possible.");
         await Assertions.Expect(page.Locator("#signed-title")).ToBeFocusedAsync();
 
-        await page.Locator("nav.screens a[href$='/report']").ClickAsync();
+        await page.Locator("nav.screens a[href*='/invented-workshop/report']").ClickAsync();
         await DemoSurveyProgram.ReadyAsync(page, "report");
         await Assertions.Expect(page.Locator(".departed")).ToContainTextAsync("signed by A. Fitter");
         await page.GetByLabel("Customer", new() { Exact = true }).FillAsync("Invented Bakery");
@@ -119,7 +119,7 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
         await demo.GoAsync(screen.Page, s_screens[0]);
         foreach (var name in s_screens)
         {
-            await screen.Page.Locator($"nav.screens a[href$='/invented-workshop/{name}']").ClickAsync();
+            await screen.Page.Locator($"nav.screens a[href*='/invented-workshop/{name}']").ClickAsync();
             await DemoSurveyProgram.ReadyAsync(screen.Page, name);
             await LookAsync(name);
         }
