@@ -45,7 +45,7 @@ internal static class MomentDrawing
         var height = bands.Count * (BandHeight + Gap);
         var x = Left + ((Width - Left - Right) * atSeconds / seconds);
         svg.Append(CultureInfo.InvariantCulture, $"<path class=\"now\" d=\"M{x:0.##} 0V{height - Gap:0.#}\"/>");
-        svg.Append(CultureInfo.InvariantCulture, $"<text x=\"{Left:0.#}\" y=\"{height + 12:0.#}\">{-1000 * atSeconds:0.#} ms</text><text x=\"{Width - Right:0.#}\" y=\"{height + 12:0.#}\" text-anchor=\"end\">{1000 * (seconds - atSeconds):0.#} ms</text></svg>");
+        svg.Append(CultureInfo.InvariantCulture, $"<text x=\"{Left:0.#}\" y=\"{height + 12:0.#}\">{0 - Math.Round(1000 * atSeconds, 1):0.#} ms</text><text x=\"{Width - Right:0.#}\" y=\"{height + 12:0.#}\" text-anchor=\"end\">{1000 * (seconds - atSeconds):0.#} ms</text></svg>");
         return svg.ToString();
     }
 

@@ -65,7 +65,8 @@ internal sealed class RecordingWaves(SampledRecording recording, ImmutableSorted
             To = end,
             WholeFrom = wholeFrom,
             WholeTo = wholeTo,
-            Step = 1000 * perRow / SegmentAt(first).RateHertz,
+            // Where stretches of several rates are in sight, the slowest: its rows are not taken for missing ones.
+            Step = 1000 * perRow / recording.Segments.Where(segment => segment.FirstIndex <= last && segment.FirstIndex + segment.Length > first).Min(segment => segment.RateHertz),
             Times = [.. Enumerable.Range(0, rows).Select(row => (TimeOf(first + (row * perRow)) + TimeOf(Math.Min(last, first + (row * perRow) + perRow - 1))) / 2)],
             Columns = [.. sources.Select((source, index) => Column(names[index], recording.Channels[source].Samples.Span, first, last, perRow, rows))],
         };
