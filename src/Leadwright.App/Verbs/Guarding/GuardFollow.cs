@@ -6,7 +6,7 @@ using Leadwright.Formats.Logs;
 namespace Leadwright.App.Verbs.Guarding;
 
 /// <summary>Watches a growing file, or a folder into which files are dropped.</summary>
-internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimeProvider clock)
+internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProvider clock)
 {
     private GuardWatch? _watch;
     private IntervalLog? _shape;
