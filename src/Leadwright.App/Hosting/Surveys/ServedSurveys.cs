@@ -151,6 +151,7 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
             Limits = string.Join(',', state.Plan.Limits),
             Folder = survey.Path,
             Problem = survey.Faults.IsEmpty ? "" : survey.Faults[0],
+            Departing = SurveyPanelDesk.LastOf(state),
             Recordings = [.. state.WorkRecordings.Where(IsShown).Select(CardOf)],
         };
     }

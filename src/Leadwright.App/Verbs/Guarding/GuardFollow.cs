@@ -4,7 +4,7 @@ using Leadwright.Core.Logs;
 namespace Leadwright.App.Verbs.Guarding;
 
 /// <summary>Watches a growing file, or a folder into which files are dropped.</summary>
-internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimeProvider clock)
+internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProvider clock)
 {
     // As the guard of a whole file has it.
     private const double SetBackConfidence = 0.98;

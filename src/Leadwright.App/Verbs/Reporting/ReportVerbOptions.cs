@@ -36,7 +36,7 @@ internal sealed class ReportVerbOptions
         Arity = ArgumentArity.OneOrMore,
     };
 
-    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF.", "a4", "a4", "letter");
+    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF; a4 without it.", null, "a4", "letter");
 
     private readonly Option<string?> _parts = new("--parts")
     {
@@ -140,7 +140,7 @@ internal sealed class ReportVerbOptions
         })
     {
         Outputs = [.. (parsed.GetValue(_output) ?? []).Distinct(StringComparer.Ordinal)],
-        Paper = parsed.GetValue(_paper) == "letter" ? PaperSize.Letter : PaperSize.A4,
+        Paper = parsed.GetValue(_paper) switch { "letter" => PaperSize.Letter, "a4" => PaperSize.A4, _ => null },
         AccuracyPercent = parsed.GetValue(_accuracy),
         Naming = ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme ? ConductorNaming.Of(scheme) : null,
         IsJson = parsed.GetValue(_format) == "json",
