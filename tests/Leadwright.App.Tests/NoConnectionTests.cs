@@ -25,7 +25,7 @@ public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<Serve
         ["check", s_readings], ["check", s_record], ["guard", s_week], ["guard", s_record, "--frequency", "50"], ["mend", s_week, "-o", Path.Combine(_place, "mended.csv")],
         ["study", s_week, "--nominal", "230/400", "--limits", "en-50160"], ["plan", "--service", "wye", "--nominal", "230/400"], ["survey", "new", Path.Combine(_place, "board")],
         ["survey", "add", Path.Combine(_place, "board"), s_week], ["survey", "show", Path.Combine(_place, "board")], ["survey", "copy", Path.Combine(_place, "board"), Path.Combine(_place, "board.zip")],
-        ["report", Path.Combine(_place, "board"), "-o", Path.Combine(_place, "report")], ["practice", "--help"], ["--version"],
+        ["report", Path.Combine(_place, "board"), "-o", Path.Combine(_place, "report.html")], ["practice", "--help"], ["--version"],
     ];
 
     [Fact]
@@ -66,7 +66,7 @@ public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<Serve
             // As is to be expected.
         }
 
-        Assert.Contains(ear.Outside, said => said.Contains("192.0.2.1", StringComparison.Ordinal) || said.Contains("192, 0, 2, 1", StringComparison.Ordinal));
+        Assert.Contains(ear.Outside, said => said.Contains("192.0.2.1", StringComparison.Ordinal) || said.Contains("192,0,2,1", StringComparison.Ordinal));
         ear.Forget();
     }
 
@@ -113,7 +113,7 @@ public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<Serve
         {
             if (eventData.EventName is not ("ConnectStart" or "ResolutionStart") || eventData.Payload is not [var first, ..]) return;
             var what = first?.ToString() ?? "";
-            if (what.Contains("localhost", StringComparison.OrdinalIgnoreCase) || what.Contains("127, 0, 0, 1", StringComparison.Ordinal) || what.Contains("127.0.0.1", StringComparison.Ordinal) || IsLoopback(what)) return;
+            if (what.Contains("localhost", StringComparison.OrdinalIgnoreCase) || what.Contains("127.0.0.1", StringComparison.Ordinal) || IsLoopback(what)) return;
             s_outside.Enqueue($"{eventData.EventName} {what}");
         }
 

@@ -59,14 +59,16 @@ internal static class JournalKinds
         }
     }
 
-    // The library sees that members are there, and not what lists hold.
+    // The library sees that members are there, and not what lists hold; and it reads 1e999 as a number that it can't write.
     private static bool IsWhole(JournalPayload payload) => payload switch
     {
         RecordingImported facts => HoldsAll(facts.Files) && HoldsAll(facts.Remarks) && HoldsAll(facts.Clock) && HoldsAll(facts.Integrity)
-            && facts.Integrity.All(span => HoldsAll(span.Channels)) && facts.Files.All(file => file.Bytes >= 0),
+            && facts.Integrity.All(span => HoldsAll(span.Channels) && double.IsFinite(span.Confidence)) && facts.Files.All(file => file.Bytes >= 0)
+            && facts.Clock.All(clock => double.IsFinite(clock.Seconds)) && double.IsFinite(facts.IntervalSeconds ?? 0),
         AnswersTold told => HoldsAll(told.Answers),
         DepartureSigned signed => HoldsAll(signed.Items),
-        SurveyCreated made => IsWhole(made.Plan),
+        SurveyCreated made => IsWhole(made.Plan) && double.IsFinite(made.Panel.FrequencyHertz ?? 0),
+        SiteChanged site => double.IsFinite(site.Panel.FrequencyHertz ?? 0),
         PlanChanged plan => IsWhole(plan.Plan),
         _ => true,
     };

@@ -1,3 +1,4 @@
+using Leadwright.Formats.Text;
 using Parquet;
 using Parquet.Schema;
 
@@ -14,6 +15,7 @@ internal sealed class ParquetRows : TableRows
 
     private readonly string _source;
     private readonly ParquetReader _reader;
+    private readonly Stream _stream;
     private readonly long _length;
     private readonly DataField[] _fields;
     private readonly Array?[] _columns;
@@ -22,9 +24,9 @@ internal sealed class ParquetRows : TableRows
     private int _rows;
     private bool _hasNames;
 
-    private ParquetRows(string source, ParquetReader reader, long length)
+    private ParquetRows(string source, ParquetReader reader, Stream stream)
     {
-        (_source, _reader, _length) = (source, reader, length);
+        (_source, _reader, _stream, _length) = (source, reader, stream, stream.Length);
         _fields = reader.Schema.GetDataFields();
         _columns = new Array?[_fields.Length];
         if (_fields.Length > MostCells) throw new FormatReadException(source, $"at most {MostCells} columns", $"{_fields.Length}");
@@ -45,7 +47,7 @@ internal sealed class ParquetRows : TableRows
         }
 
         stream.Position = 0;
-        return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)), stream.Length);
+        return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)), stream);
     }
 
     /// <inheritdoc/>
@@ -135,6 +137,12 @@ internal sealed class ParquetRows : TableRows
     {
         var type = field.ClrType;
         if (field.IsArray || field.MaxRepetitionLevel > 0) return Unread("a list");
+        if (!ParquetPages.AreSound(_stream, rows, field))
+        {
+            throw new FormatReadException(
+                _source, $"pages of column {Quoted.Of(field.Name)} that lie in the file", "ones that do not, or that claim more than they can hold", "The file is damaged: copy it again from where it was written.");
+        }
+
         if (type == typeof(double)) return await Numbers<double>(rows, field, value => value).ConfigureAwait(false);
         if (type == typeof(float)) return await Numbers<float>(rows, field, Widened).ConfigureAwait(false);
         if (type == typeof(int)) return await Numbers<int>(rows, field, value => value).ConfigureAwait(false);
