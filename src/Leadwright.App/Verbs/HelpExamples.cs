@@ -48,11 +48,13 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Make one", "leadwright survey new board-7 --service wye --nominal 230/400"),
             ("Bring a week in", "leadwright survey add board-7 week.csv --why \"the first week\""),
             ("Guard it, and keep the answer", "leadwright guard board-7 --recording week --keep"),
+            ("Sign the check before leaving, and print it", "leadwright survey leave board-7 --sign --note \"cover barred\" -o leaving.pdf"),
             ("Onto a stick", "leadwright survey copy board-7 /media/stick"),
         ],
         ["plan"] =
         [
             ("A sheet for the van", "leadwright plan --service wye --nominal 230/400 --for load,voltage --kw 60 --clamp-range 500 -o plan.html"),
+            ("On paper, with the check before leaving", "leadwright plan --service wye --nominal 230/400 --kw 60 --colours iec-60445 -o plan.pdf --leaving leaving.pdf"),
         ],
         ["practice"] =
         [

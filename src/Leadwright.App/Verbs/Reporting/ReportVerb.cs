@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Reflection;
 using System.Text;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
@@ -42,7 +41,7 @@ public sealed class ReportVerb
 
         try
         {
-            var request = _options.RequestOf(parsed, Program());
+            var request = _options.RequestOf(parsed, ProgramName.WithVersion());
             var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Study.Recording, refusal => throw refusal, "log", "samples");
             if (inputs.Count != 1)
                 throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file, or one recording of the survey with --recording.");
@@ -83,13 +82,5 @@ public sealed class ReportVerb
         var isFaulty = subject.Guard?.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage) == true || subject.Check?.Verdict.Verdict == Verdict.Faulty;
         if (isFaulty || StudyRun.CodeOf(subject.Study) == ExitCode.FaultsFound) return ExitCode.FaultsFound;
         return subject.Check?.Verdict.Verdict is Verdict.Correct ? ExitCode.NothingWrong : ExitCode.CannotDecide;
-    }
-
-    // The version without the build's own mark: the same release writes the same bytes.
-    private static string Program()
-    {
-        var version = typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
-        var mark = version.IndexOf('+', StringComparison.Ordinal);
-        return $"Leadwright {(mark > 0 ? version[..mark] : version)}";
     }
 }

@@ -27,7 +27,7 @@ public sealed class SurveyVerb
         "survey", "Keeps a survey in one folder: site, plan, original recordings, and a journal of everything that was done. The verbs on recordings take such a folder in place of a file.\n"
         + "Exit codes: 0 done, 10 check found the folder changed, 1 it can't be done, 2 wrong usage.")
     {
-        New(output, error), Change(output, error), Add(output, error), Remove(output, error), Attach(output, error), Tell(output, error), Show(output, error), List(output, error),
+        New(output, error), Change(output, error), Add(output, error), Remove(output, error), Attach(output, error), Tell(output, error), new SurveyLeave(Folder(), Who(), AuthorOf).Command(output, error), Show(output, error), List(output, error),
         CopyTo(output, error), Duplicate(output, error), Archive(output, error), Check(output, error),
     };
 
