@@ -65,6 +65,7 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
         [
             ("The document for the customer", "leadwright report week.csv --service wye --nominal 230/400 --limits en-50160 --letterhead firm.json -o report.pdf"),
             ("A survey's folder; the page and the workbook too", "leadwright report bakery/ -o report.pdf -o report.html -o tables.xlsx"),
+            ("The charts alone, for a paper of your own", "leadwright report week.csv --nominal 230/400 --figures figures"),
         ],
         ["completion"] =
         [

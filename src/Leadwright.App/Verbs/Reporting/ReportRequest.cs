@@ -16,6 +16,9 @@ internal sealed record ReportRequest(StudyRequest Study, CheckOptions Known, Rep
     /// <summary>The files to write; their endings say the format.</summary>
     public ImmutableArray<string> Outputs { get; init; } = [];
 
+    /// <summary>The folder that the figures are written to; null for none.</summary>
+    public string? Figures { get; init; }
+
     /// <summary>The paper of a PDF.</summary>
     public PaperSize Paper { get; init; } = PaperSize.A4;
 

@@ -5,6 +5,7 @@ using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Documents.Figures;
 using Leadwright.Documents.Html;
 using Leadwright.Documents.Model;
 using Leadwright.Documents.Pdf;
@@ -53,6 +54,15 @@ public sealed class ReportVerb
             var document = ReportBuilder.Build(subject, request.Settings);
             var files = ImmutableArray.CreateBuilder<(string Path, byte[] Bytes)>();
             foreach (var wanted in request.Outputs) files.Add((wanted, await BytesAsync(document, wanted, request, cancellation)));
+            if (request.Figures is { } folder)
+            {
+                foreach (var (name, bytes) in FigureFiles.Of(document))
+                {
+                    cancellation.ThrowIfCancellationRequested();
+                    files.Add((Path.Combine(folder, name), bytes));
+                }
+            }
+
             cancellation.ThrowIfCancellationRequested();
             ReportFiles.Write(files.ToImmutable());
             output.Write(request.IsJson ? ReportJson.Line(path, document, files.ToImmutable()) + "\n" : string.Concat(files.Select(file => $"Written: {file.Path}\n")));
