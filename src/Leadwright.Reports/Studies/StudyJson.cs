@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
