@@ -58,8 +58,8 @@ public sealed class IntervalLog
     /// <summary>Start of each interval, ticks of the recorder's clock.</summary>
     public ReadOnlyMemory<long> Starts { get; }
 
-    /// <summary>Where the recorder's clock was set back: times as written would have run twice, so those from a row on were moved to rise.
-    /// Empty when it never was.</summary>
+    /// <summary>Where the recorder's clock was set: times as written would have run twice, or left out an hour that is not missing, so those from a row
+    /// on were moved. Empty when it never was.</summary>
     public ImmutableArray<ClockStep> ClockSteps { get; init; } = [];
 
     /// <summary>Length of an interval, seconds.</summary>
@@ -117,6 +117,15 @@ public sealed class IntervalLog
     {
         var found = IndexOfExactly(quantity, place, statistic);
         return found < 0 && statistic == LogStatistic.Mean ? IndexOfExactly(quantity, place, LogStatistic.Instant) : found;
+    }
+
+    /// <summary>The same rows at other times.</summary>
+    /// <param name="ticks">By how much each start is later, ticks; below zero when earlier.</param>
+    public IntervalLog Moved(long ticks)
+    {
+        var starts = Starts.ToArray();
+        for (var row = 0; row < starts.Length; row++) starts[row] += ticks;
+        return new IntervalLog(Columns, starts, _values, IntervalSeconds) { ClockSteps = ClockSteps };
     }
 
     /// <summary>True when a column of a quantity is there, at any place.</summary>

@@ -7,6 +7,7 @@ using Leadwright.Core.Studies;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Pqdif;
+using Leadwright.Reports.Guarding;
 
 namespace Leadwright.App.Verbs.Studying;
 
@@ -91,9 +92,7 @@ public static class StudyInput
         var notes = ImmutableArray.CreateBuilder<string>();
         notes.AddRange(file.Warnings.Select(warning => warning.Says));
         notes.AddRange(file.Questions);
-        notes.AddRange(file.Clock.Where(finding => finding.Kind is ClockFindingKind.Gap or ClockFindingKind.StepBack).Take(5).Select(finding => finding.Kind == ClockFindingKind.Gap
-            ? FormattableString.Invariant($"From {new DateTime(finding.Before):yyyy-MM-dd HH:mm} to {new DateTime(finding.At):yyyy-MM-dd HH:mm} {finding.RowCount} intervals are missing.")
-            : FormattableString.Invariant($"The recorder's clock was put back by {finding.Seconds:0} s at {new DateTime(finding.At):yyyy-MM-dd HH:mm}.")));
+        notes.AddRange(file.Clock.Where(finding => finding.Kind == ClockFindingKind.Gap).Take(5).Select(ClockWording.Of));
         if (request.Nominal is null && file.Log.Has(LogQuantity.Voltage))
             notes.Add(NoNominal);
         var data = new StudyData(file.Log)
