@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
@@ -34,6 +35,7 @@ public static class StudyJson
         WriteVoltages(writer, document);
         WriteEvents(writer, document);
         WriteLimits(writer, document);
+        StudyPatternsJson.Write(writer, document);
         StudyFindingsJson.Write(writer, document);
         writer.Texts("cannot_show", document.CannotShow);
         writer.Texts("written", document.Written);
@@ -272,7 +274,7 @@ public static class StudyJson
     {
         if (document.Events is not { } events) return;
         writer.WriteStartArray("events");
-        foreach (var found in events) StudyEventJson.Write(writer, found);
+        foreach (var found in events) StudyEventJson.Write(writer, found, document.Curves);
         writer.WriteEndArray();
     }
 
