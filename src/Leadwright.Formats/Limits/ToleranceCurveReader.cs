@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text.Json;
 using Leadwright.Core.Studies.Events;
 
 namespace Leadwright.Formats.Limits;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Studies;
-using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
