@@ -119,7 +119,7 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
     public string NameOf(string id, string ending) => $"{Path.GetFileName(surveys.PathOf(id))}-report.{ending}";
 
     private static ReportRequest RequestOf(RecordingDesk desk, SurveyState state, string recording) => ReportSurvey.Complete(
-        new ReportRequest(new StudyRequest(desk.Request.Recording), desk.Request.Known, new ReportSettings { Program = ReportVerb.Program() })
+        new ReportRequest(new StudyRequest(desk.Request.Recording), desk.Request.Known, new ReportSettings { Program = ProgramName.WithVersion() })
         {
             Withdrawn = CorrectionLayers.OffOf(state, recording),
         },

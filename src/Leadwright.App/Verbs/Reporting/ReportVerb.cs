@@ -1,12 +1,12 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Reflection;
 using System.Text;
 using Leadwright.App.Hosting.Surveys;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Documents.Figures;
 using Leadwright.Documents.Html;
 using Leadwright.Documents.Layout;
 using Leadwright.Documents.Model;
@@ -44,7 +44,7 @@ public sealed class ReportVerb
 
         try
         {
-            var request = _options.RequestOf(parsed, Program());
+            var request = _options.RequestOf(parsed, ProgramName.WithVersion());
             var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Study.Recording, refusal => throw refusal, "log", "samples");
             if (inputs.Count != 1)
                 throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file, or one recording of the survey with --recording.");
@@ -58,6 +58,15 @@ public sealed class ReportVerb
             var document = ReportSurveyParts.AddTo(ReportBuilder.Build(subject, request.Settings), inputs[0].State, inputs[0].Recording);
             var files = ImmutableArray.CreateBuilder<(string Path, byte[] Bytes)>();
             foreach (var wanted in request.Outputs) files.Add((wanted, await BytesAsync(document, wanted, request, cancellation)));
+            if (request.Figures is { } folder)
+            {
+                foreach (var (name, bytes) in FigureFiles.Of(document))
+                {
+                    cancellation.ThrowIfCancellationRequested();
+                    files.Add((Path.Combine(folder, name), bytes));
+                }
+            }
+
             cancellation.ThrowIfCancellationRequested();
             ReportFiles.Write(files.ToImmutable());
             output.Write(request.IsJson ? ReportJson.Line(path, document, files.ToImmutable()) + "\n" : string.Concat(files.Select(file => $"Written: {file.Path}\n")));
@@ -92,13 +101,5 @@ public sealed class ReportVerb
         var isFaulty = subject.Guard?.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage) == true || subject.Check?.Verdict.Verdict == Verdict.Faulty;
         if (isFaulty || StudyRun.CodeOf(subject.Study) == ExitCode.FaultsFound) return ExitCode.FaultsFound;
         return subject.Check?.Verdict.Verdict is Verdict.Correct ? ExitCode.NothingWrong : ExitCode.CannotDecide;
-    }
-
-    /// <summary>The program with its version, without the build's own mark: the same release writes the same bytes.</summary>
-    internal static string Program()
-    {
-        var version = typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
-        var mark = version.IndexOf('+', StringComparison.Ordinal);
-        return $"Leadwright {(mark > 0 ? version[..mark] : version)}";
     }
 }
