@@ -56,7 +56,7 @@ public sealed class SurveyPaperTests(ServedFolder served) : IClassFixture<Served
         Assert.Contains(sheet.Study, field => field.Place == "study.rating");
         using (var wrong = await WriteAsync(survey.Id, "study.hours", "always", sheet.Sequence)) Assert.Equal(HttpStatusCode.BadRequest, wrong.StatusCode);
         using (var wrong = await WriteAsync(survey.Id, "study.tariff", "{}", sheet.Sequence)) Assert.Equal(HttpStatusCode.BadRequest, wrong.StatusCode);
-        (string, string)[] said = [("study.demand", "30,60"), ("study.rating", "400"), ("study.new-load", "20"), ("study.hours", "mon-fri 07:00-18:00")];
+        (string, string)[] said = [("study.demand", "30,60"), ("study.hours", "mon-fri 07:00-18:00")];
         foreach (var (place, text) in said)
         {
             using var kept = await WriteAsync(survey.Id, place, text, sheet.Sequence);
@@ -66,7 +66,6 @@ public sealed class SurveyPaperTests(ServedFolder served) : IClassFixture<Served
         var study = (await served.ResultAsync($"api/surveys/{survey.Id}/study")).GetProperty("study");
         // Each length as a block and as a sliding window.
         Assert.Equal([30.0, 60.0], study.GetProperty("demands").EnumerateArray().Select(demand => demand.GetProperty("minutes").GetDouble()).Distinct());
-        Assert.Equal(400, study.GetProperty("iec_60364_4_43").GetProperty("rated_a").GetDouble());
         Assert.True(study.GetProperty("opening_hours").GetProperty("closed_share").GetDouble() is > 0 and < 1);
 
         // The verb takes them from the folder, and leaves all of them where its command line says one.
@@ -78,11 +77,11 @@ public sealed class SurveyPaperTests(ServedFolder served) : IClassFixture<Served
         using (var json = JsonDocument.Parse(run.Output))
         {
             Assert.Equal(10, json.RootElement.GetProperty("demands")[0].GetProperty("minutes").GetDouble());
-            Assert.False(json.RootElement.TryGetProperty("iec_60364_4_43", out _));
+            Assert.False(json.RootElement.TryGetProperty("opening_hours", out _));
         }
 
         var html = await served.Http.GetStringAsync(new Uri($"api/surveys/{survey.Id}/report/document.html", UriKind.Relative), Cancellation);
-        Assert.Contains("of 400 A", html, StringComparison.Ordinal);
+        Assert.Contains("Highest demand, 30 min", html, StringComparison.Ordinal);
     }
 
     [Fact]
