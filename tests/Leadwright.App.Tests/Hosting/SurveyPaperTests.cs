@@ -81,7 +81,7 @@ public sealed class SurveyPaperTests(ServedFolder served) : IClassFixture<Served
         }
 
         var html = await served.Http.GetStringAsync(new Uri($"api/surveys/{survey.Id}/report/document.html", UriKind.Relative), Cancellation);
-        Assert.Contains("Highest demand, 30 min", html, StringComparison.Ordinal);
+        Assert.Contains("Highest demand, 30\u00a0min", html, StringComparison.Ordinal);
     }
 
     [Fact]
