@@ -52,6 +52,7 @@ public sealed class ReportVerb
             if (request.Outputs.Any(wanted => Path.GetFullPath(wanted) == Path.GetFullPath(path)))
                 throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{path}' is the recording itself, which is never changed.");
             request = ReportSurvey.Complete(request with { Study = inputs[0].Complete(request.Study), Known = _options.KnownOf(parsed, inputs[0].State) }, inputs[0].State);
+            if (!_options.SaysLoad(parsed) && StudyChoices.Of(inputs[0].State) is { } load) request = request with { Study = request.Study with { Load = load } };
             if (inputs[0] is { State: { } state, Recording: { } recording }) request = request with { Withdrawn = CorrectionLayers.OffOf(state, recording) };
             var subject = ReportSurvey.WithProofs(ReportRun.Subject(path, request, error, cancellation), path, inputs[0].State);
             var document = ReportSurveyParts.AddTo(ReportBuilder.Build(subject, request.Settings), inputs[0].State, inputs[0].Recording);

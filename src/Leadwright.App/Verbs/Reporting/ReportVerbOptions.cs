@@ -124,6 +124,9 @@ internal sealed class ReportVerbOptions
 
     public bool ShowsWords(ParseResult parsed) => parsed.GetValue(_showWords);
 
+    /// <summary>True when the command line says what is to be worked out of the load.</summary>
+    public bool SaysLoad(ParseResult parsed) => _study.SaysLoad(parsed);
+
     /// <summary>What the site is, said here or in the survey.</summary>
     public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);
 

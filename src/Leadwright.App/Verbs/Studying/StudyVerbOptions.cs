@@ -149,6 +149,10 @@ internal sealed class StudyVerbOptions
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 
+    /// <summary>True when the command line says something of what is to be worked out of the load; a survey's choices then count for nothing.</summary>
+    public bool SaysLoad(ParseResult parsed) => ((Option[])[_demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated, _shortCircuit, _eddy, _billKwh, _billDays, _billKw])
+        .Any(option => parsed.GetResult(option) is { Implicit: false });
+
     public string? ShownLimits(ParseResult parsed) => parsed.GetValue(_showLimits);
 
     /// <exception cref="InputRefusedException">A file that is named can't be used.</exception>
