@@ -47,6 +47,8 @@ internal static class FormBlocks
         {
             Height = 12 + (block.Count * Line),
             SpaceBefore = 8,
+            // Room for notes is not worth a page of its own.
+            IsOptional = block.Label.Length > 0,
             Draw = (page, y) =>
             {
                 page.Begin(element);
