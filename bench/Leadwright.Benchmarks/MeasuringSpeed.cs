@@ -119,27 +119,4 @@ internal static class MeasuringSpeed
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {what} | {best:0.00} |"));
     }
-
-    private sealed class NothingKept : IMeasurementSink
-    {
-        public void TakeInterval(IntervalValues values)
-        {
-        }
-
-        public void TakeEvent(TimedEvent found)
-        {
-        }
-
-        public void TakeWaveform(CapturedWaveform waveform)
-        {
-        }
-
-        public void TakeFrequency(double startSeconds, double hertz, ValueMarks flags)
-        {
-        }
-
-        public void TakeFlicker(double startSeconds, ReadOnlySpan<double> pst, ValueMarks flags)
-        {
-        }
-    }
 }

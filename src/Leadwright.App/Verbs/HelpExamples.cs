@@ -48,7 +48,8 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Make one", "leadwright survey new board-7 --service wye --nominal 230/400"),
             ("Bring a week in", "leadwright survey add board-7 week.csv --why \"the first week\""),
             ("Guard it, and keep the answer", "leadwright guard board-7 --recording week --keep"),
-            ("Sign the check before leaving, and print it", "leadwright survey leave board-7 --sign --note \"cover barred\" -o leaving.pdf"),
+            ("Sign the check before leaving, and print it", "leadwright survey departing board-7 clock=yes range=yes memory=yes supply=yes load-1=yes load-2=yes load-3=not-possible:locked covers=yes --who A.Fitter -o leaving.pdf"),
+            ("Words for its report", "leadwright survey words board-7 --set customer=Bakery --set paper=letter --set note.load=\"Ovens were off on Tuesday.\""),
             ("Onto a stick", "leadwright survey copy board-7 /media/stick"),
         ],
         ["plan"] =

@@ -266,3 +266,42 @@ public sealed record FindingSheet
 /// <param name="Says">The same in words.</param>
 /// <param name="Note">What had to be assumed; empty for nothing.</param>
 public sealed record VectorSheet(DateTime At, string Svg, string Says, string Note);
+
+/// <summary>One moment of a sampled recording.</summary>
+/// <param name="At">The moment, by the recorder's clock.</param>
+public sealed record MomentSheet(DateTime At)
+{
+    /// <summary>The waves of a few cycles, drawn.</summary>
+    public string WaveSvg { get => field ?? ""; init; }
+
+    /// <summary>Spectra from ten cycles about it, drawn; empty where they can't be had.</summary>
+    public string SpectrumSvg { get => field ?? ""; init; }
+
+    /// <summary>The spectra in numbers.</summary>
+    public ImmutableArray<SpectrumRow> Spectra { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>The vector diagram; null where it can't be had.</summary>
+    public VectorSheet? Vectors { get; init; }
+
+    /// <summary>The frequency that was measured, hertz; 0 where it could not be.</summary>
+    public double FrequencyHertz { get; init; }
+
+    /// <summary>Why something is missing; empty when nothing is.</summary>
+    public string Note { get => field ?? ""; init; }
+}
+
+/// <summary>The spectrum of a channel.</summary>
+/// <param name="Channel">The lead or clamp.</param>
+/// <param name="Unit">V or A.</param>
+/// <param name="Place">Its phase or pair.</param>
+public sealed record SpectrumRow(string Channel, string Unit, string Place)
+{
+    /// <summary>Rms with everything in it.</summary>
+    public double Rms { get; init; }
+
+    /// <summary>Total harmonic distortion, percent of the fundamental; null without one.</summary>
+    public double? DistortionPercent { get; init; }
+
+    /// <summary>Orders 1, 2, 3 …, percent of the fundamental.</summary>
+    public ImmutableArray<double> Percent { get => field.IsDefault ? [] : field; init; }
+}

@@ -54,11 +54,11 @@ public static class LeavingPaper
             var all = $"{subject.Items.Length}";
             yield return new ParagraphBlock($"{words.Of("sheet.leaving.signed", ("who", subject.Who), ("time", words.Time(at.DateTime.AddTicks(-(at.Ticks % TimeSpan.TicksPerMinute)))))} "
                 + (open == 0 ? words.Of("sheet.leaving.all", ("all", all)) : words.Of("sheet.leaving.open", ("count", $"{open}"), ("all", all))));
-            yield return new TicksBlock([.. subject.Items.Select(item => new TickItem(item.Text, item.IsDone, item.IsDone ? "" : words.Of("sheet.leaving.not-done")))]);
+            yield return new TicksBlock([.. subject.Items.Select(item => new TickItem(item.Text, item.IsDone, item.Said.Length > 0 ? item.Said : item.IsDone ? "" : words.Of("sheet.leaving.not-done")))]);
             yield break;
         }
 
-        yield return new TicksBlock([.. PlanWording.Panel.Select(line => new TickItem(line))]);
+        yield return new TicksBlock([.. subject.Items.IsEmpty ? PlanWording.Panel.Select(line => new TickItem(line)) : subject.Items.Select(item => new TickItem(item.Text))]);
     }
 
     private static IEnumerable<Block> Proofs(LeavingSubject subject, ReportWords words)

@@ -13,8 +13,8 @@ public sealed record LeavingSubject
     /// <summary>What is known of the panel and the plan, for the readings to be entered; null where the service or its voltages are not known.</summary>
     public PlanSheet? Plan { get; init; }
 
-    /// <summary>What was gone through, and whether it was in order; empty for a form to fill by hand.</summary>
-    public ImmutableArray<(string Text, bool IsDone)> Items { get; init; } = [];
+    /// <summary>What is to be gone through; once signed, whether it was in order and what was said to it. Empty for the usual lines of a panel.</summary>
+    public ImmutableArray<(string Text, bool IsDone, string Said)> Items { get; init; } = [];
 
     /// <summary>What else was said.</summary>
     public string Note { get; init; } = "";

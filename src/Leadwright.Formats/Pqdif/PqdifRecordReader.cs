@@ -69,6 +69,18 @@ internal sealed class PqdifRecordReader : IDisposable
         return new PqdifRecord(type, offset, root);
     }
 
+    /// <summary>True when any record can be read again: the stream can seek, and was not packed as a whole.</summary>
+    public bool CanReadAgain => _stream.CanSeek && _unpacking is null;
+
+    /// <summary>Reads a record again.</summary>
+    /// <param name="offset">Where it begins.</param>
+    public PqdifRecord ReadAgain(long offset)
+    {
+        _visited.Clear();
+        _next = offset;
+        return Next()!.Value;
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _unpacking?.Dispose();
 

@@ -27,6 +27,7 @@ public static class StudyTables
         }
 
         if (!document.Limits.IsEmpty) yield return Limits(document);
+        if (document.Limits.Any(report => report.Lines.Any(line => !line.Channels.IsEmpty))) yield return LimitChannels(document);
         if (document.Events is { IsEmpty: false }) yield return Events(document);
     }
 
@@ -59,6 +60,12 @@ public static class StudyTables
             report.Table.Name, report.Table.Edition, line.Rule.Id, line.Rule.Clause, StudyWords.Quantity(line.Rule, line.Order), StudyWords.Channel(line.Rule.Quantity, line.Place),
             StudyWords.Verdict(line.Verdict), line.Measured, line.Least, line.Most, line.Unit, line.Rule.SharePercent, line.WithinPercent, line.Count, line.NeededCount,
             line.FlaggedCount, line.Count > 0 ? StudyWords.Of(line.Weakest) : "", line.Why, line.Rule.Source))));
+
+    private static StudyFile LimitChannels(StudyDocument document) => Table(
+        "limits-by-channel", "table,id,channel,order,verdict,measured,least,most,unit,within_percent,values,flagged,standing,why",
+        document.Limits.SelectMany(report => report.Lines.SelectMany(line => line.Channels).Select(line => Row(
+            report.Table.Name, line.Rule.Id, StudyWords.Channel(line.Rule.Quantity, line.Place), line.Order, StudyWords.Verdict(line.Verdict), line.Measured, line.Least, line.Most, line.Unit,
+            line.WithinPercent, line.Count, line.FlaggedCount, line.Count > 0 ? StudyWords.Of(line.Weakest) : "", line.Why))));
 
     private static StudyFile Events(StudyDocument document) => Table(
         "events", "kind,channels,start,duration_s,extreme_percent,iti,semi_f47,type,origin,looks_like,capacitor,flags",

@@ -188,7 +188,13 @@ public static class StudyText
         };
         var found = line.Count == 0 ? "" : FormattableString.Invariant($"; measured {StudyWords.Digits(line.Measured, 5)} {line.Unit}, {line.WithinPercent:0.##} % of {line.Count} values within, {StudyWords.Of(line.Weakest)}");
         Line(text, $"  {StudyWords.Verdict(line.Verdict),-16}{name}{(channel.Length > 0 ? $" {channel}" : "")}: {bounds} {line.Unit} for {line.Rule.SharePercent:0.##} % ({line.Rule.Clause}){found}{(line.FlaggedCount > 0 ? $", {line.FlaggedCount} flagged left out" : "")}{(line.Why.Length > 0 ? $"; {line.Why}" : "")}");
+        // Of harmonics there are many: their channels are told apart where they differ.
+        if (line.Channels.IsEmpty || (line.Rule.OrderFrom > 0 && line.Channels.All(one => one.Verdict == line.Verdict))) return;
+        Line(text, $"{"",18}{string.Join(", ", line.Channels.Select(one => Own(one)))}");
     }
+
+    private static string Own(LimitLine line) =>
+        $"{StudyWords.Channel(line.Rule.Quantity, line.Place)} {(line.Count > 0 ? $"{StudyWords.Digits(line.Measured, 5)}{(line.Unit.Length > 0 ? " " + line.Unit : "")} " : "")}{StudyWords.Verdict(line.Verdict)}";
 
     private static string Kilo(double value, int digits) => StudyWords.Digits(value / 1000, digits);
 

@@ -67,7 +67,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         await ReadAsync(desk, work, cancellation);
         work.Report("Guarding: comparing every channel with the others", 0.3);
         var (report, notes) = await desk.GuardAsync(cancellation);
-        var json = GuardJson.Line(desk.FileName, report);
+        var json = GuardJson.Line(desk.FileName, report, (await desk.ReadAsync(cancellation)).Log?.Clock ?? []);
         // How the file was read belongs to what a person must know.
         if (!notes.IsEmpty) json = $"{json[..^1]},\"reading\":{JsonSerializer.Serialize([.. notes], ReadingJson.Default.StringArray)}}}";
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, "guard.json", Encoding.UTF8.GetBytes(json));

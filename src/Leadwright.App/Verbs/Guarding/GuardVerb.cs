@@ -45,12 +45,14 @@ public sealed class GuardVerb
             {
                 var path = input.Path;
                 var completed = request with { Recording = input.Complete(request.Recording), Known = _options.KnownOf(parsed, input.State) };
-                var (report, notes) = GuardRun.Judge(path, completed, cancellation);
+                var file = RecordingFile.Read(path, completed.Recording, prefersSamples: false);
+                var (report, notes) = GuardRun.Judge(file, completed, cancellation);
+                var json = GuardJson.Line(path, report, file.Log?.Clock ?? []);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
-                await output.WriteAsync(request.IsJson ? GuardJson.Line(path, report) + "\n" : GuardText.Of(path, report));
+                await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
                 codes.Add(CodeOf(report));
-                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new GuardKept(recording, answer), GuardJson.Line(path, report), _clock);
+                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new GuardKept(recording, answer), json, _clock);
             }
             catch (InputRefusedException refusal)
             {

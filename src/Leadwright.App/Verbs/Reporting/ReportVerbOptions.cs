@@ -36,9 +36,9 @@ internal sealed class ReportVerbOptions
         Arity = ArgumentArity.OneOrMore,
     };
 
-    private readonly Option<string?> _figures = new("--figures") { Description = "Writes every chart and drawing of the report into a folder, each as .svg with its fonts in it and as .png.", HelpName = "DIR" };
+    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF; a4 without it.", null, "a4", "letter");
 
-    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF.", "a4", "a4", "letter");
+    private readonly Option<string?> _figures = new("--figures") { Description = "Writes every chart and drawing of the report into a folder, each as .svg with its fonts in it and as .png.", HelpName = "DIR" };
 
     private readonly Option<string?> _parts = new("--parts")
     {
@@ -142,8 +142,8 @@ internal sealed class ReportVerbOptions
         })
     {
         Outputs = [.. (parsed.GetValue(_output) ?? []).Distinct(StringComparer.Ordinal)],
+        Paper = parsed.GetValue(_paper) switch { "letter" => PaperSize.Letter, "a4" => PaperSize.A4, _ => null },
         Figures = parsed.GetValue(_figures),
-        Paper = parsed.GetValue(_paper) == "letter" ? PaperSize.Letter : PaperSize.A4,
         AccuracyPercent = parsed.GetValue(_accuracy),
         Naming = ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme ? ConductorNaming.Of(scheme) : null,
         IsJson = parsed.GetValue(_format) == "json",

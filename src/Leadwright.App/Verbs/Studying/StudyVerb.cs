@@ -64,8 +64,8 @@ public sealed class StudyVerb
             try
             {
                 var path = input.Path;
-                var subject = StudyInput.Read(path, input.Complete(request), MeasureProgress.Of(path, error), cancellation);
-                var before = request.Before is { } other ? StudyInput.Read(other, request, MeasureProgress.Of(other, error), cancellation) : null;
+                var subject = StudyInput.ReadColumns(path, input.Complete(request), MeasureProgress.Of(path, error), cancellation);
+                var before = request.Before is { } other ? StudyInput.ReadColumns(other, request, MeasureProgress.Of(other, error), cancellation) : null;
                 var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, inputs.Count), before);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? StudyJson.Line(document) + "\n" : StudyText.Write(document));

@@ -26,6 +26,8 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
     public static ImmutableArray<LoadCycle> Find(StudySeries power)
     {
         ArgumentNullException.ThrowIfNull(power);
+        // Below a second a start is a stretch of many values, not a step from one to the next.
+        if (power.IntervalSeconds < 1 && power.Aggregate(1, isRms: false) is { } seconds) power = seconds;
         var steps = Steps(power);
         var pairs = new List<(int On, int Off, double Watts)>();
         var used = new HashSet<int>();
@@ -56,8 +58,7 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
             highest = Math.Max(highest, Math.Abs(power.Values[row]));
         }
 
-        changes.Sort();
-        var least = Math.Max(4 * Percentile.Of([.. changes], 50), highest / 50);
+        var least = Math.Max(4 * Percentile.OfUnsorted(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(changes), 50), highest / 50);
         var steps = new List<(int Row, double Watts)>();
         var slack = power.IntervalTicks * 3 / 2;
         for (var row = 1; row < power.Count; row++)
