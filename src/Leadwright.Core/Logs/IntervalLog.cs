@@ -125,7 +125,9 @@ public sealed class IntervalLog
     {
         var starts = Starts.ToArray();
         for (var row = 0; row < starts.Length; row++) starts[row] += ticks;
-        return new IntervalLog(Columns, starts, _values, IntervalSeconds) { ClockSteps = ClockSteps };
+        return _load is { } load
+            ? new IntervalLog(Columns, starts, load, IntervalSeconds, _mostHeld) { ClockSteps = ClockSteps }
+            : new IntervalLog(Columns, starts, Array.ConvertAll(_values, column => column!), IntervalSeconds) { ClockSteps = ClockSteps };
     }
 
     /// <summary>True when a column of a quantity is there, at any place.</summary>

@@ -11,8 +11,8 @@ internal static class TableLayout
 {
     private const double Size = 8.5, Leading = 11.1, Pad = 3.2, Gap = 9;
 
-    // Room to write in by hand: 6.5 mm high, 20 mm wide.
-    private const double FormRow = 18.5, FormBox = 57;
+    // Room to write in by hand: 6 mm high, 20 mm wide.
+    private const double FormRow = 17, FormBox = 57;
 
     // A table of few rows is not broken.
     private const int FewRows = 9;

@@ -57,7 +57,7 @@ public sealed class LeavingPaperTests
                 Purposes = [.. Enum.GetValues<Core.Planning.SurveyPurpose>()], Recorder = new Core.Planning.RecorderFigures { MemoryBytes = 100, BatteryHours = 1, OutageHours = 5 },
             });
             var document = PlanPaper.Build(sheet, Leadwright.Reports.Hookups.ConductorNaming.Iec60445, "Invented Bakery", "test");
-            foreach (var paper in (PaperSize[])[PaperSize.A4, PaperSize.Letter]) Assert.InRange(PageCount(document, paper), 1, 2);
+            foreach (var paper in (PaperSize[])[PaperSize.A4, PaperSize.Letter]) Assert.True(PageCount(document, paper) <= 2, $"{service.Name} on {paper.Name}");
         }
     }
 
