@@ -14,7 +14,7 @@ public sealed class LeavingPaperTests
 {
     internal static LeavingSubject Signed() => new()
     {
-        Site = "Invented Bakery", Plan = PageImageTests.Plan(), Items = [("Cover closed", true), ("Clamps compared", false)], Note = "Key with the caretaker.", Who = "R. Invented",
+        Site = "Invented Bakery", Plan = PageImageTests.Plan(), Items = [("Cover closed", true, ""), ("Clamps compared", false, "")], Note = "Key with the caretaker.", Who = "R. Invented",
         At = new DateTimeOffset(2026, 3, 2, 14, 5, 33, TimeSpan.FromHours(1)), IsOfSurvey = true,
         Proofs = [new PanelProof(new DateTimeOffset(2026, 3, 2, 13, 50, 0, TimeSpan.FromHours(1)), "R. Invented", "faulty", 0.993, ["Clamp I2 faces the source."])],
     };
@@ -45,7 +45,7 @@ public sealed class LeavingPaperTests
     }
 
     [Fact]
-    public void A_plan_of_every_service_fits_on_two_pages_of_either_paper()
+    public void A_plan_of_every_service_for_two_purposes_fits_on_two_pages_of_either_paper()
     {
         foreach (var service in Core.Hookups.Service.All)
         {
@@ -53,8 +53,7 @@ public sealed class LeavingPaperTests
             if (nominal is null && !Core.Circuits.NominalVoltage.TryParse("120/208", service.Kind, out nominal)) Assert.Fail(service.Name);
             var sheet = Core.Planning.PlanMaker.Of(PageImageTests.Plan().Plan with
             {
-                Service = service.Kind, Nominal = nominal!, MayExport = true, Days = 1, IntervalSeconds = 3600,
-                Purposes = [.. Enum.GetValues<Core.Planning.SurveyPurpose>()], Recorder = new Core.Planning.RecorderFigures { MemoryBytes = 100, BatteryHours = 1, OutageHours = 5 },
+                Service = service.Kind, Nominal = nominal!, MayExport = true, Recorder = new Core.Planning.RecorderFigures { MemoryBytes = 100, BatteryHours = 1, OutageHours = 5 },
             });
             var document = PlanPaper.Build(sheet, Leadwright.Reports.Hookups.ConductorNaming.Iec60445, "Invented Bakery", "test");
             foreach (var paper in (PaperSize[])[PaperSize.A4, PaperSize.Letter]) Assert.True(PageCount(document, paper) <= 2, $"{service.Name} on {paper.Name}");

@@ -86,7 +86,7 @@ internal static class SurveyDepartingVerb
         {
             Site = state.Site.Place.Length > 0 ? $"{site}, {state.Site.Place}" : site,
             Plan = state.Panel.KnownService() is { } service && state.Panel.KnownNominal() is { } nominal
-                ? PlanMaker.Of(new SurveyPlan { Service = service.Kind, Nominal = nominal, FrequencyHertz = state.Panel.FrequencyHertz ?? 50, Load = known.Load, MayExport = known.MayExport }) : null,
+                ? PlanMaker.Of(new Core.Planning.SurveyPlan { Service = service.Kind, Nominal = nominal, FrequencyHertz = state.Panel.FrequencyHertz ?? 50, Load = known.Load, MayExport = known.MayExport }) : null,
             Items = state.Departure is { } signed
                 ? [.. signed.Items.Select(item => (item.Text, item.IsDone, item.Remark ?? (item.Answer == DepartingItems.NotPossible ? DepartingItems.AnswerText(item) : "")))]
                 : [.. DepartingItems.Of(state.Panel).Select(item => (item.Text, false, ""))],
