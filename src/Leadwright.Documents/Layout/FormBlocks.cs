@@ -9,7 +9,7 @@ namespace Leadwright.Documents.Layout;
 /// <summary>Lays out what is filled in by hand: boxes to tick, lines to write on.</summary>
 internal static class FormBlocks
 {
-    private const double Size = 9.2, Leading = 12.2, Box = 9, Indent = 17;
+    private const double Size = 8.9, Leading = 11.4, Box = 9, Indent = 17;
 
     public static IEnumerable<Slice> Ticks(TicksBlock block, Sheet sheet, PdfElement parent)
     {
@@ -47,6 +47,8 @@ internal static class FormBlocks
         {
             Height = 12 + (block.Count * Line),
             SpaceBefore = 8,
+            // Room for notes is not worth a page of its own.
+            IsOptional = block.Label.Length > 0,
             Draw = (page, y) =>
             {
                 page.Begin(element);

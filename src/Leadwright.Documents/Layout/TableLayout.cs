@@ -11,8 +11,8 @@ internal static class TableLayout
 {
     private const double Size = 8.5, Leading = 11.1, Pad = 3.2, Gap = 9;
 
-    // Room to write in by hand: 6.5 mm high, 20 mm wide.
-    private const double FormRow = 18.5, FormBox = 57;
+    // Room to write in by hand: 6 mm high, 20 mm wide.
+    private const double FormRow = 17, FormBox = 57;
 
     // A table of few rows is not broken.
     private const int FewRows = 9;
@@ -41,12 +41,14 @@ internal static class TableLayout
         if (!block.IsFacts)
         {
             yield return Head(block, sheet, widths, lefts, table);
-            head = Head(block, sheet, widths, lefts, null);
+            head = Head(block, sheet, widths, lefts, null, number > 0 ? $"{sheet.Words.Table.Replace("{number}", $"{number}", StringComparison.Ordinal)} {sheet.Words.Continued}" : sheet.Words.Continued);
         }
 
         for (var row = 0; row < block.Rows.Length; row++)
         {
-            var isKept = row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup || (block.Rows.Length <= FewRows && !block.Rows.Any(one => one.IsGroup));
+            // The rows under the head of a group stay with it.
+            var isGrouped = block.IsFacts && row + 1 < block.Rows.Length && !block.Rows[row + 1].IsGroup && block.Rows.Any(one => one.IsGroup);
+            var isKept = isGrouped || row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup || (block.Rows.Length <= FewRows && !block.Rows.Any(one => one.IsGroup));
             yield return Row(block, block.Rows[row], sheet, widths, lefts, table, head, (isKept && row < block.Rows.Length - 1) || (block.Note.Length > 0 && row == block.Rows.Length - 1), row == 0 && block.IsFacts, row == block.Rows.Length - 1);
         }
 
@@ -54,7 +56,7 @@ internal static class TableLayout
         foreach (var slice in TextBlocks.Paragraph(new ParagraphBlock(block.Note, ParagraphStyle.Small), sheet, parent)) yield return slice;
     }
 
-    private static Slice Head(TableBlock block, Sheet sheet, double[] widths, double[] lefts, PdfElement? table)
+    private static Slice Head(TableBlock block, Sheet sheet, double[] widths, double[] lefts, PdfElement? table, string continued = "")
     {
         var row = table?.Add("TR");
         var cells = block.Columns.Select((column, index) => (
@@ -62,7 +64,8 @@ internal static class TableLayout
             Element: row?.Add(new PdfElement("TH") { Scope = "Column" }))).ToList();
         var lineCount = cells.Max(cell => cell.Lines.Count);
         var hasUnit = cells.Exists(cell => cell.Unit.Length > 0);
-        var height = (lineCount * Leading) + (hasUnit ? 10 : 0) + 6;
+        var above = continued.Length > 0 ? 13 : 0;
+        var height = (lineCount * Leading) + (hasUnit ? 10 : 0) + 6 + above;
         return new Slice
         {
             Height = height,
@@ -70,18 +73,24 @@ internal static class TableLayout
             KeepsWithNext = true,
             Draw = (page, y) =>
             {
+                if (above > 0)
+                {
+                    page.Begin(null);
+                    page.Text(sheet.Left, y + 8, continued, Face.NarrowBold, 8.4, Palette.Soft);
+                }
+
                 for (var column = 0; column < cells.Count; column++)
                 {
                     var (lines, unit, isNumber, element) = cells[column];
                     page.Begin(element);
-                    var at = y + 8 + ((lineCount - lines.Count) * Leading);
+                    var at = y + above + 8 + ((lineCount - lines.Count) * Leading);
                     foreach (var line in lines)
                     {
                         Write(page, sheet, line, lefts[column], widths[column], isNumber, at, Palette.Ink);
                         at += Leading;
                     }
 
-                    if (unit.Length > 0) Write(page, sheet, [new Span(unit, Face.Narrow)], lefts[column], widths[column], isNumber, y + 8 + (lineCount * Leading) - 1, Palette.Soft);
+                    if (unit.Length > 0) Write(page, sheet, [new Span(unit, Face.Narrow)], lefts[column], widths[column], isNumber, y + above + 8 + (lineCount * Leading) - 1, Palette.Soft);
                 }
 
                 page.Begin(null);

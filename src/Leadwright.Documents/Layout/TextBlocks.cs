@@ -114,8 +114,12 @@ internal static class TextBlocks
             var body = item.Add("LBody");
             var mark = block.IsNumbered ? $"{index + 1}." : "–";
             var isFirst = true;
-            foreach (var slice in Lines(
-                RichText.Parse(block.Items[index], Face.Text, Face.TextBold), sheet, body, sheet.Left + Indent, sheet.Width - Indent, Size, Leading, Palette.Ink, index == 0 ? 4 : 2.5, 0))
+            // The first two and the last two items stay together: none stands alone on a page.
+            var isKept = block.Items.Length > 1 && (index == 0 || index == block.Items.Length - 2);
+            var slices = Lines(
+                RichText.Parse(block.Items[index], Face.Text, Face.TextBold), sheet, body, sheet.Left + Indent, sheet.Width - Indent, Size, Leading, Palette.Ink, index == 0 ? 4 : 2.5, 0).ToList();
+            if (isKept) slices[^1].KeepsWithNext = true;
+            foreach (var slice in slices)
             {
                 if (!isFirst)
                 {

@@ -109,7 +109,8 @@ public static class PlanPaper
         yield return new ColumnsBlock(
             [new HeadingBlock(words.Of("sheet.plan.bag")), new TicksBlock([.. PlanWording.Bag.Select(line => new TickItem(line))])],
             [new HeadingBlock(words.Of("sheet.plan.panel")), new TicksBlock([.. PlanWording.Panel.Select(line => new TickItem(line))])]);
-        yield return new NoticeBlock(words.Of("cautions.title"), Cautions.Full);
+        // The first caution stands on top of the sheet.
+        yield return new NoticeBlock(words.Of("cautions.title"), [.. Cautions.Full.Skip(1)]);
         yield return new RuledBlock(words.Of("sheet.leaving.note"), 4);
         yield return new SignatureBlock("", [new Signer(words.Of("sheet.plan.by"), "", (words.Of("sign.name"), words.Of("sheet.plan.recorder-number"), words.Of("sheet.plan.date")))]);
     }
