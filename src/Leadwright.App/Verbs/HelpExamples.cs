@@ -27,6 +27,7 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
         [
             ("A finished week", "leadwright guard week.csv --service wye --nominal 230/400"),
             ("A recorder that is still running", "leadwright guard drop/ --follow --every 60 --until-alarm"),
+            ("What is added to a survey, with what it says of the panel", "leadwright guard board-7 --follow"),
         ],
         ["mend"] =
         [

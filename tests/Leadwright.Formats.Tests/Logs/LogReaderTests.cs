@@ -135,6 +135,31 @@ public sealed class LogReaderTests
         Assert.Equal(new ClockStep(4, -TimeSpan.TicksPerHour), Assert.Single(spring.Log.ClockSteps));
     }
 
+    [Theory]
+    [InlineData("Date;Time;V1 (V)\n", "0015", "0030", "0045", "2400")]
+    [InlineData("Date;HHMM;V1 (V)\n", "0015", "0030", "0045", "2400")]
+    [InlineData("Date;Time;V1 (V)\n", "15", "30", "45", "2400")]
+    [InlineData("Date;Time;V1 (V)\n", "001500", "003000", "004500", "240000")]
+    public void A_time_of_day_without_marks_stands_beside_its_date(string heading, string first, string second, string third, string last)
+    {
+        var text = heading + $"2026-03-02;{first};231\n2026-03-02;{second};232\n2026-03-02;{third};233\n"
+            + string.Concat(Enumerable.Range(4, 92).Select(quarter => $"2026-03-02;{(quarter == 95 ? last : Clock(quarter, first.Length))};234\n"));
+        var file = ReadLog.Of(TestData.Text("log.csv", text));
+
+        Assert.Equal((95, 900.0), (file.Log.Count, file.Log.IntervalSeconds));
+        // A day that ends with 24:00 is stamped at the ends of its intervals.
+        Assert.Equal(new DateTime(2026, 3, 2), file.Log.From);
+        Assert.Equal(new DateTime(2026, 3, 2, 23, 45, 0), new DateTime(file.Log.Starts.Span[^1]));
+        Assert.Equal(231, file.Log.Values(0)[0]);
+
+        static string Clock(int quarter, int length) => length switch
+        {
+            6 => $"{quarter / 4:00}{quarter % 4 * 15:00}00",
+            4 => $"{quarter / 4:00}{quarter % 4 * 15:00}",
+            _ => ((quarter / 4 * 100) + (quarter % 4 * 15)).ToString(CultureInfo.InvariantCulture),
+        };
+    }
+
     [Fact]
     public void Missing_values_in_any_words_are_no_numbers_and_are_counted()
     {

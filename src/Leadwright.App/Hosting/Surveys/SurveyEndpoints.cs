@@ -48,7 +48,7 @@ internal static class SurveyEndpoints
         api.MapGet("/surveys", (CancellationToken cancellation) => Results.Json(surveys.List(cancellation), SurveyJson.Default.ImmutableArraySurveyCard));
         api.MapPost("/surveys", async (HttpRequest request, CancellationToken cancellation) =>
         {
-            var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.NewSurvey, cancellation);
+            var wanted = await RequestJson.ReadAsync(request, SurveyJson.Default.NewSurvey, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Name)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Give the survey a name: the site's, so that it is found again.");
             var id = surveys.Make(SurveyTyped.Of(wanted));
             return Results.Json(surveys.SheetOf(id), SurveyJson.Default.SurveySheet);
@@ -114,7 +114,7 @@ internal static class SurveyEndpoints
         });
         api.MapPost("/surveys/{id}/corrections", async (string id, string? recording, HttpRequest request, CancellationToken cancellation) =>
         {
-            var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.LayerSwitch, cancellation);
+            var wanted = await RequestJson.ReadAsync(request, SurveyJson.Default.LayerSwitch, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Why)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Say why: the reason goes into the journal, where the report finds it.");
             var (desk, _, name) = results.Find(id, recording);
             var whole = await desk.MendAsync([], cancellation);
@@ -198,7 +198,7 @@ internal static class SurveyEndpoints
             // Which folders of a computer are read is said at that computer.
             if (context.Connection.RemoteIpAddress is not { } address || !IPAddress.IsLoopback(address))
                 return SurveyProblems.Of(StatusCodes.Status403Forbidden, "Refused", "Begin to follow a recorder on the computer that has the surveys. Its alarms are shown here then.");
-            var wanted = await context.Request.ReadFromJsonAsync(SurveyJson.Default.FollowStart, cancellation);
+            var wanted = await RequestJson.ReadAsync(context.Request, SurveyJson.Default.FollowStart, cancellation);
             return wanted is null || string.IsNullOrWhiteSpace(wanted.Path)
                 ? SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Say which file or folder is to be followed.")
                 : Results.Json(follows.Start(id, wanted.Path), SurveyJson.Default.FollowSheet);

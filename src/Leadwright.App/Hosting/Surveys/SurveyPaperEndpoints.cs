@@ -102,7 +102,7 @@ internal static class SurveyPaperEndpoints
         ServedSurveys surveys, string id, HttpRequest request, JsonTypeInfo<TWanted> wantedType, Func<SurveyFolder, TWanted, (int Status, string Problem)> change,
         Func<SurveyFolder, TShown> show, JsonTypeInfo<TShown> shownType, CancellationToken cancellation)
     {
-        var wanted = await request.ReadFromJsonAsync(wantedType, cancellation);
+        var wanted = await RequestJson.ReadAsync(request, wantedType, cancellation);
         if (wanted is null) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Nothing was sent. Load the page again.");
         return await surveys.WriteAsync(
             id,

@@ -1,5 +1,6 @@
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs.Guarding;
 
@@ -21,6 +22,7 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
     /// <returns>10 when an alarm was raised, else 0.</returns>
     public async Task<ExitCode> RunAsync(string path, CancellationToken cancellation)
     {
+        using var survey = SurveyFolder.IsSurvey(path) ? new FollowedSurvey(path) : null;
         var isFolder = Directory.Exists(path);
         if (!isFolder && !File.Exists(path))
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot follow '{path}': there is no such file or folder. Start the recorder's export first, or name its folder.");
@@ -31,9 +33,14 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         {
             while (true)
             {
-                if (isFolder)
+                if (survey is not null)
                 {
-                    foreach (var dropped in folder.Settled()) await TakeAsync(dropped, ReadWhole(dropped), cancellation);
+                    foreach (var added in survey.Added(refusal => alarms.NoteAsync(refusal.Message).GetAwaiter().GetResult()))
+                        await TakeAsync(added.Path, ReadWhole(added.Path, added.Complete(request.Recording)), cancellation);
+                }
+                else if (isFolder)
+                {
+                    foreach (var dropped in folder.Settled()) await TakeAsync(dropped, ReadWhole(dropped, request.Recording), cancellation);
                 }
                 else if (file.Grown() is { } grown)
                 {
@@ -54,11 +61,11 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         return alarms.Raised > 0 ? ExitCode.FaultsFound : ExitCode.NothingWrong;
     }
 
-    private IntervalLog? ReadWhole(string path)
+    private IntervalLog? ReadWhole(string path, RecordingRequest recording)
     {
         try
         {
-            return RecordingFile.Read(path, request.Recording, prefersSamples: false).Log?.Log;
+            return RecordingFile.Read(path, recording, prefersSamples: false).Log?.Log;
         }
         catch (InputRefusedException refusal)
         {

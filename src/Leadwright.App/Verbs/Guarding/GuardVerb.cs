@@ -1,7 +1,9 @@
 using System.CommandLine;
 using Leadwright.App.Verbs.Surveying;
+using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Reports.Guarding;
+using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Guarding;
@@ -38,7 +40,7 @@ public sealed class GuardVerb
             codes.Add(refusal.ExitCode);
         }
 
-        if (request.Follows) return await FollowAsync(paths[0], request, output, error, cancellation);
+        if (request.Follows) return await FollowAsync(paths[0], request, state => _options.KnownOf(parsed, state), output, error, cancellation);
         foreach (var input in SurveyInput.Of(paths, request.Recording.Recording, Refuse, "log", "samples"))
         {
             try
@@ -63,10 +65,17 @@ public sealed class GuardVerb
         return (int)ExitCodes.WorstOf(codes);
     }
 
-    private async Task<int> FollowAsync(string path, GuardRequest request, TextWriter output, TextWriter error, CancellationToken cancellation)
+    private async Task<int> FollowAsync(
+        string path, GuardRequest request, Func<SurveyState, CheckOptions> knownOf, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
         try
         {
+            if (SurveyFolder.IsSurvey(path))
+            {
+                using var survey = SurveyRun.Refusing(() => SurveyFolder.Open(path));
+                request = request with { Recording = FollowedSurvey.Completed(request.Recording, survey.State.Panel), Known = knownOf(survey.State) };
+            }
+
             using var alarms = new AlarmSink(request, output, error);
             return (int)await new GuardFollow(request, alarms, _clock).RunAsync(path, cancellation);
         }

@@ -69,7 +69,7 @@ internal sealed class StudyVerbOptions
     private readonly Option<double?> _ratio = Positive("--isc-ratio", "Short-circuit over demand current, for limits on current harmonics.", "RATIO");
     private readonly Option<string?> _point = VerbOptions.Among("--point", "Where the recorder hung, for ANSI C84.1.", "service", "service", "utilization");
 
-    private readonly Option<string?> _before = Text("--before", "A record of the time before a change, to compare with.", "FILE");
+    private readonly Option<string?> _before = Text("--before", "A record of the time before a change, to compare with: a file, or the folder of a survey with one recording.", "FILE");
     private readonly Option<string?> _split = Text("--split", "Time of a change within the record: what is before it is compared with what is after it.", "TIME");
     private readonly Option<double?> _instrument = Positive("--instrument", "Standard uncertainty of the instrument between two spans; 0.5 when not given (common practice, no source).", "PERCENT");
 
