@@ -26,6 +26,8 @@ public sealed partial class StudyPage : SurveyScreen
     ];
 
     private StudyAnswer? _answer;
+    private ReportSheet? _wanted;
+    private (string Place, string Says) _problem = ("", "");
     private VectorSheet? _vectors;
     private MomentSheet? _moment;
     private ImmutableArray<ColumnCard> _columns = [];
@@ -34,6 +36,7 @@ public sealed partial class StudyPage : SurveyScreen
     private ImmutableArray<ChartColumn> _lower = [];
     private string _choice = Power;
     private string? _limits;
+    private bool _isChoosing;
 
     private bool HasWaves => _columns.Any(column => column.Quantity is VoltageWaves or "CurrentWave");
 
@@ -49,6 +52,7 @@ public sealed partial class StudyPage : SurveyScreen
     protected override async Task FillAsync(CancellationToken cancellation)
     {
         _limits ??= LimitsOf(Sheet!);
+        _wanted = await Api.ReportAsync(Id, cancellation);
         _answer = await Api.StudyAsync(Id, Recording, _limits, Progress, cancellation);
         try
         {
@@ -94,6 +98,26 @@ public sealed partial class StudyPage : SurveyScreen
     {
         _limits = limits ?? "";
         await LoadAsync();
+    }
+
+    private async Task KeepAsync(ReportField field, string text)
+    {
+        _problem = ("", "");
+        try
+        {
+            await Api.WriteAsync(Id, new WordsChange(field.Place, text, _wanted!.Sequence), Leaving);
+            _isChoosing = true;
+            await LoadAsync();
+        }
+        catch (SurveyApiException failure)
+        {
+            // What was typed stays in its field.
+            _problem = (field.Place, failure.Message);
+        }
+        catch (OperationCanceledException)
+        {
+            // The page was left.
+        }
     }
 
     private async Task PointAsync(DateTime time)

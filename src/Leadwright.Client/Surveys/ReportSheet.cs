@@ -14,6 +14,9 @@ public sealed record ReportSheet
     /// <summary>The places that are filled with words.</summary>
     public ImmutableArray<ReportField> Fields { get => field.IsDefault ? [] : field; init; }
 
+    /// <summary>What is to be worked out of the load.</summary>
+    public ImmutableArray<ReportField> Study { get => field.IsDefault ? [] : field; init; }
+
     /// <summary>The paper of a PDF, <c>a4</c> or <c>letter</c>.</summary>
     public string Paper { get => field ?? "a4"; init; } = "a4";
 }

@@ -126,8 +126,8 @@ public sealed class IntervalLog
         var starts = Starts.ToArray();
         for (var row = 0; row < starts.Length; row++) starts[row] += ticks;
         return _load is null
-            ? new IntervalLog(Columns, starts, [.. _values.Select(values => values!)], IntervalSeconds) { ClockSteps = ClockSteps }
-            : new IntervalLog(Columns, starts, ArrayOf, IntervalSeconds) { ClockSteps = ClockSteps };
+            ? new IntervalLog(Columns, starts, _values!, IntervalSeconds) { ClockSteps = ClockSteps }
+            : new IntervalLog(Columns, starts, _load, IntervalSeconds, _mostHeld) { ClockSteps = ClockSteps };
     }
 
     /// <summary>True when a column of a quantity is there, at any place.</summary>

@@ -73,7 +73,7 @@ public sealed class ParquetColumns : IDisposable
     {
         var field = FieldOf(name);
         var numbers = new double[Count];
-        Each(cancellation, (rows, at, count) =>
+        Each((rows, at, count) =>
         {
             var into = numbers.AsMemory(at, count);
             if (field.ClrType == typeof(double)) Read<double>(rows, field, into, static value => value);
@@ -81,7 +81,7 @@ public sealed class ParquetColumns : IDisposable
             else if (field.ClrType == typeof(int)) Read<int>(rows, field, into, static value => value);
             else if (field.ClrType == typeof(long)) Read<long>(rows, field, into, static value => value);
             else throw new FormatReadException(_name, $"numbers in column '{name}'", field.ClrType.Name);
-        });
+        }, cancellation);
         return numbers;
     }
 
@@ -95,7 +95,7 @@ public sealed class ParquetColumns : IDisposable
         var field = FieldOf(name);
         if (field.ClrType != typeof(DateTime)) throw new FormatReadException(_name, $"dates and times in column '{name}'", field.ClrType.Name);
         var ticks = new long[Count];
-        Each(cancellation, (rows, at, count) =>
+        Each((rows, at, count) =>
         {
             if (field.IsNullable)
             {
@@ -109,7 +109,7 @@ public sealed class ParquetColumns : IDisposable
                 Wait(rows.ReadAsync<DateTime>(field, times.AsMemory(), null, cancellation));
                 for (var row = 0; row < count; row++) ticks[at + row] = times[row].Ticks;
             }
-        });
+        }, cancellation);
         return ticks;
     }
 
@@ -123,12 +123,12 @@ public sealed class ParquetColumns : IDisposable
         ArgumentNullException.ThrowIfNull(take);
         var field = FieldOf(name);
         if (field.ClrType != typeof(string) && field.ClrType != typeof(ReadOnlyMemory<char>)) throw new FormatReadException(_name, $"words in column '{name}'", field.ClrType.Name);
-        Each(cancellation, (rows, at, count) =>
+        Each((rows, at, count) =>
         {
             var words = new string?[count];
             Wait(rows.ReadAsync(field, words.AsMemory()!));
             for (var row = 0; row < count; row++) take(at + row, words[row]);
-        });
+        }, cancellation);
     }
 
     /// <inheritdoc/>
@@ -168,7 +168,7 @@ public sealed class ParquetColumns : IDisposable
 
     private DataField FieldOf(string name) => _fields.TryGetValue(name, out var field) ? field : throw new FormatReadException(_name, $"a column '{name}'", "none of that name");
 
-    private void Each(CancellationToken cancellation, Action<ParquetRowGroupReader, int, int> read)
+    private void Each(Action<ParquetRowGroupReader, int, int> read, CancellationToken cancellation)
     {
         (Stream Stream, ParquetReader Reader) own;
         lock (_gate)

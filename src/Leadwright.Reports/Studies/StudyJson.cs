@@ -35,6 +35,7 @@ public static class StudyJson
         WriteVoltages(writer, document);
         WriteEvents(writer, document);
         WriteLimits(writer, document);
+        StudyPatternsJson.Write(writer, document);
         StudyFindingsJson.Write(writer, document);
         writer.Texts("cannot_show", document.CannotShow);
         writer.Texts("written", document.Written);
@@ -273,7 +274,7 @@ public static class StudyJson
     {
         if (document.Events is not { } events) return;
         writer.WriteStartArray("events");
-        foreach (var found in events) StudyEventJson.Write(writer, found);
+        foreach (var found in events) StudyEventJson.Write(writer, found, document.Curves);
         writer.WriteEndArray();
     }
 

@@ -26,7 +26,7 @@ public static class StudyPlots
 
         if (VoltageProfile(document) is { } voltages) yield return new StudyFile("voltage-profile.svg", voltages);
         if (Histogram(document) is { } histogram) yield return new StudyFile("voltage-histogram.svg", histogram);
-        if (document.Events is { } events && events.Any(found => found.HasMagnitude)) yield return new StudyFile("events.svg", MagnitudeDurationPlot.Of(events));
+        if (document.Events is { } events && events.Any(found => found.HasMagnitude)) yield return new StudyFile("events.svg", MagnitudeDurationPlot.Of(events, document.Curves));
     }
 
     private static string Profile(LoadStudy load, double[] sorted)

@@ -48,6 +48,43 @@ public sealed class SurveyPaperTests(ServedFolder served) : IClassFixture<Served
     }
 
     [Fact]
+    public async Task What_is_to_be_worked_out_is_kept_and_counts_in_study_report_and_verb()
+    {
+        var survey = await served.MakeAsync("Rated");
+        Assert.Equal("", (await served.UploadAsync($"api/surveys/{survey.Id}/recordings", "week.csv", await ServedFolder.WeekCsvAsync())).Problem);
+        var sheet = await GetAsync($"api/surveys/{survey.Id}/report");
+        Assert.Contains(sheet.Study, field => field.Place == "study.rating");
+        using (var wrong = await WriteAsync(survey.Id, "study.hours", "always", sheet.Sequence)) Assert.Equal(HttpStatusCode.BadRequest, wrong.StatusCode);
+        using (var wrong = await WriteAsync(survey.Id, "study.tariff", "{}", sheet.Sequence)) Assert.Equal(HttpStatusCode.BadRequest, wrong.StatusCode);
+        (string, string)[] said = [("study.demand", "30,60"), ("study.hours", "mon-fri 07:00-18:00")];
+        foreach (var (place, text) in said)
+        {
+            using var kept = await WriteAsync(survey.Id, place, text, sheet.Sequence);
+            Assert.Equal(HttpStatusCode.OK, kept.StatusCode);
+        }
+
+        var study = (await served.ResultAsync($"api/surveys/{survey.Id}/study")).GetProperty("study");
+        // Each length as a block and as a sliding window.
+        Assert.Equal([30.0, 60.0], study.GetProperty("demands").EnumerateArray().Select(demand => demand.GetProperty("minutes").GetDouble()).Distinct());
+        Assert.True(study.GetProperty("opening_hours").GetProperty("closed_share").GetDouble() is > 0 and < 1);
+
+        // The verb takes them from the folder, and leaves all of them where its command line says one.
+        var folder = Path.Combine(served.Folder, survey.Id);
+        var run = new Verbs.CommandRun();
+        await run.RunAsync("study", folder, "--format", "json");
+        using (var json = JsonDocument.Parse(run.Output)) Assert.Equal(30, json.RootElement.GetProperty("demands")[0].GetProperty("minutes").GetDouble());
+        await run.RunAsync("study", folder, "--demand", "10", "--format", "json");
+        using (var json = JsonDocument.Parse(run.Output))
+        {
+            Assert.Equal(10, json.RootElement.GetProperty("demands")[0].GetProperty("minutes").GetDouble());
+            Assert.False(json.RootElement.TryGetProperty("opening_hours", out _));
+        }
+
+        var html = await served.Http.GetStringAsync(new Uri($"api/surveys/{survey.Id}/report/document.html", UriKind.Relative), Cancellation);
+        Assert.Contains("Highest demand, 30\u00a0min", html, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_place_that_somebody_else_wrote_meanwhile_is_not_written_over_unseen()
     {
         var survey = await served.MakeAsync("Two writers");

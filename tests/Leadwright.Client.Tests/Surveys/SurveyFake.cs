@@ -27,6 +27,7 @@ internal sealed class SurveyFake : ISurveyApi
             new("customer", "Customer") { LineCount = 3, Text = "Invented Bakery", Who = "T. Ester", At = new DateTimeOffset(2026, 3, 9, 8, 0, 0, TimeSpan.Zero) },
             new("site", "Site") { Usual = "Board 1" },
         ],
+        Study = [new("study.rating", "Rating, A"), new("study.demand-kind", "Which demand counts") { Usual = "Fixed by the clock", Choices = ["block", "sliding"] }],
     };
 
     public DepartingSheet Departing { get; set; } = new()

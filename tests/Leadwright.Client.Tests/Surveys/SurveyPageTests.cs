@@ -92,6 +92,19 @@ public sealed class SurveyPageTests : BunitContext
     }
 
     [Fact]
+    public void What_is_to_be_worked_out_is_kept_from_the_study_and_a_refusal_stands_at_its_field()
+    {
+        var page = Render<StudyPage>(parameters => parameters.Add(study => study.Id, "one"));
+        page.Find(".fields input").Change("400");
+        Assert.Equal(new WordsChange("study.rating", "400", 5), Assert.Single(_api.Written));
+        Assert.Equal(["Fixed by the clock", "block", "sliding"], page.FindAll(".fields option").Select(option => option.TextContent));
+        _api.Refusal = new SurveyApiException("--rating: expected a number above zero.");
+        page.Find(".fields input").Change("-1");
+        Assert.Equal("--rating: expected a number above zero.", page.Find(".fields [role=alert]").TextContent);
+        Assert.Single(_api.Written);
+    }
+
+    [Fact]
     public void A_sampled_recording_has_its_waves_vectors_and_spectra_at_the_moment()
     {
         _api.Columns = [new("wave-V1", "Wave of V1", "V", "VoltageWave", "Phase1"), new("wave-I1", "Wave of I1", "A", "CurrentWave", "Phase1")];

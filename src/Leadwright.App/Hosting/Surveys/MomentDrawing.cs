@@ -16,6 +16,8 @@ internal static class MomentDrawing
     private const double Gap = 26;
     private const int MostPoints = 1200;
     private const int HighestOrder = 25;
+    private static readonly bool[] s_voltsThenAmperes = [true, false];
+    private static readonly string[] s_units = ["V", "A"];
 
     /// <summary>Voltages above, currents below, the moment as a line through both.</summary>
     /// <param name="waves">The channels with their samples, of one length.</param>
@@ -23,7 +25,7 @@ internal static class MomentDrawing
     /// <param name="atSeconds">The moment, after the first sample.</param>
     public static string Waves(ImmutableArray<(Channel Channel, ReadOnlyMemory<double> Samples)> waves, double rateHertz, double atSeconds)
     {
-        var bands = new[] { true, false }.Select(isVoltage => waves.Where(wave => RecordingWaves.IsVoltage(wave.Channel) == isVoltage).ToList()).Where(band => band.Count > 0).ToList();
+        var bands = s_voltsThenAmperes.Select(isVoltage => waves.Where(wave => RecordingWaves.IsVoltage(wave.Channel) == isVoltage).ToList()).Where(band => band.Count > 0).ToList();
         if (bands.Count == 0 || waves[0].Samples.Length < 2) return "";
         var seconds = waves[0].Samples.Length / rateHertz;
         var svg = Begin((bands.Count * (BandHeight + Gap)) + 22, "moment-waves");
@@ -53,7 +55,7 @@ internal static class MomentDrawing
     /// <param name="rows">The channels.</param>
     public static string Spectra(ImmutableArray<SpectrumRow> rows)
     {
-        var bands = new[] { "V", "A" }.Select(unit => rows.Where(row => row.Unit == unit && row.Percent.Length > 1).ToList()).Where(band => band.Count > 0).ToList();
+        var bands = s_units.Select(unit => rows.Where(row => row.Unit == unit && row.Percent.Length > 1).ToList()).Where(band => band.Count > 0).ToList();
         if (bands.Count == 0) return "";
         var svg = Begin((bands.Count * (BandHeight + Gap)) + 22, "moment-spectra");
         for (var index = 0; index < bands.Count; index++)

@@ -44,7 +44,7 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
         {
             if (_sources.Count(other => other.Key != survey.Path && other.Value.Sheet.IsRunning) >= MostAtOnce)
                 throw Refused(string.Create(CultureInfo.InvariantCulture, $"{MostAtOnce} recorders are followed already. End one of them first."));
-            if (_sources.Remove(surveys.PathOf(id), out var before)) before.Stop();
+            if (_sources.Remove(surveys.PathOf(id), out var before)) before.Dispose();
             _sources[surveys.PathOf(id)] = begun;
         }
 
@@ -76,7 +76,7 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
     private static SurveyException Refused(string message) => new(SurveyProblem.Refused, message);
 
     /// <summary>One watch with its alarms.</summary>
-    private sealed class FollowedSource(string path, GuardRequest request, TimeProvider clock) : IAlarms
+    private sealed class FollowedSource(string path, GuardRequest request, TimeProvider clock) : IAlarms, IDisposable
     {
         private const int MostAlarms = 200;
         private readonly CancellationTokenSource _ending = new();
@@ -105,6 +105,15 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
             lock (_gate)
             {
                 if (!_isEnded) _ending.Cancel();
+            }
+        }
+
+        public void Dispose()
+        {
+            Stop();
+            lock (_gate)
+            {
+                if (_isEnded) _ending.Dispose();
             }
         }
 

@@ -32,6 +32,7 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
             Sequence = state.LastEntry,
             Paper = state.ReportWords.GetValueOrDefault(ReportPlaces.Paper, "a4"),
             Parts = [.. ReportBuilder.PartNames.Select(name => new ReportPartCard(name, ReportWords.English.Of($"part.{name}"), wanted.IsEmpty || wanted.Contains(name), FieldOf(ReportPlaces.NoteOf(name))))],
+            Study = [.. StudyChoices.Places.Select(FieldOf)],
             Fields = [.. ReportPlaces.All.Where(place => place.Key is not (ReportPlaces.Parts or ReportPlaces.Paper)).Select(FieldOf)],
         };
 
@@ -40,8 +41,8 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
             Hint = place.Key == "colours" ? "" : place.Hint,
             LineCount = place.LineCount,
             Text = state.ReportWords.GetValueOrDefault(place.Key, ""),
-            Usual = ReportSurvey.Usual(place.Key, state),
-            Choices = place.Key == "colours" ? [.. ConductorColours.All.Select(scheme => scheme.Id)] : [],
+            Usual = place.Key switch { "colours" => "Letters A, B, C", "study.demand-kind" => "Fixed by the clock", "study.demand" => "15,30,60", _ => ReportSurvey.Usual(place.Key, state) },
+            Choices = place.Key switch { "colours" => [.. ConductorColours.All.Select(scheme => scheme.Id)], "study.demand-kind" => ["block", "sliding"], _ => [] },
             Who = last.TryGetValue(place.Key, out var entry) && state.ReportWords.ContainsKey(place.Key) ? entry.Who : "",
             At = last.TryGetValue(place.Key, out var at) && state.ReportWords.ContainsKey(place.Key) ? at.At : null,
         };
@@ -71,14 +72,14 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
     public bool IsThere(string id, string? recording)
     {
         var (desk, state, name) = results.Find(id, recording);
-        return Known(KeyOf(desk, RequestOf(desk, state, name))) is not null;
+        return Known(KeyOf(desk, RequestOf(desk, state, name), state)) is not null;
     }
 
     /// <summary>What the work on a report is called while it runs.</summary>
     public string WorkKeyOf(string id, string? recording)
     {
         var (desk, state, name) = results.Find(id, recording);
-        return $"report {id} {KeyOf(desk, RequestOf(desk, state, name))}";
+        return $"report {id} {KeyOf(desk, RequestOf(desk, state, name), state)}";
     }
 
     /// <summary>Works out what the report is made from.</summary>
@@ -90,7 +91,7 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
         var subject = await Task.Run(() => ReportRun.Subject(desk.Path, request, TextWriter.Null, cancellation), cancellation);
         lock (_gate)
         {
-            _subjects.Add((KeyOf(desk, request), subject));
+            _subjects.Add((KeyOf(desk, request, state), subject));
             if (_subjects.Count > MostSubjects) _subjects.RemoveAt(0);
         }
 
@@ -108,7 +109,7 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
         var (desk, state, name) = results.Find(id, recording);
         var request = RequestOf(desk, state, name);
         using var work = new SurveyWork("Making the report");
-        var made = Known(KeyOf(desk, request)) ?? await MakeAsync(id, recording, work, cancellation);
+        var made = Known(KeyOf(desk, request, state)) ?? await MakeAsync(id, recording, work, cancellation);
         var subject = ReportSurvey.WithProofs(made, desk.Path, state);
         var document = ReportSurveyParts.AddTo(ReportBuilder.Build(subject, request.Settings), state, name);
         return await ReportVerb.BytesAsync(document, $"report.{ending}", request, cancellation);
@@ -118,16 +119,16 @@ internal sealed class SurveyReports(ServedSurveys surveys, SurveyResults results
     public string NameOf(string id, string ending) => $"{Path.GetFileName(surveys.PathOf(id))}-report.{ending}";
 
     private static ReportRequest RequestOf(RecordingDesk desk, SurveyState state, string recording) => ReportSurvey.Complete(
-        new ReportRequest(new StudyRequest(desk.Request.Recording), desk.Request.Known, new ReportSettings { Program = ReportVerb.Program() })
+        new ReportRequest(new StudyRequest(desk.Request.Recording), desk.Request.Known, new ReportSettings { Program = ProgramName.WithVersion() })
         {
             Withdrawn = CorrectionLayers.OffOf(state, recording),
         },
-        state);
+        state) is var request && StudyChoices.Of(state) is { } load ? request with { Study = request.Study with { Load = load } } : request;
 
     // Everything that changes what is worked out; words and paper change only how it is written.
-    private static string KeyOf(RecordingDesk desk, ReportRequest request) => ResultFiles.KeyOf(
+    private static string KeyOf(RecordingDesk desk, ReportRequest request, SurveyState state) => ResultFiles.KeyOf(
     [
-        desk.Key, RecordingDesk.KeyOf(request.Withdrawn), string.Join(',', request.Study.Limits.Select(table => table.Name)), request.AccuracyPercent.ToString(CultureInfo.InvariantCulture),
+        desk.Key, StudyChoices.KeyOf(state), RecordingDesk.KeyOf(request.Withdrawn), string.Join(',', request.Study.Limits.Select(table => table.Name)), request.AccuracyPercent.ToString(CultureInfo.InvariantCulture),
         request.Naming?.Scheme ?? "",
     ]);
 

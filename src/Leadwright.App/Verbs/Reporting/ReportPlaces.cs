@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Circuits;
 using Leadwright.Documents.Reports;
 using Leadwright.Documents.Words;
@@ -54,12 +55,12 @@ internal static class ReportPlaces
     public static ReportPlace NoteOf(string part) => new(NotePrefix + part, $"Note in: {ReportWords.English.Of($"part.{part}")}", "", 3);
 
     /// <summary>The place of a word; null when there is none.</summary>
-    public static ReportPlace? Of(string key) => key.StartsWith(NotePrefix, StringComparison.Ordinal)
+    public static ReportPlace? Of(string key) => key.StartsWith(StudyChoices.Prefix, StringComparison.Ordinal) ? StudyChoices.Places.FirstOrDefault(place => place.Key == key) : key.StartsWith(NotePrefix, StringComparison.Ordinal)
         ? ReportBuilder.PartNames.Contains(key[NotePrefix.Length..]) ? NoteOf(key[NotePrefix.Length..]) : null
         : All.FirstOrDefault(place => place.Key == key);
 
-    /// <summary>All places, those of the notes too.</summary>
-    public static IEnumerable<ReportPlace> WithNotes => All.Concat(ReportBuilder.PartNames.Select(NoteOf));
+    /// <summary>All places: those of the notes and of the study too.</summary>
+    public static IEnumerable<ReportPlace> WithNotes => [.. All, .. ReportBuilder.PartNames.Select(NoteOf), .. StudyChoices.Places];
 
     /// <summary>A text as it is kept: line ends alike, nothing blank around it.</summary>
     public static string Clean(string text) =>
@@ -83,7 +84,7 @@ internal static class ReportPlaces
             Parts => PartsOf(text).Except(ReportBuilder.PartNames, StringComparer.Ordinal).FirstOrDefault() is { } wrong ? $"'{wrong}' is not one of {string.Join(", ", ReportBuilder.PartNames)}."
                 : PartsOf(text).IsEmpty ? "Choose one part at least." : "",
             "instruments" => LinesOf(text).FirstOrDefault(line => !line.Contains(':', StringComparison.Ordinal)) is { } line ? $"'{line}' has no colon. Write what it is, a colon, and which one: Recorder: R-1, calibrated 2026-01." : "",
-            _ => "",
+            _ => place.Key.StartsWith(StudyChoices.Prefix, StringComparison.Ordinal) ? StudyChoices.Problem(place.Key, text) : "",
         };
     }
 

@@ -23,6 +23,9 @@ internal sealed record ReportRequest(StudyRequest Study, CheckOptions Known, Rep
     /// <summary>Findings of the guard that a person does not accept.</summary>
     public ImmutableArray<WithdrawnFinding> Withdrawn { get; init; } = [];
 
+    /// <summary>The folder that the figures are written to; null for none.</summary>
+    public string? Figures { get; init; }
+
     /// <summary>Accuracy of recorder and clamps, percent of the energy; 0 when not stated.</summary>
     public double AccuracyPercent { get; init; }
 

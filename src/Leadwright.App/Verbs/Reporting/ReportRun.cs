@@ -66,6 +66,7 @@ internal static class ReportRun
             Channels = read.File is { } file ? LogSubject.ChannelsOf(file) : sampled?.Channels ?? [],
             Notes = read.Notes,
             IsSampled = read.File is null,
+            IsServiceKnown = request.Study.Service is not null || check is not null,
             AccuracyPercent = request.AccuracyPercent,
         };
     }

@@ -80,13 +80,14 @@ internal static class ReportSurvey
         {
             var name = Path.GetFileName(stored.Path);
             if (subject.Files.FirstOrDefault(file => file.Name == name) is { } found && found.Sha256 != stored.Sha256)
-                throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot report on '{path}': it is not the file that was imported (SHA-256 {stored.Sha256}). Look into it with: leadwright survey verify");
+                throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot report on '{path}': it is not the file that was imported (SHA-256 {stored.Sha256}). Look into it with: leadwright survey check");
         }
 
         return subject with { Proofs = [.. survey.Proofs.Select(ProofOf)] };
     }
 
-    private static PanelProof ProofOf(KeptProof proof)
+    /// <summary>A proof as documents print it.</summary>
+    public static PanelProof ProofOf(KeptProof proof)
     {
         var verdict = proof.Verdict;
         var faults = verdict.ValueKind == JsonValueKind.Object && verdict.TryGetProperty("faults", out var list) && list.ValueKind == JsonValueKind.Array

@@ -5,7 +5,6 @@ using System.Text;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Documents.Model;
 using Leadwright.Surveys;
-using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Reporting;
 

@@ -64,9 +64,10 @@ public sealed class StudyVerb
             try
             {
                 var path = input.Path;
-                var subject = StudyInput.ReadColumns(path, input.Complete(request), MeasureProgress.Of(path, error), cancellation);
+                var mine = _options.SaysLoad(parsed) || StudyChoices.Of(input.State) is not { } chosen ? request : request with { Load = chosen };
+                var subject = StudyInput.ReadColumns(path, input.Complete(mine), MeasureProgress.Of(path, error), cancellation);
                 var before = request.Before is { } other ? ReadBefore(other, request, error, cancellation) : null;
-                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, inputs.Count), before);
+                var document = StudyRun.Study(subject, mine, FolderOf(request.Output, path, inputs.Count), before);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? StudyJson.Line(document) + "\n" : StudyText.Write(document));
                 codes.Add(StudyRun.CodeOf(document));

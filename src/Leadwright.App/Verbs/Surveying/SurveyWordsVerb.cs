@@ -19,7 +19,7 @@ internal static class SurveyWordsVerb
         var set = new Option<string[]>("--set")
         {
             Description = "A place and its words, as customer=\"Invented Bakery\". The same place again adds a line; nothing after the sign goes back to the survey's own. Places: "
-                + $"{string.Join(", ", ReportPlaces.All.Select(place => place.Key))}, and note.PART for a note in a part of the report.",
+                + $"{string.Join(", ", ReportPlaces.All.Select(place => place.Key))}, note.PART for a note in a part of the report, and study.OPTION for what is to be worked out, as study.rating=400.",
             HelpName = "PLACE=WORDS",
             DefaultValueFactory = _ => [],
         };

@@ -16,11 +16,11 @@ internal static class MeasuredEvents
     /// <summary>Reads it.</summary>
     /// <param name="path">The table of intervals.</param>
     /// <param name="hasTimes">Whether its intervals state dates; else events are counted from the same day.</param>
-    /// <param name="cancellation">Ends it early.</param>
     /// <param name="notes">Receives what to know.</param>
+    /// <param name="cancellation">Ends it early.</param>
     /// <returns>Null when it is not there.</returns>
     /// <exception cref="Formats.FormatReadException">It is damaged.</exception>
-    public static ImmutableArray<StudyEvent>? Beside(string path, bool hasTimes, CancellationToken cancellation, ImmutableArray<string>.Builder notes)
+    public static ImmutableArray<StudyEvent>? Beside(string path, bool hasTimes, ImmutableArray<string>.Builder notes, CancellationToken cancellation)
     {
         var beside = PathOf(path);
         if (!File.Exists(beside))

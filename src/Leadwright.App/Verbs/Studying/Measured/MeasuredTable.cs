@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
@@ -65,7 +64,7 @@ internal sealed class MeasuredTable
         var data = new StudyData(log) { Flagged = flagged, Service = service, Nominal = StudyInput.NominalOf(request, service), NominalHertz = hertz };
         if (_partial.Count(isPartial => isPartial) is > 0 and var partial) notes.Add(partial == 1 ? "1 interval was recorded in part: its power is not counted." : $"{partial} intervals were recorded in part: their power is not counted.");
         if (request.Nominal is null) notes.Add(StudyInput.NoNominal);
-        var events = MeasuredEvents.Beside(path, _names.Contains("start"), _cancellation, notes);
+        var events = MeasuredEvents.Beside(path, _names.Contains("start"), notes, _cancellation);
         return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, events, notes.ToImmutable());
     }
 
