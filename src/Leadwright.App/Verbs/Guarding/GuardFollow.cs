@@ -84,15 +84,15 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         if (first + _shift <= _lastStart - (log.IntervalTicks / 2))
         {
             var moved = _lastStart + log.IntervalTicks - (first + _shift);
-            var at = new DateTime(_lastStart + log.IntervalTicks);
             _shift += moved;
-            var span = new GuardSpan(SpanKind.ClockJump, [], [], at, at, SetBackConfidence,
-                new SpanFinding(SpanRelation.TimesMoved, 4) { Seconds = -(double)moved / TimeSpan.TicksPerSecond, Rival = SpanKind.NoData });
-            await alarms.TellAsync(name, new GuardNews([span], []), cancellation);
+            await alarms.TellAsync(name, new GuardNews([SetBack(_lastStart + log.IntervalTicks, moved)], []), cancellation);
         }
 
         return _shift == 0 ? log : log.Moved(_shift);
     }
+
+    private static GuardSpan SetBack(long at, long ticks) => new(SpanKind.ClockJump, [], [], new DateTime(at), new DateTime(at), SetBackConfidence,
+        new SpanFinding(SpanRelation.TimesMoved, 4) { Seconds = -(double)ticks / TimeSpan.TicksPerSecond, Rival = SpanKind.NoData });
 
     private async Task TakeAsync(string name, IntervalLog? log, CancellationToken cancellation)
     {
@@ -107,6 +107,9 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         }
 
         if (log.Starts.Span[^1] <= _lastStart) return;
+        // Times that the reader moved rise, and show the watch nothing of a clock that was set.
+        var set = log.ClockSteps.Where(step => log.Starts.Span[step.Row] > _lastStart).Select(step => SetBack(log.Starts.Span[step.Row], step.Ticks)).ToList();
+        if (set.Count > 0) await alarms.TellAsync(name, new GuardNews([.. set], []), cancellation);
         await alarms.TellAsync(name, _watch.Add(log, cancellation), cancellation);
         _lastStart = log.Starts.Span[^1];
         _lastNews = clock.GetUtcNow();

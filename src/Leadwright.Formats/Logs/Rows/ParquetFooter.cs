@@ -6,6 +6,20 @@ namespace Leadwright.Formats.Logs.Rows;
 /// <remarks>Source: Apache Parquet format (parquet.thrift) and Thrift compact protocol. Only what keeps the library from running on is checked.</remarks>
 internal ref struct ParquetFooter
 {
+    // Types of the Thrift compact protocol.
+    private const int Whole16 = 4, Whole32 = 5, Whole64 = 6, Bytes = 8, List9 = 9, Struct12 = 12;
+
+    // Of the fields by number the type that parquet.thrift gives them; the library reads them by it, whatever the file says. 0 for any.
+    private static ReadOnlySpan<byte> Root => [0, Whole32, List9, Whole64, List9, List9, Bytes, List9];
+
+    private static ReadOnlySpan<byte> RowGroup => [0, List9, Whole64, Whole64, List9, Whole64, Whole64, Whole16];
+
+    private static ReadOnlySpan<byte> Chunk => [0, Bytes, Whole64, Struct12, Whole64, Whole32, Whole64, Whole32, Struct12, Bytes];
+
+    private static ReadOnlySpan<byte> Column => [0, Whole32, List9, List9, Whole32, Whole64, Whole64, Whole64, List9, Whole64, Whole64, Whole64, Struct12, List9, Whole64, Whole32, Struct12];
+
+    private static ReadOnlySpan<byte> Statistics => [0, Bytes, Bytes, Whole64, Whole64, Bytes, Bytes];
+
     private const int TailLength = 8;
     private const int MostDepth = 24;
 
@@ -38,7 +52,7 @@ internal ref struct ParquetFooter
         stream.ReadExactly(bytes);
         stream.Position = 0;
         var footer = new ParquetFooter(bytes);
-        return footer.Struct(0, isRoot: true, isElement: false) && footer._isSchemaSound && footer._wanted == 0;
+        return footer.Struct(0, Part.Root) && footer._isSchemaSound && footer._wanted == 0;
     }
 
     /// <summary>Reads the header of a page.</summary>
@@ -49,14 +63,16 @@ internal ref struct ParquetFooter
     public static bool TryPage(ReadOnlySpan<byte> bytes, out int length, out long packed, out long whole)
     {
         var header = new ParquetFooter(bytes) { _isPage = true, _packed = -1, _whole = -1 };
-        var isSound = header.Struct(0, isRoot: false, isElement: false);
+        var isSound = header.Struct(0, Part.Other);
         (length, packed, whole) = (header._at, header._packed, header._whole);
         return isSound;
     }
 
-    private bool Struct(int depth, bool isRoot, bool isElement)
+    private bool Struct(int depth, Part part)
     {
         if (depth > MostDepth) return false;
+        var isElement = part == Part.Element;
+        var types = TypesOf(part);
         var field = 0;
         var children = 0L;
         while (true)
@@ -68,6 +84,7 @@ internal ref struct ParquetFooter
             else if (Signed(out var number)) field = (int)number;
             else return false;
             var type = header & 0x0F;
+            if (field > 0 && field < types.Length && types[field] != 0 && types[field] != type) return false;
             if (_isPage && depth == 0 && field is 2 or 3 && type is 4 or 5 or 6)
             {
                 if (!Signed(out var size)) return false;
@@ -78,11 +95,7 @@ internal ref struct ParquetFooter
             {
                 if (!Signed(out children)) return false;
             }
-            else if (isRoot && field == 2 && type == 9)
-            {
-                if (!List(depth + 1, isSchema: true)) return false;
-            }
-            else if (type is not (1 or 2) && !Value(type, depth + 1)) return false;
+            else if (type is not (1 or 2) && !Value(type, depth + 1, Within(part, field))) return false;
         }
 
         if (isElement)
@@ -95,19 +108,40 @@ internal ref struct ParquetFooter
         return true;
     }
 
-    private bool Value(int type, int depth) => type switch
+    private static ReadOnlySpan<byte> TypesOf(Part part) => part switch
+    {
+        Part.Root => Root,
+        Part.RowGroup => RowGroup,
+        Part.Chunk => Chunk,
+        Part.Column => Column,
+        Part.Statistics => Statistics,
+        _ => [],
+    };
+
+    // What a field holds, or the elements of its list.
+    private static Part Within(Part part, int field) => (part, field) switch
+    {
+        (Part.Root, 2) => Part.Element,
+        (Part.Root, 4) => Part.RowGroup,
+        (Part.RowGroup, 1) => Part.Chunk,
+        (Part.Chunk, 3) => Part.Column,
+        (Part.Column, 12) => Part.Statistics,
+        _ => Part.Other,
+    };
+
+    private bool Value(int type, int depth, Part part = Part.Other) => type switch
     {
         1 or 2 or 3 => Skip(1),
         4 or 5 or 6 => Signed(out _),
         7 => Skip(8),
         8 => Unsigned(out var length) && length <= (ulong)_bytes.Length && Skip((int)length),
-        9 or 10 => List(depth, isSchema: false),
+        9 or 10 => List(depth, part),
         11 => Map(depth),
-        12 => Struct(depth, isRoot: false, isElement: false),
+        12 => Struct(depth, part),
         _ => false,
     };
 
-    private bool List(int depth, bool isSchema)
+    private bool List(int depth, Part part)
     {
         if (depth > MostDepth || _at >= _bytes.Length) return false;
         var header = _bytes[_at++];
@@ -117,8 +151,7 @@ internal ref struct ParquetFooter
         if (count > (ulong)(_bytes.Length - _at)) return false;
         for (; count > 0; count--)
         {
-            var isSound = (header & 0x0F) == 12 ? Struct(depth + 1, isRoot: false, isSchema) : Value(header & 0x0F, depth + 1);
-            if (!isSound) return false;
+            if (!Value(header & 0x0F, depth + 1, part)) return false;
         }
 
         return true;
@@ -163,5 +196,17 @@ internal ref struct ParquetFooter
         }
 
         return false;
+    }
+
+    // Where in the tree of parquet.thrift a struct stands.
+    private enum Part
+    {
+        Other,
+        Root,
+        Element,
+        RowGroup,
+        Chunk,
+        Column,
+        Statistics,
     }
 }
