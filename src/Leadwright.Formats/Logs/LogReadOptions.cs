@@ -35,4 +35,8 @@ public sealed record LogReadOptions
 
     /// <summary>Nominal voltage from line to neutral (two-wire: line to line), volts; helps to know voltages by their numbers. Null when not known.</summary>
     public double? NominalVolts { get; init; }
+
+    /// <summary>True when the last row was written last whatever its time says, as in a file that grows: a time before that of the row above it then tells of a
+    /// clock that was set back. Default false: a lone row may stand out of order.</summary>
+    public bool IsGrowing { get; init; }
 }

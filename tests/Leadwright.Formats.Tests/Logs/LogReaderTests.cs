@@ -94,6 +94,17 @@ public sealed class LogReaderTests
     }
 
     [Fact]
+    public void The_last_row_of_a_file_that_grows_is_the_newest_whatever_its_time_says()
+    {
+        var rows = Rows("2026-03-02 08:00", 40, 15, 100) + "2026-03-02 13:00;300\n";
+        var grown = Read(rows, options: new LogReadOptions { IsGrowing = true });
+
+        Assert.Equal(41, grown.Log.Count);
+        Assert.Equal((300.0, new ClockStep(40, 5 * TimeSpan.TicksPerHour)), (grown.Log.Values(0)[40], Assert.Single(grown.Log.ClockSteps)));
+        Assert.Equal(40, Read(rows).Log.Count);
+    }
+
+    [Fact]
     public void Two_exports_with_a_common_day_are_no_clock_that_was_put_back()
     {
         var days = Rows("2026-03-02 00:00", 96, 15, 100).Split('\n', StringSplitOptions.RemoveEmptyEntries);

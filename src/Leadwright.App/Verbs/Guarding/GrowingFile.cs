@@ -69,6 +69,7 @@ internal sealed class GrowingFile(string path, GuardRequest request)
             DateOrder = log.DateOrder,
             Stamps = log.Stamps,
             IntervalSeconds = log.Log.IntervalSeconds,
+            IsGrowing = true,
             Profiles = [Formats.Matching.ColumnProfile.Of(log)],
         };
         _headStarts = [.. LogReader.Read(new InputFile(path, _head), _options).Log.Starts.ToArray()];

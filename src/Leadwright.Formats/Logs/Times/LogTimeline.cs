@@ -217,7 +217,7 @@ internal sealed class LogTimeline
     // From a set of the clock on, times are moved so that the first row's clock goes on: no interval is lost, and none stands twice.
     private void FollowClock()
     {
-        var sets = Clock.Where(finding => finding.Kind is ClockFindingKind.DaylightForward or ClockFindingKind.DaylightBack or ClockFindingKind.StepBack).ToList();
+        var sets = Clock.Where(finding => finding.Kind is ClockFindingKind.DaylightForward or ClockFindingKind.DaylightBack or ClockFindingKind.StepBack || IsNewest(finding)).ToList();
         var interval = (long)Math.Round(IntervalSeconds * TimeSpan.TicksPerSecond);
         var seen = new SeenTimes(interval);
         var (shift, row) = (0L, 0);
@@ -241,10 +241,12 @@ internal sealed class LogTimeline
             if (set.Kind == ClockFindingKind.StepBack) _setBacks++;
             shift += moved;
             _steps.Add((_ticks[row] + shift, moved));
-            var what = set.Kind == ClockFindingKind.StepBack ? $"from {Text(set.Before)} to {Text(set.At)}" : $"by an hour after {Text(set.Before)}, as for daylight saving";
+            var what = set.Kind is ClockFindingKind.StepBack or ClockFindingKind.OutOfOrder ? $"from {Text(set.Before)} to {Text(set.At)}" : $"by an hour after {Text(set.Before)}, as for daylight saving";
             Warn($"The clock was put {(moved < 0 ? "forward" : "back")} {what}: from there on times are given by the clock of the first row.", _scan.Lines[_order[row]]);
         }
     }
+
+    private bool IsNewest(ClockFinding finding) => _options.IsGrowing && finding.Kind == ClockFindingKind.OutOfOrder && finding.Row == _ticks.Count - 1;
 
     // By how much a clock was set back where the times fall, ticks; 0 where the rows stand out of order, or were exported twice.
     private long SetBack(SeenTimes seen, int row, int end, long shift, long interval)
@@ -261,7 +263,7 @@ internal sealed class LogTimeline
         }
 
         // Two exports, one put after the other, hold the rows of their common days twice.
-        if (same > 0 && 2 * same >= overlapping && alike >= 0.9 * same) return 0;
+        if (same > 0 && 2 * same >= overlapping && alike >= 0.9 * same && !_options.IsGrowing) return 0;
         // A stretch in a place of its own was put together in another order; a clock that lost its date falls back by years.
         if (overlapping == 0 && _ticks[row] + shift > seen.First - LostDateTicks) return 0;
         return seen.Last + interval - (_ticks[row] + shift);
