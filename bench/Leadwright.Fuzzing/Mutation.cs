@@ -52,6 +52,7 @@ public static class Mutation
     /// <param name="chance">Chance.</param>
     public static byte[] SetNumber(byte[] bytes, int at, Random chance)
     {
+        if (at < 0 || at >= bytes.Length) return bytes;
         var changed = bytes.ToArray();
         var value = chance.Next(4) == 0 ? chance.NextInt64() : s_integers[chance.Next(s_integers.Length)];
         if (chance.Next(4) == 0 && at + 4 <= changed.Length) value = BinaryPrimitives.ReadInt32LittleEndian(changed.AsSpan(at)) + chance.Next(-8, 9);

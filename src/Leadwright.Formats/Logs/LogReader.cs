@@ -118,7 +118,7 @@ public static class LogReader
         if (options.Sheet is { } wanted && sheets.FindIndex(sheet => string.Equals(sheet, wanted, StringComparison.OrdinalIgnoreCase)) is var stated)
         {
             return stated >= 0
-                ? OpenTable.Of(() => SheetRows.Start(stream, stated), null, [])
+                ? OpenTable.Of(() => SheetRows.Start(name, stream, stated), null, [])
                 : throw new FormatReadException(name, $"a worksheet '{wanted}'", string.Join(", ", sheets.Select(Quoted.Of)), "Name one of these.");
         }
 
@@ -126,7 +126,7 @@ public static class LogReader
         for (var index = 0; index < sheets.Count; index++)
         {
             var at = index;
-            var table = OpenTable.Of(() => SheetRows.Start(stream, at), null, []);
+            var table = OpenTable.Of(() => SheetRows.Start(name, stream, at), null, []);
             if (table.Layout is null)
             {
                 first ??= table;

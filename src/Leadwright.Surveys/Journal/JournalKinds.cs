@@ -63,15 +63,19 @@ internal static class JournalKinds
     private static bool IsWhole(JournalPayload payload) => payload switch
     {
         RecordingImported facts => HoldsAll(facts.Files) && HoldsAll(facts.Remarks) && HoldsAll(facts.Clock) && HoldsAll(facts.Integrity)
-            && facts.Integrity.All(span => HoldsAll(span.Channels) && double.IsFinite(span.Confidence)) && facts.Files.All(file => file.Bytes >= 0)
+            && facts.Integrity.All(span => HoldsAll(span.Channels) && double.IsFinite(span.Confidence)) && facts.Files.All(IsWhole)
             && facts.Clock.All(clock => double.IsFinite(clock.Seconds)) && double.IsFinite(facts.IntervalSeconds ?? 0),
         AnswersTold told => HoldsAll(told.Answers),
         DepartureSigned signed => HoldsAll(signed.Items),
         SurveyCreated made => IsWhole(made.Plan) && double.IsFinite(made.Panel.FrequencyHertz ?? 0),
         SiteChanged site => double.IsFinite(site.Panel.FrequencyHertz ?? 0),
         PlanChanged plan => IsWhole(plan.Plan),
+        PhotoAttached photo => IsWhole(photo.File),
         _ => true,
     };
+
+    // So large that their sum still counts: a thousand million megabytes.
+    private static bool IsWhole(StoredFile file) => file.Bytes is >= 0 and <= 1L << 50;
 
     private static bool IsWhole(SurveyPlan plan) => HoldsAll(plan.Learn) && HoldsAll(plan.Limits);
 

@@ -29,8 +29,8 @@ internal static class ParquetPages
             if (at < 4 || column.TotalCompressedSize <= 0 || end > stream.Length) return false;
             while (at < end)
             {
-                if (Header(stream, at, end) is not var (length, packed, whole) || length == 0) return false;
-                if (packed < 0 || whole < 0 || packed > end - at - length || whole > FreeBytes + (MostGrowth * packed)) return false;
+                var (length, packed, whole) = Header(stream, at, end);
+                if (length == 0 || packed < 0 || whole < 0 || packed > end - at - length || whole > FreeBytes + (MostGrowth * packed)) return false;
                 at += length + packed;
             }
 
