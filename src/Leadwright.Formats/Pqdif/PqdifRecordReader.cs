@@ -152,7 +152,7 @@ internal sealed class PqdifRecordReader : IDisposable
         {
             while (got < bytes.Length && _stream.Read(bytes[got..]) is > 0 and var count) got += count;
         }
-        catch (Exception failure) when (failure is InvalidDataException or ZLibException)
+        catch (Exception failure) when (failure is InvalidDataException || (failure is IOException && _unpacking is not null))
         {
             throw new FormatReadException(
                 _source, "zlib data", "damaged data", "Copy the file again from the recorder.", byteOffset: _position, innerException: failure);
@@ -211,7 +211,7 @@ internal sealed class PqdifRecordReader : IDisposable
                 if (count > _options.MostRecordBytes) throw TooLarge(offset, count);
             }
         }
-        catch (Exception failure) when (failure is InvalidDataException or ZLibException)
+        catch (Exception failure) when (failure is InvalidDataException or IOException)
         {
             throw new FormatReadException(
                 _source, "zlib data in the record", "damaged data", "Copy the file again from the recorder.", byteOffset: offset, innerException: failure);

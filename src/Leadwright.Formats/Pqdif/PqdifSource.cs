@@ -163,9 +163,13 @@ public sealed class PqdifSource : SampleSource
     /// <inheritdoc/>
     protected override void Dispose(bool disposing)
     {
-        if (!disposing) return;
-        _records.Dispose();
-        _stream.Dispose();
+        if (disposing)
+        {
+            _records.Dispose();
+            _stream.Dispose();
+        }
+
+        base.Dispose(disposing);
     }
 
     private static string OtherRecordings(int count) =>

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Pqdif;
 

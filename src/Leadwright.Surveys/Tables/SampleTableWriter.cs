@@ -3,7 +3,6 @@ using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Sampling;
 using Leadwright.Surveys.Storage;
-using Parquet;
 using Parquet.Schema;
 
 namespace Leadwright.Surveys.Tables;
@@ -115,14 +114,14 @@ internal sealed class SampleTableWriter : IDisposable
     {
         using (var group = file.StartGroup())
         {
-            if (HasClock) await group.WriteAsync<DateTime>(_time, _times.AsMemory(0, _held)).ConfigureAwait(false);
-            else await group.WriteAsync<double>(_time, _seconds.AsMemory(0, _held)).ConfigureAwait(false);
+            if (HasClock) await group.WriteAsync<DateTime>(_time, _times.AsMemory(0, _held), cancellationToken: cancellation).ConfigureAwait(false);
+            else await group.WriteAsync<double>(_time, _seconds.AsMemory(0, _held), cancellationToken: cancellation).ConfigureAwait(false);
             for (var column = 0; column < _fields.Length; column++)
             {
                 cancellation.ThrowIfCancellationRequested();
                 var values = _columns[column];
                 for (var row = 0; row < _held; row++) _numbers[row] = double.IsNaN(values[row]) ? null : (float)values[row];
-                await group.WriteAsync<float>(_fields[column], _numbers.AsMemory(0, _held)).ConfigureAwait(false);
+                await group.WriteAsync<float>(_fields[column], _numbers.AsMemory(0, _held), cancellationToken: cancellation).ConfigureAwait(false);
             }
 
             group.CompleteValidate();
