@@ -55,13 +55,13 @@ internal sealed class ComtradeDataTarget : FuzzTarget
         BinaryPrimitives.WriteInt16LittleEndian(changed.AsSpan((row * Record) + 8 + (2 * channel)), count);
         byte[] input = [0, .. changed];
         var read = ComtradeReader.Read(new InputFile("f.cfg", _cfg), new InputFile("f.dat", changed)).Recording;
-        if (!read.Segments.SequenceEqual(_sound.Segments)) throw new FuzzFailure("a value changed the times") { Input = input };
+        if (!read.Segments.SequenceEqual(_sound.Segments)) throw new FuzzFailureException("a value changed the times") { Input = input };
         for (var other = 0; other < 4; other++)
         {
             for (var at = 0; at < _dat.Length / Record; at++)
             {
                 var (was, now) = (_sound.Channels[other].Samples.Span[at], read.Channels[other].Samples.Span[at]);
-                if ((at, other) != (row, channel) && !was.Equals(now)) throw new FuzzFailure($"changing row {row} of channel {channel} changed row {at} of channel {other}") { Input = input };
+                if ((at, other) != (row, channel) && !was.Equals(now)) throw new FuzzFailureException($"changing row {row} of channel {channel} changed row {at} of channel {other}") { Input = input };
             }
         }
 
@@ -69,7 +69,7 @@ internal sealed class ComtradeDataTarget : FuzzTarget
         double[] multipliers = [0.000361849, 0.000365758, 0.000371569, 0.000016493];
         var wanted = multipliers[channel] * count * 1000;
         if (Math.Abs(read.Channels[channel].Samples.Span[row] - wanted) > 1e-6 + (1e-9 * Math.Abs(wanted)))
-            throw new FuzzFailure($"count {count} of channel {channel} reads {read.Channels[channel].Samples.Span[row]} where {wanted} is due") { Input = input };
+            throw new FuzzFailureException($"count {count} of channel {channel} reads {read.Channels[channel].Samples.Span[row]} where {wanted} is due") { Input = input };
         return input;
     }
 

@@ -62,7 +62,7 @@ internal sealed class FormatTarget(string name, byte[][] seeds, Grammar grammar,
         }
         catch (FormatReadException refusal)
         {
-            if (refusal.Message.Length < 10) throw new FuzzFailure("a refusal that says nothing", refusal);
+            if (refusal.Message.Length < 10) throw new FuzzFailureException("a refusal that says nothing", refusal);
             return false;
         }
     }

@@ -9,7 +9,7 @@ namespace Leadwright.Fuzzing;
 /// <param name="SlowestMilliseconds">The slowest of them.</param>
 /// <param name="MostAllocated">Most bytes that one made a thread allocate.</param>
 /// <param name="Failures">Inputs that did what none may.</param>
-public sealed record FuzzResult(long Count, long Taken, double SlowestMilliseconds, long MostAllocated, IReadOnlyList<FuzzFailure> Failures);
+public sealed record FuzzResult(long Count, long Taken, double SlowestMilliseconds, long MostAllocated, IReadOnlyList<FuzzFailureException> Failures);
 
 /// <summary>Reads inputs one after the other: no crash, no hang, no unbounded memory, and no silent wrong reading where the target can tell.</summary>
 public static class FuzzRun
@@ -22,12 +22,12 @@ public static class FuzzRun
     /// <param name="count">How many inputs.</param>
     /// <param name="seed">Seed of the first; the next ones count on.</param>
     /// <param name="started">Is told of each input before it is read.</param>
-    /// <param name="cancellation">Ends it early.</param>
     /// <param name="mostFailures">Ends it after so many failures.</param>
-    public static FuzzResult Of(FuzzTarget target, long count, int seed, Action<byte[]>? started = null, CancellationToken cancellation = default, int mostFailures = 20)
+    /// <param name="cancellation">Ends it early.</param>
+    public static FuzzResult Of(FuzzTarget target, long count, int seed, Action<byte[]>? started = null, int mostFailures = 20, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(target);
-        var failures = new List<FuzzFailure>();
+        var failures = new List<FuzzFailureException>();
         var seen = new HashSet<string>(StringComparer.Ordinal);
         var (done, taken, slowest, most) = (0L, 0L, 0.0, 0L);
         for (; done < count && failures.Count < mostFailures && !cancellation.IsCancellationRequested; done++)
@@ -50,19 +50,19 @@ public static class FuzzRun
                     if (target.Read(input)) taken++;
                     var allocated = GC.GetAllocatedBytesForCurrentThread() - before;
                     most = Math.Max(most, allocated);
-                    if (allocated > target.MostAllocated(input.Length)) throw new FuzzFailure($"allocated {allocated >> 20} MB for {input.Length} bytes");
+                    if (allocated > target.MostAllocated(input.Length)) throw new FuzzFailureException($"allocated {allocated >> 20} MB for {input.Length} bytes");
                 }
 
                 var took = Stopwatch.GetElapsedTime(clock);
                 slowest = Math.Max(slowest, took.TotalMilliseconds);
-                if (took > MostTime) throw new FuzzFailure($"took {took.TotalSeconds:0.0} s for {input.Length} bytes");
+                if (took > MostTime) throw new FuzzFailureException($"took {took.TotalSeconds:0.0} s for {input.Length} bytes");
             }
             catch (Exception failure)
             {
-                var found = failure as FuzzFailure ?? new FuzzFailure($"{failure.GetType().Name}: {failure.Message}", failure);
+                var found = failure as FuzzFailureException ?? new FuzzFailureException($"{failure.GetType().Name}: {failure.Message}", failure);
                 if (found.Input.Length == 0) found.Input = input;
                 // One of each kind: the same place of the code fails a thousand times.
-                var where = failure is FuzzFailure ? found.Message[..Math.Min(found.Message.Length, 20)] : $"{failure.GetType().Name} {failure.StackTrace?.Split('\n')[0]}";
+                var where = failure is FuzzFailureException ? found.Message[..Math.Min(found.Message.Length, 20)] : $"{failure.GetType().Name} {failure.StackTrace?.Split('\n')[0]}";
                 if (seen.Add(where)) failures.Add(found);
             }
         }

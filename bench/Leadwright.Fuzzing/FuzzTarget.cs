@@ -17,13 +17,13 @@ public abstract class FuzzTarget : IDisposable
     /// <summary>Reads an input.</summary>
     /// <param name="input">Its bytes.</param>
     /// <returns>True when it was taken, false when it was refused with a message for a person.</returns>
-    /// <exception cref="FuzzFailure">It was read wrong, or did something it must not.</exception>
+    /// <exception cref="FuzzFailureException">It was read wrong, or did something it must not.</exception>
     public abstract bool Read(byte[] input);
 
     /// <summary>Holds the reading of an input with one change, whose effect is known, against the reading of the sound file.</summary>
     /// <param name="chance">The chance of this input.</param>
     /// <returns>The input that was read; null where the target has no such check.</returns>
-    /// <exception cref="FuzzFailure">Something else changed in silence.</exception>
+    /// <exception cref="FuzzFailureException">Something else changed in silence.</exception>
     public virtual byte[]? ReadChanged(Random chance) => null;
 
     /// <inheritdoc/>
@@ -43,7 +43,7 @@ public abstract class FuzzTarget : IDisposable
 /// <summary>An input did what none may.</summary>
 /// <param name="says">What.</param>
 /// <param name="cause">What was thrown; null for none.</param>
-public sealed class FuzzFailure(string says, Exception? cause = null) : Exception(says, cause)
+public sealed class FuzzFailureException(string says, Exception? cause = null) : Exception(says, cause)
 {
     /// <summary>The input; set by who ran it where the target didn't.</summary>
     public byte[] Input { get; set; } = [];

@@ -1,5 +1,4 @@
 using System.Runtime.CompilerServices;
-using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
@@ -101,11 +100,11 @@ public static class FuzzTargets
         var at = 0;
         foreach (var segment in recording.Segments)
         {
-            if (segment.FirstIndex != at || segment.Length < 0 || !(segment.RateHertz > 0)) throw new FuzzFailure("stretches do not follow each other");
+            if (segment.FirstIndex != at || segment.Length < 0 || !(segment.RateHertz > 0)) throw new FuzzFailureException("stretches do not follow each other");
             at += segment.Length;
         }
 
-        if (recording.Channels.Any(channel => channel.Samples.Length != count) || (at != count && !recording.Channels.IsEmpty)) throw new FuzzFailure("channels of different lengths, or samples in no stretch");
+        if (recording.Channels.Any(channel => channel.Samples.Length != count) || (at != count && !recording.Channels.IsEmpty)) throw new FuzzFailureException("channels of different lengths, or samples in no stretch");
     }
 
     internal static byte[][] Data(string folder, string pattern, [CallerFilePath] string caller = "") =>

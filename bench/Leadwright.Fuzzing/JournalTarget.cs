@@ -42,9 +42,9 @@ internal sealed class JournalTarget : FuzzTarget
         _ = SurveyText.Write(SurveyDocument.Of(state, journal.LastSum));
         foreach (var file in state.Files)
         {
-            if (file?.Path is not { } path) throw new FuzzFailure("a file without a path");
+            if (file?.Path is not { } path) throw new FuzzFailureException("a file without a path");
             if (StoredPath.IsInside(path) && (path.Contains("..", StringComparison.Ordinal) && path.Split('/').Contains("..") || path.StartsWith('/') || path.Contains('\\') || path.Contains(':')))
-                throw new FuzzFailure($"'{path}' counts as inside");
+                throw new FuzzFailureException($"'{path}' counts as inside");
         }
 
         return journal.Faults.IsEmpty && journal.Entries.Length > 0;
@@ -57,7 +57,7 @@ internal sealed class JournalTarget : FuzzTarget
         var at = chance.Next(input.Length);
         input[at] ^= (byte)(1 << chance.Next(8));
         var journal = JournalRead.Of(input);
-        if (journal.Faults.IsEmpty && journal.TornLength == 0) throw new FuzzFailure($"byte {at} was changed and nobody noticed") { Input = input };
+        if (journal.Faults.IsEmpty && journal.TornLength == 0) throw new FuzzFailureException($"byte {at} was changed and nobody noticed") { Input = input };
         return input;
     }
 

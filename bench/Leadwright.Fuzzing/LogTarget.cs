@@ -30,15 +30,15 @@ internal sealed class LogTarget(string name, byte[][] seeds) : FuzzTarget
         lines[row + 1] = string.Join(',', cells);
         var input = Encoding.UTF8.GetBytes(string.Join('\n', lines) + "\n");
         var read = LogReader.Read(new InputFile("f.csv", input)).Log;
-        if (!read.Starts.Span.SequenceEqual(_log.Starts.Span)) throw new FuzzFailure("a value changed the times") { Input = input };
+        if (!read.Starts.Span.SequenceEqual(_log.Starts.Span)) throw new FuzzFailureException("a value changed the times") { Input = input };
         for (var other = 0; other < _log.Columns.Length; other++)
         {
             var at = read.IndexOf(_log.Columns[other].Quantity, _log.Columns[other].Place);
-            if (at < 0) throw new FuzzFailure($"a value of column {column} made column {other} another") { Input = input };
+            if (at < 0) throw new FuzzFailureException($"a value of column {column} made column {other} another") { Input = input };
             for (var other2 = 0; other2 < _log.Count; other2++)
             {
                 var wanted = (other, other2) == (column, row) ? value : _log.Values(other)[other2];
-                if (!read.Values(at)[other2].Equals(wanted)) throw new FuzzFailure($"a value of column {column} row {row} made column {other} row {other2} {read.Values(at)[other2]}") { Input = input };
+                if (!read.Values(at)[other2].Equals(wanted)) throw new FuzzFailureException($"a value of column {column} row {row} made column {other} row {other2} {read.Values(at)[other2]}") { Input = input };
             }
         }
 
@@ -47,15 +47,15 @@ internal sealed class LogTarget(string name, byte[][] seeds) : FuzzTarget
 
     private static void RequireSound(LogFile file)
     {
-        if (!(file.Log.IntervalSeconds > 0)) throw new FuzzFailure("an interval of nothing");
+        if (!(file.Log.IntervalSeconds > 0)) throw new FuzzFailureException("an interval of nothing");
         for (var row = 1; row < file.Log.Count; row++)
         {
-            if (file.Log.Starts.Span[row] <= file.Log.Starts.Span[row - 1]) throw new FuzzFailure("times that do not rise");
+            if (file.Log.Starts.Span[row] <= file.Log.Starts.Span[row - 1]) throw new FuzzFailureException("times that do not rise");
         }
 
         foreach (var step in file.Log.ClockSteps)
         {
-            if (step.Row <= 0 || step.Row >= file.Log.Count || step.Ticks == 0) throw new FuzzFailure("a step of the clock at no row");
+            if (step.Row <= 0 || step.Row >= file.Log.Count || step.Ticks == 0) throw new FuzzFailureException("a step of the clock at no row");
         }
     }
 }

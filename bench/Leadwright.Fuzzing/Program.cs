@@ -23,7 +23,7 @@ foreach (var target in FuzzTargets.All(Text("--target")))
             Environment.Exit(3);
         }, null, 1000, 1000);
         var clock = Stopwatch.StartNew();
-        var result = FuzzRun.Of(target, count, seed, input => (current, since) = (input, Stopwatch.GetTimestamp()), stop.Token);
+        var result = FuzzRun.Of(target, count, seed, input => (current, since) = (input, Stopwatch.GetTimestamp()), cancellation: stop.Token);
         current = [];
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"| {target.Name} | {result.Count:N0} | {100.0 * result.Taken / Math.Max(result.Count, 1):0} % | {result.SlowestMilliseconds:0} ms | {result.MostAllocated >> 20} MB | {clock.Elapsed.TotalSeconds:0} s | {result.Failures.Count} |"));

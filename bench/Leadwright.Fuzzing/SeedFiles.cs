@@ -55,7 +55,7 @@ internal static class SeedFiles
     {
         var wave = new SampledRecording(
             [new("VA", "A", "V", Sine(300)), new("IA", "A", "A", Sine(300))], [new(0, 200, 5000, 0), new(200, 100, 5000, 10)], 50, new DateTime(2026, 3, 2, 8, 0, 0));
-        return [.. new[] { true, false }.SelectMany(isPacked => new[] { Written(stream => PqdifWriter.Write(stream, wave, new() { IsPacked = isPacked })), Written(stream => PqdifWriter.Write(stream, Log(), new() { IsPacked = isPacked })) })];
+        return [.. ((IEnumerable<bool>)[true, false]).SelectMany(isPacked => new[] { Written(stream => PqdifWriter.Write(stream, wave, new() { IsPacked = isPacked })), Written(stream => PqdifWriter.Write(stream, Log(), new() { IsPacked = isPacked })) })];
     }
 
     /// <summary>A log in Parquet.</summary>

@@ -48,7 +48,7 @@ internal sealed class SurveyDocumentTarget : FuzzTarget
                 try
                 {
                     using var stream = reader.OpenFile(file);
-                    if (!Path.GetFullPath(reader.PathOf(file)).StartsWith(Path.GetFullPath(_folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal)) throw new FuzzFailure($"'{file.Path}' leads out of the survey");
+                    if (!Path.GetFullPath(reader.PathOf(file)).StartsWith(Path.GetFullPath(_folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal)) throw new FuzzFailureException($"'{file.Path}' leads out of the survey");
                 }
                 catch (SurveyException)
                 {
@@ -65,25 +65,26 @@ internal sealed class SurveyDocumentTarget : FuzzTarget
         try
         {
             using var writer = SurveyFolder.Open(_folder, SurveyAccess.Write, SurveyAuthor.OfAccount());
-            if (input[0] == 0 && writer.Entries.Length != _journal.Count(one => one == (byte)'\n')) throw new FuzzFailure("the document changed the journal");
+            if (input[0] == 0 && writer.Entries.Length != _journal.Count(one => one == (byte)'\n')) throw new FuzzFailureException("the document changed the journal");
         }
         catch (SurveyException refusal)
         {
             Require(refusal);
         }
 
-        if (!File.ReadAllBytes(Path.Combine(_folder, "originals/week/week.csv")).AsSpan().SequenceEqual(_original)) throw new FuzzFailure("an original was changed");
-        if (Directory.EnumerateFileSystemEntries(_place).Count() != 1 || Directory.EnumerateFileSystemEntries(Path.Combine(_place, "shelf")).Count() != 1) throw new FuzzFailure("something appeared beside the folder");
+        if (!File.ReadAllBytes(Path.Combine(_folder, "originals/week/week.csv")).AsSpan().SequenceEqual(_original)) throw new FuzzFailureException("an original was changed");
+        if (Directory.EnumerateFileSystemEntries(_place).Count() != 1 || Directory.EnumerateFileSystemEntries(Path.Combine(_place, "shelf")).Count() != 1) throw new FuzzFailureException("something appeared beside the folder");
         return opened;
     }
 
     protected override void Dispose(bool disposing)
     {
         if (Directory.Exists(_place)) Directory.Delete(_place, recursive: true);
+        base.Dispose(disposing);
     }
 
     private static void Require(SurveyException refusal)
     {
-        if (refusal.Message.Length < 10) throw new FuzzFailure("a refusal that says nothing", refusal);
+        if (refusal.Message.Length < 10) throw new FuzzFailureException("a refusal that says nothing", refusal);
     }
 }

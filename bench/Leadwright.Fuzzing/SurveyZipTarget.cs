@@ -38,17 +38,17 @@ internal sealed class SurveyZipTarget : FuzzTarget
         {
             var copy = new SurveyShelf(shelf).CopyFromZip(new MemoryStream(input), "f.zip", new ZipLimits { MostBytes = 64 << 20 });
             taken = true;
-            if (!Path.GetFullPath(copy.Path).StartsWith(Path.GetFullPath(shelf) + Path.DirectorySeparatorChar, StringComparison.Ordinal)) throw new FuzzFailure("a survey outside the shelf");
+            if (!Path.GetFullPath(copy.Path).StartsWith(Path.GetFullPath(shelf) + Path.DirectorySeparatorChar, StringComparison.Ordinal)) throw new FuzzFailureException("a survey outside the shelf");
             using var survey = SurveyFolder.Open(copy.Path);
-            if (!survey.Faults.IsEmpty) throw new FuzzFailure("a survey with faults was taken");
+            if (!survey.Faults.IsEmpty) throw new FuzzFailureException("a survey with faults was taken");
         }
         catch (SurveyException refusal)
         {
-            if (refusal.Message.Length < 10) throw new FuzzFailure("a refusal that says nothing", refusal);
-            if (!taken && Directory.EnumerateFileSystemEntries(shelf).Any()) throw new FuzzFailure($"a refusal left {Directory.EnumerateFileSystemEntries(shelf).First()}: {refusal.Message}", refusal);
+            if (refusal.Message.Length < 10) throw new FuzzFailureException("a refusal that says nothing", refusal);
+            if (!taken && Directory.EnumerateFileSystemEntries(shelf).Any()) throw new FuzzFailureException($"a refusal left {Directory.EnumerateFileSystemEntries(shelf).First()}: {refusal.Message}", refusal);
         }
 
-        if (Directory.EnumerateFileSystemEntries(_place).Count() != 1) throw new FuzzFailure("something appeared beside the shelf");
+        if (Directory.EnumerateFileSystemEntries(_place).Count() != 1) throw new FuzzFailureException("something appeared beside the shelf");
         Directory.Delete(shelf, recursive: true);
         return taken;
     }
@@ -56,5 +56,6 @@ internal sealed class SurveyZipTarget : FuzzTarget
     protected override void Dispose(bool disposing)
     {
         if (Directory.Exists(_place)) Directory.Delete(_place, recursive: true);
+        base.Dispose(disposing);
     }
 }

@@ -72,18 +72,18 @@ internal sealed partial class WebTarget : FuzzTarget
         }
         catch (IOException failure) when (failure.InnerException is SocketException { SocketErrorCode: SocketError.TimedOut })
         {
-            throw new FuzzFailure("no answer within 15 s", failure);
+            throw new FuzzFailureException("no answer within 15 s", failure);
         }
         catch (Exception failure) when (failure is IOException or SocketException)
         {
             // Closed by the host.
         }
 
-        if (_running.IsCompleted) throw new FuzzFailure("the host ended", _running.Exception);
+        if (_running.IsCompleted) throw new FuzzFailureException("the host ended", _running.Exception);
         var status = Status().Match(Encoding.Latin1.GetString(answer, 0, count));
         // Another version of HTTP is refused by a number of its own.
-        if (status.Success && status.Groups[1].Value[0] == '5' && status.Groups[1].Value != "505") throw new FuzzFailure($"answered {status.Groups[1].Value}: {Encoding.Latin1.GetString(answer, 0, Math.Min(count, 800))}");
-        if (Directory.EnumerateFileSystemEntries(_place).Any(entry => Path.GetFileName(entry) != "surveys")) throw new FuzzFailure("something appeared beside the folder of surveys");
+        if (status.Success && status.Groups[1].Value[0] == '5' && status.Groups[1].Value != "505") throw new FuzzFailureException($"answered {status.Groups[1].Value}: {Encoding.Latin1.GetString(answer, 0, Math.Min(count, 800))}");
+        if (Directory.EnumerateFileSystemEntries(_place).Any(entry => Path.GetFileName(entry) != "surveys")) throw new FuzzFailureException("something appeared beside the folder of surveys");
         return status.Success && status.Groups[1].Value[0] == '2';
     }
 
@@ -101,6 +101,7 @@ internal sealed partial class WebTarget : FuzzTarget
 
         _ending.Dispose();
         if (Directory.Exists(_place)) Directory.Delete(_place, recursive: true);
+        base.Dispose(disposing);
     }
 
     [GeneratedRegex(@"http://localhost:(\d+)")]

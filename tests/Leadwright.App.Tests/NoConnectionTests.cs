@@ -46,7 +46,7 @@ public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<Serve
         }
 
         // Tests beside this one talk to hosts on this computer; nobody talks to another.
-        Assert.Empty(ear.Outside);
+        Assert.Empty(Ear.Outside);
     }
 
     [Fact]
@@ -66,8 +66,8 @@ public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<Serve
             // As is to be expected.
         }
 
-        Assert.Contains(ear.Outside, said => said.Contains("192.0.2.1", StringComparison.Ordinal) || said.Contains("192,0,2,1", StringComparison.Ordinal));
-        ear.Forget();
+        Assert.Contains(Ear.Outside, said => said.Contains("192.0.2.1", StringComparison.Ordinal) || said.Contains("192,0,2,1", StringComparison.Ordinal));
+        Ear.Forget();
     }
 
     /// <summary>In a name space without any network, the verbs do what they do.</summary>
@@ -100,9 +100,9 @@ public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<Serve
     {
         private static readonly ConcurrentQueue<string> s_outside = new();
 
-        public IReadOnlyCollection<string> Outside => s_outside;
+        public static IReadOnlyCollection<string> Outside => s_outside;
 
-        public void Forget() => s_outside.Clear();
+        public static void Forget() => s_outside.Clear();
 
         protected override void OnEventSourceCreated(EventSource eventSource)
         {

@@ -82,7 +82,7 @@ public sealed class ClockFindingTests : IDisposable
         Assert.Contains(JsonDocument.Parse(kept.Output).RootElement.GetProperty("spans").EnumerateArray(), IsClock);
     }
 
-    private async Task<JsonElement> GuardAsync(string path)
+    private static async Task<JsonElement> GuardAsync(string path)
     {
         var run = await RunAsync("guard", path, "--service", "wye", "--nominal", "230/400", "--format", "json");
         Assert.Equal(10, run.Code);
