@@ -21,6 +21,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         var currents = new CurrentHistory?[4];
         for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
+        // A neutral lead in the air changes all answers: what the clamps did is judged without those rows.
+        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, [], cancellation);
+        if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
+        {
+            voltages = floated;
+            answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, floated, index))];
+        }
+
         for (var index = 0; index < 4; index++)
             currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
         DropEchoes(currents);
