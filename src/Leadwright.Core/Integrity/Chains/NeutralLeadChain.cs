@@ -23,7 +23,7 @@ internal static class NeutralLeadChain
 
         var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
         var isSplit = frame.Service.Kind == ServiceKind.Split;
-        var levels = isSplit ? new NeutralLevels.Levels(1, 0.25, false) : NeutralLevels.Find(frame, voltages, answers);
+        var levels = isSplit ? new NeutralLevels.Levels(1, 0.25, false) : NeutralLevels.Find(frame, voltages, answers, currents);
         if (levels.IsOffThroughout)
         {
             var all = (byte[])voltages.Rows.Clone();

@@ -19,7 +19,7 @@ internal static class NeutralLevels
     /// <summary>The answers against what was learned from the whole recording.</summary>
     internal readonly record struct Levels(double On, double Off, bool IsOffThroughout);
 
-    public static Levels Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers)
+    public static Levels Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents)
     {
         var usual = new Levels(1, 0.25, false);
         var perBlock = (int)Math.Max(3, Math.Ceiling(BlockSeconds / frame.Log.IntervalSeconds));
@@ -28,6 +28,8 @@ internal static class NeutralLevels
         double[] squares = new double[count], products = new double[count];
         for (var row = 1; row < count * perBlock; row++)
         {
+            // A clamp at another ratio speaks too loudly or too softly for all.
+            if (Array.Exists(currents, current => current is not null && (current.Rows[row] != 0 || current.Rows[row - 1] != 0))) continue;
             for (var index = 0; index < frame.Lines; index++)
             {
                 var answer = answers[index];

@@ -24,19 +24,26 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
-            found[clamp] = Weigh(column, tops[clamp]);
+            var (band, at, odds) = Weigh(column, tops[clamp]);
+            // Two clamps that end at one value end at their range.
+            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike)) odds += 5;
+            found[clamp] = (band, at, odds);
         }
 
-        var (range, ends) = Range(frame, tops, found);
+        // Rows closer than a minute go on from one another: how they crowd tells of the course, not of the range.
+        var (range, ends) = frame.Log.IntervalSeconds >= 60 ? Range(frame, tops, found) : (0, 0);
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (found[clamp] is not { } top) continue;
             var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds;
             // Clamps of one kind end at one range: where that is known, a single interval at it counts. The neutral's may be another.
+            // The neutral's clamp, and rows below a minute: another clamp's flat top at the same value.
+            var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
+                && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike);
             var isAtRange = ends >= LeastOdds && tops[clamp] >= range * (1 - Alike);
             var isNear = ends >= LeastOdds && clamp < 3 && !isAtRange && tops[clamp] < range && tops[clamp] >= range * (1 - Within(frame.Amperes[clamp]!));
-            if (!isFlat && !isAtRange && !isNear) continue;
-            var odds = isFlat ? Math.Max(top.Odds, isAtRange ? ends : 0) : ends;
+            if (!isFlat && !isAtRange && !isNear && !isAtOther) continue;
+            var odds = isFlat ? Math.Max(top.Odds, isAtRange ? ends : 0) : isAtOther ? LeastOdds : ends;
             var end = isAtRange || isNear ? range : tops[clamp];
             var band = isNear ? Within(frame.Amperes[clamp]!) : Math.Max(top.Band, isAtRange ? Alike : 0);
             // Partly beyond it is what an interval is whose mean lies less below the range than values move from one to the next.
@@ -60,7 +67,7 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 3; clamp++)
         {
             if (found[clamp] is not { } top || tops[clamp] < range * (1 - Alike)) continue;
-            odds += Math.Max(Crowd(frame.Amperes[clamp]!, tops[clamp]), top.Odds);
+            odds += Math.Max(Crowd(frame.Amperes[clamp]!, tops[clamp]), Math.Max(0, top.Odds - 5));
             if (members++ > 0) odds += 5;
         }
 
