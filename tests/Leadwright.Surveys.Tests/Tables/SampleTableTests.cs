@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Signals;
 using Leadwright.Formats.Sampling;
-using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Tables;
 
 namespace Leadwright.Surveys.Tests.Tables;
