@@ -31,8 +31,13 @@ public sealed class DemoSurveyProgram : IAsyncLifetime
     {
         await page.Locator(screen switch
         {
-            "surveys" => "#list-title", "hook-up" => "#checks-title", "departing" => "#departing-title", "guard" => "#guard-title", "mend" => "#mend-title",
-            "report" => "iframe.preview", _ => "#limits-title",
+            "surveys" => "#list-title",
+            "hook-up" => "#checks-title",
+            "departing" => "#departing-title",
+            "guard" => "#guard-title",
+            "mend" => "#mend-title",
+            "report" => "iframe.preview",
+            _ => "#limits-title",
         }).WaitForAsync(new() { Timeout = 180_000 });
         if (screen is "guard" or "mend" or "study") await page.Locator(".chart[data-count]").First.WaitForAsync(new() { Timeout = 60_000 });
     }

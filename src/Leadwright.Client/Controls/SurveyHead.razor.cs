@@ -8,7 +8,7 @@ namespace Leadwright.Client.Controls;
 /// <summary>The head of a survey's screens.</summary>
 public sealed partial class SurveyHead : ComponentBase
 {
-    private static readonly (string Word, string Name)[] s_screens = 
+    private static readonly (string Word, string Name)[] s_screens =
         [("hook-up", "Hook-up"), ("departing", "Departing"), ("guard", "Guard"), ("mend", "Mend"), ("study", "Study"), ("report", "Report")];
 
     /// <summary>The survey's name in the address.</summary>

@@ -9,7 +9,7 @@ using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Documents.Tests.Pages;
 
-/// <summary>Every page is held against a picture of it that a person looked at. To look again: run with -explicit only, look at Pages/approved, commit.</summary>
+/// <summary>Every page is held against a picture of it that was looked at and approved. To look again: run with -explicit only, look at Pages/approved, commit.</summary>
 public sealed class PageImageTests
 {
     // Another version of the rasteriser smooths edges otherwise; a line of text that moves by its height changes about 2 % of a full page's dots.

@@ -53,7 +53,10 @@ public sealed class LeavingPaperTests
             if (nominal is null && !Core.Circuits.NominalVoltage.TryParse("120/208", service.Kind, out nominal)) Assert.Fail(service.Name);
             var sheet = Core.Planning.PlanMaker.Of(PageImageTests.Plan().Plan with
             {
-                Service = service.Kind, Nominal = nominal!, MayExport = true, Recorder = new Core.Planning.RecorderFigures { MemoryBytes = 100, BatteryHours = 1, OutageHours = 5 },
+                Service = service.Kind,
+                Nominal = nominal!,
+                MayExport = true,
+                Recorder = new Core.Planning.RecorderFigures { MemoryBytes = 100, BatteryHours = 1, OutageHours = 5 },
             });
             var document = PlanPaper.Build(sheet, Leadwright.Reports.Hookups.ConductorNaming.Iec60445, "Invented Bakery", "test");
             foreach (var paper in (PaperSize[])[PaperSize.A4, PaperSize.Letter]) Assert.True(PageCount(document, paper) <= 2, $"{service.Name} on {paper.Name}");

@@ -111,7 +111,13 @@ internal sealed class RecordingWaves(SampledRecording recording, ImmutableSorted
     /// <summary>The phase or pair of a channel, as columns name it.</summary>
     public static string PlaceOf(Channel channel) => channel.ToString()[1..] switch
     {
-        "1" => "Phase1", "2" => "Phase2", "3" => "Phase3", "12" => "Pair12", "23" => "Pair23", "31" => "Pair31", _ => "Neutral",
+        "1" => "Phase1",
+        "2" => "Phase2",
+        "3" => "Phase3",
+        "12" => "Pair12",
+        "23" => "Pair23",
+        "31" => "Pair31",
+        _ => "Neutral",
     };
 
     private int Count => recording.Channels.IsEmpty ? 0 : recording.Channels[0].Samples.Length;

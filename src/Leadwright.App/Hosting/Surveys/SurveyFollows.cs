@@ -38,7 +38,8 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
         if (!Directory.Exists(wanted) && !File.Exists(wanted)) throw Refused($"There is no file or folder '{wanted}' on the computer that has the surveys. Start the recorder's export first, or look at the name.");
         var panel = survey.State.Panel;
         var request = new GuardRequest(
-            new RecordingRequest { Service = panel.KnownService(), Nominal = panel.Nominal, FrequencyHertz = panel.FrequencyHertz }, panel.Known()) { Follows = true, EverySeconds = EverySeconds };
+            new RecordingRequest { Service = panel.KnownService(), Nominal = panel.Nominal, FrequencyHertz = panel.FrequencyHertz }, panel.Known())
+        { Follows = true, EverySeconds = EverySeconds };
         var begun = new FollowedSource(wanted, request, clock);
         lock (_gate)
         {

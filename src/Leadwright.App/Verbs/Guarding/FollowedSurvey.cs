@@ -16,7 +16,9 @@ internal sealed class FollowedSurvey(string folder) : IDisposable
     /// <param name="panel">The survey's panel.</param>
     public static RecordingRequest Completed(RecordingRequest request, SurveyPanel panel) => request with
     {
-        Service = request.Service ?? panel.KnownService(), Nominal = request.Nominal ?? panel.Nominal, FrequencyHertz = request.FrequencyHertz ?? panel.FrequencyHertz,
+        Service = request.Service ?? panel.KnownService(),
+        Nominal = request.Nominal ?? panel.Nominal,
+        FrequencyHertz = request.FrequencyHertz ?? panel.FrequencyHertz,
     };
 
     /// <summary>The logs that were added since the last look.</summary>

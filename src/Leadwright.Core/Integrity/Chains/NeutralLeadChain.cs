@@ -23,6 +23,14 @@ internal static class NeutralLeadChain
 
         var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
         var isSplit = frame.Service.Kind == ServiceKind.Split;
+        var levels = isSplit ? new NeutralLevels.Levels(1, 0.25, false) : NeutralLevels.Find(frame, voltages, answers, currents);
+        if (levels.IsOffThroughout)
+        {
+            var all = (byte[])voltages.Rows.Clone();
+            for (var row = 0; row < all.Length; row++) all[row] = all[row] == 0 ? (byte)state : all[row];
+            return voltages with { Rows = all };
+        }
+
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
         var says = new double[s_enter.Length];
@@ -43,20 +51,20 @@ internal static class NeutralLeadChain
                 if (double.IsNaN(own) || double.IsNaN(others) || double.IsNaN(moved)) continue;
                 var all = own + others;
                 var square = answer.Spread * answer.Spread;
-                says[0] += weight * Say(moved - all, Math.Sqrt(square + (0.09 * all * all)));
+                says[0] += weight * Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * levels.On * levels.On * all * all)));
 
                 // Split: both halves read the same but for the inputs' errors. Wye: a fraction of the answer is left.
                 says[1] += weight * (isSplit
                     ? Say(moved, Math.Max(4e-4, 0.5 * answer.Spread))
-                    : Say(moved - (0.25 * all), Math.Sqrt(square + (0.03 * all * all))));
+                    : Say(moved - (levels.Off * all), Math.Sqrt(square + (0.2 * levels.Off * levels.On * all * all))));
                 change += weight * Say(moved, Math.Max(0.006, 2 * answer.Spread));
 
                 // A clamp turned round: its own answer comes with the other sign, and the others' are blurred.
                 for (var turned = 0; turned < 3; turned++)
                 {
                     says[2 + turned] += weight * (turned == index
-                        ? Say(moved - (others - own), Math.Sqrt(square + (0.09 * all * all)))
-                        : Say(moved - all, Math.Sqrt(square + (0.09 * all * all) + (0.3 * others * others))));
+                        ? Say(moved - (levels.On * (others - own)), Math.Sqrt(square + (0.09 * all * all)))
+                        : Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * all * all) + (0.3 * others * others))));
                 }
             }
 

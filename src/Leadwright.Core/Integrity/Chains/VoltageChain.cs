@@ -25,6 +25,8 @@ internal sealed class VoltageChain
     private readonly double[] _idle = new double[4];
     private readonly double[] _sound;
     private double _spread;
+    private double _loopUsual;
+    private double _loopSpread;
 
     private VoltageChain(GuardFrame frame)
     {
@@ -32,6 +34,7 @@ internal sealed class VoltageChain
         _states = VoltageStates.Of(frame);
         _sound = _states[0].Pattern;
         Learn();
+        LearnLoop();
     }
 
     public static VoltageHistory Find(GuardFrame frame, CancellationToken cancellation) => new VoltageChain(frame).Find(cancellation);
@@ -70,7 +73,7 @@ internal sealed class VoltageChain
     {
         // One bad channel of three does not move the middle of their middles.
         var level = Robust.Median([.. Enumerable.Range(0, _frame.Lines).Where(index => _frame.Volts[index] is not null).Select(index => Robust.Median(_frame.Volts[index]!) / _sound[index])]);
-        if (!(level is > 0.85 and < 1.15)) level = 1;
+        if (!(level is > 0.88 and < 1.12)) level = 1;
         var deviations = new List<double>();
         for (var index = 0; index < _frame.Lines; index++)
         {
@@ -122,6 +125,15 @@ internal sealed class VoltageChain
 
             _idle[index] = Math.Clamp((double)falls / Math.Max(1, amperes.Length), 5e-4, 0.5);
         }
+    }
+
+    private void LearnLoop()
+    {
+        if (_frame.Lines != 2 || _frame.Amperes[0] is not { } one || _frame.Amperes[1] is not { } other) return;
+        double[] offs = [.. one.Zip(other, (first, second) => Math.Log(first / second)).Where(double.IsFinite)];
+        if (offs.Length < 20) return;
+        _loopUsual = Robust.Median(offs);
+        _loopSpread = Math.Clamp(Robust.Deviation(offs), 0.05, 1);
     }
 
     private double Say(VoltageState state, ReadOnlySpan<double> volts) => state.Kind switch
@@ -200,14 +212,27 @@ internal sealed class VoltageChain
             double first = volts[0] / _base[0], second = volts[1] / _base[1];
             size = (first + second) / 2;
             moved = Math.Abs(first - second) / 2;
-            if (moved is < 0.02 or > 0.9 || size <= 0.5) return -60;
-            return Normal(Math.Log(size), 0.02) + 0.2;
+            if (moved > 0.9 || size <= 0.5) return -60;
+            // So near the middle the sound state says as much.
+            return Normal(Math.Log(size), 0.02) + (moved < 0.02 ? -4 : 0.2);
+        }
+
+        if (_frame.Service.Kind == ServiceKind.HighLeg)
+        {
+            // The star point moves between the two halves; the high leg then stands off by the triangle's height.
+            double first = volts[0] / _base[0], second = volts[2] / _base[2], high = volts[1] / _base[1];
+            size = (first + second) / 2;
+            moved = Math.Abs(first - second) / 2;
+            if (moved > 0.9 || size <= 0.5) return -60;
+            var expected = Math.Sqrt(3 + (moved * moved)) / Math.Sqrt(3);
+            return Normal(Math.Log(size), 0.02) + Normal(Math.Log(high / size / expected), 0.03) - (moved < 0.02 ? 6 : 0);
         }
 
         if (_frame.Service.Kind == ServiceKind.Network)
         {
             double first = volts[0] / _base[0], second = volts[1] / _base[1];
-            return first is > 0.2 and < 1.75 && second is > 0.2 and < 1.75 && Math.Abs(first - second) > 0.04 && Math.Abs((first + second) - 2) < 0.6 ? 0.3 : -60;
+            // The star point lies between the two lines, off the straight way where the loads' angles differ.
+            return first is > 0.02 and < 1.75 && second is > 0.02 and < 1.75 ? Math.Log((0.7 * Math.Exp(Normal(Math.Log((first + second) / 1.732), 0.03))) + 0.05) + 0.3 : -60;
         }
 
         if (_frame.Service.Kind != ServiceKind.Wye || _frame.IsPairs) return -60;
@@ -223,16 +248,24 @@ internal sealed class VoltageChain
         }
 
         var under = (3 * sum * sum) - (6 * squares);
-        if (under < 0 || most - least < 0.012) return -60;
+        if (under < 0) return -60;
         size = Math.Sqrt((sum + Math.Sqrt(under)) / 6);
         if (size < 0.5) return -60;
-        return Normal(Math.Log(size), 0.02) + 0.3;
+        // So near the middle the sound state says as much.
+        return Normal(Math.Log(size), 0.02) + (most - least < 0.012 ? -4 : 0.3);
     }
 
     private double SayCurrents(VoltageState state, int row)
     {
         // Without a clamp on it nothing tells a lost line from a lost lead: the lead is likelier.
         double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -3 : 0;
+        // Without its neutral a service of two lines is one loop: what goes out in one line comes back in the other.
+        if (state.Kind == VoltageStateKind.SupplyNeutralLost && _loopSpread > 0)
+        {
+            var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[1]![row]);
+            if (double.IsFinite(off)) log += Math.Log(Math.Exp(Normal(off, 0.008)) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
+        }
+
         for (var index = 0; index < _frame.Lines; index++)
         {
             if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;

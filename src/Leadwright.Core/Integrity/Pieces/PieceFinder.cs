@@ -23,11 +23,29 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
         for (var index = 0; index < 4; index++)
             currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+
+        // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
+        // without those rows. A ratio of ten is none of its doings.
+        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Array.ConvertAll(currents, Firm), cancellation);
+        if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
+        {
+            voltages = floated;
+            answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, floated, index))];
+            for (var index = 0; index < 4; index++)
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+        }
+
         DropEchoes(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents);
     }
+
+    /// <summary>What the current's own leap tells, whatever the voltages answer: ratios of ten and clamps on nothing.</summary>
+    private static CurrentHistory? Firm(CurrentHistory? current) => current is null ? null : current with
+    {
+        Rows = Array.ConvertAll(current.Rows, row => current.Scales[row] is 0 or 10 or 0.1 ? row : (byte)0),
+    };
 
     /// <summary>A lead and the clamp of its line do not let go in the same interval: the line was lost.</summary>
     private static void JoinLostLines(VoltageHistory voltages, CurrentHistory?[] currents)

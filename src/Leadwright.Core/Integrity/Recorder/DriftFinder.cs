@@ -12,8 +12,8 @@ namespace Leadwright.Core.Integrity.Recorder;
 internal static class DriftFinder
 {
     private const double WindowSeconds = 7200;
-    private const double LeastOdds = 14;
-    private static readonly double[] s_steps = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1.25, 1.5, 2, 3, 5];
+    private const double LeastOdds = 12;
+    private static readonly double[] s_steps = [0.2, 0.5, 2, 5];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
     public static void Find(Chained chained, List<RowPiece> pieces, List<GuardSpan> spans)
@@ -46,9 +46,10 @@ internal static class DriftFinder
             found.Add(Span(frame, (Clamp)clamp, drift));
         }
 
-        // What all clamps seem to do at once the voltages do.
-        if (found.Count > 1) return;
-        foreach (var span in found)
+        // What all clamps seem to do at once the voltages do; one far ahead of the others is what they echo.
+        found.Sort((one, other) => other.Finding.LogOdds.CompareTo(one.Finding.LogOdds));
+        if (found.Count > 1 && found[0].Finding.LogOdds < (2 * found[1].Finding.LogOdds) + 6) return;
+        foreach (var span in found.Take(1))
         {
             // A steady ratio in the midst of a drift is the drift's.
             var rows = chained.Currents[(int)span.Clamps[0]]!.Rows;
@@ -97,7 +98,10 @@ internal static class DriftFinder
             }
         }
 
-        if (best is null || best.Odds < LeastOdds) return null;
+        if (best is null) return null;
+        var odds = best.Odds + Leap(frame, answer, best, perWindow);
+        // How well the answer is known sets a bound: it wanders by a few percent with the kind of load.
+        if (odds < (best.Rest > 0.8 ? LeastOdds + 12 : LeastOdds)) return null;
         // A ratio that is off by a step is told by others; it must lose.
         foreach (var factor in s_steps)
         {
@@ -105,14 +109,31 @@ internal static class DriftFinder
             {
                 for (var end = onset + 1; end <= count; end++)
                 {
-                    if (sums.Steady(onset, end, factor) - still > best.Odds - 3) return null;
+                    if (sums.Steady(onset, end, factor) - still > odds + 1) return null;
                 }
             }
         }
 
-        var odds = best.Odds - (2 * Math.Log(count)) - 3;
-        if (odds < LeastOdds) return null;
+        odds -= LeastOdds - 6;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
+    }
+
+    /// <summary>What the closing of the jaw adds: the current leaps by what was missing, and the voltage does not answer.</summary>
+    private static double Leap(GuardFrame frame, VoltageAnswer answer, Drift drift, int perWindow)
+    {
+        if (drift.To >= frame.Count - 2) return 0;
+        var best = 0.0;
+        for (var row = Math.Max(1, drift.To - perWindow); row < Math.Min(frame.Count, drift.To + perWindow); row++)
+        {
+            double then = answer.Own(row - 1), now = answer.Own(row);
+            if (!(then < 0) || !(now < 0) || double.IsNaN(answer.Change(row))) continue;
+            // The gain before the leap is what makes the true current go on as it was.
+            var gain = Math.Clamp(then / now, 0.7 * drift.Rest, 1);
+            best = Math.Max(best, answer.Say(row, now - (then / gain)) - answer.Say(row, now - then));
+        }
+
+        // The best of many rows: half of it, and no more than a few nats.
+        return Math.Clamp(best - 3, 0, 8);
     }
 
     /// <summary>Where the jaw was closed again: the largest leap of the current near the end that the voltage did not answer.</summary>
@@ -134,7 +155,7 @@ internal static class DriftFinder
     {
         var (from, to) = (frame.From(drift.From), frame.To(drift.To));
         ImmutableArray<GainPoint> gain = [new(from, 1), new(to, drift.Rest)];
-        return new GuardSpan(SpanKind.ClampOpen, [], [clamp], from, to, Math.Min(0.98, 1 - Math.Exp(-drift.Odds / 5)), new SpanFinding(SpanRelation.CurrentDrifted, drift.Odds)
+        return new GuardSpan(SpanKind.ClampOpen, [], [clamp], from, to, Math.Min(0.98, 1 - Math.Exp(-drift.Odds / 4)), new SpanFinding(SpanRelation.CurrentDrifted, drift.Odds)
         {
             Rival = SpanKind.RatioWrong, Before = 1, Within = drift.Rest, Intervals = drift.To - drift.From + 1,
         })

@@ -10,6 +10,7 @@ internal static class FlatTopFinder
     private static readonly double[] s_widths = [LeastBand, 0.002, 0.004];
     private const int LeastRows = 4;
     private const double LeastOdds = 12;
+    private const double Alike = 0.0015;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -23,29 +24,104 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
-            var top = tops[clamp];
-            var (band, at, odds) = Weigh(column, top);
+            var (band, at, odds) = Weigh(column, tops[clamp]);
             // Two clamps that end at one value end at their range.
-            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / top) - 1) < 0.0015)) odds += 5;
+            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike)) odds += 5;
             found[clamp] = (band, at, odds);
         }
 
+        // Rows closer than a minute go on from one another: how they crowd tells of the course, not of the range.
+        var (range, ends) = frame.Log.IntervalSeconds >= 60 ? Range(frame, tops, found) : (0, 0);
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (found[clamp] is not { } top) continue;
             var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds;
-            // Clamps of one kind end at one range: where that is known, a single interval at it counts.
-            var isAtKnownRange = Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
-                && Math.Abs((tops[other] / tops[clamp]) - 1) < 0.0015);
-            if (!isFlat && !isAtKnownRange) continue;
-            var odds = isFlat ? top.Odds : LeastOdds;
-            foreach (var (from, to) in Rows(frame.Amperes[clamp]!, tops[clamp] * (1 - top.Band)))
+            // Clamps of one kind end at one range: where that is known, a single interval at it counts. The neutral's may be another.
+            // The neutral's clamp, and rows below a minute: another clamp's flat top at the same value.
+            var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
+                && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike);
+            var isAtRange = ends >= LeastOdds && tops[clamp] >= range * (1 - Alike);
+            var isNear = ends >= LeastOdds && clamp < 3 && !isAtRange && tops[clamp] < range && tops[clamp] >= range * (1 - Within(frame.Amperes[clamp]!));
+            if (!isFlat && !isAtRange && !isNear && !isAtOther) continue;
+            var odds = isFlat ? Math.Max(top.Odds, isAtRange ? ends : 0) : isAtOther ? LeastOdds : ends;
+            var end = isAtRange || isNear ? range : tops[clamp];
+            var band = isNear ? Within(frame.Amperes[clamp]!) : Math.Max(top.Band, isAtRange ? Alike : 0);
+            // Partly beyond it is what an interval is whose mean lies less below the range than values move from one to the next.
+            var confidence = isNear ? 0.85 : Math.Min(0.99, 1 - Math.Exp(-odds / 4));
+            foreach (var (from, to) in Rows(frame.Amperes[clamp]!, end * (1 - band)))
             {
                 spans.Add(new GuardSpan(
-                    SpanKind.OverRange, [], [(Clamp)clamp], frame.From(from), frame.To(to), Math.Min(0.99, 1 - Math.Exp(-odds / 4)),
-                    new SpanFinding(SpanRelation.ValuesPileUp, odds) { Within = tops[clamp], Intervals = top.At }));
+                    SpanKind.OverRange, [], [(Clamp)clamp], frame.From(from), frame.To(to), confidence,
+                    new SpanFinding(SpanRelation.ValuesPileUp, odds) { Within = end, Intervals = top.At }));
             }
         }
+    }
+
+    /// <summary>The range that the line clamps share, with the log-odds for it: how their largest values crowd, and whether they end at one value.</summary>
+    private static (double Range, double Odds) Range(GuardFrame frame, double[] tops, (double Band, int At, double Odds)?[] found)
+    {
+        var range = tops.Take(3).Max();
+        if (!(range > 0)) return (0, 0);
+        double odds = 0;
+        var members = 0;
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            if (found[clamp] is not { } top || tops[clamp] < range * (1 - Alike)) continue;
+            odds += Math.Max(Crowd(frame.Amperes[clamp]!, tops[clamp]), Math.Max(0, top.Odds - 5));
+            if (members++ > 0) odds += 5;
+        }
+
+        return (range, odds);
+    }
+
+    /// <summary>Log-odds that the largest values crowd below an end.</summary>
+    /// <remarks>In an exponential tail of mean excess τ the k largest of many values lie within b of each other with the probability
+    /// (1 − e^(−b/τ))^(k−1) (A. Rényi, Acta Math. Acad. Sci. Hung. 4 (1953) 191, from memory). τ is that of the fortieth largest and above. Values
+    /// in a row count once: a course may dwell at its crest. Four nats pay for the choice of k.</remarks>
+    private static double Crowd(double[] column, double top)
+    {
+        const int Tail = 40;
+        // The largest of each visit above the tail's foot.
+        var sorted = column.Where(value => value > 0).OrderDescending().Take(4 * Tail).ToArray();
+        if (sorted.Length < 4 * Tail) return 0;
+        var foot = sorted[^1];
+        var peaks = new List<double>();
+        for (var row = 0; row < column.Length; row++)
+        {
+            if (!(column[row] >= foot)) continue;
+            var most = column[row];
+            while (row + 1 < column.Length && column[row + 1] >= 0.98 * most) most = Math.Max(most, column[++row]);
+            peaks.Add(most / top);
+        }
+
+        peaks.Sort((one, other) => other.CompareTo(one));
+        if (peaks.Count < 12) return 0;
+        var tail = Math.Min(Tail, peaks.Count);
+        // Trimmed of what crowds: the excess of the lower half over the foot, doubled by the halving of an exponential tail.
+        var excess = Math.Max(0.004, (peaks[tail / 2] - peaks[tail - 1]) / Math.Log(2));
+        var best = 0.0;
+        for (var count = 3; count <= tail / 2; count++)
+        {
+            var spread = Math.Max(1 - peaks[count - 1], 0.0005);
+            if (spread > 0.004) break;
+            best = Math.Max(best, (-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4);
+        }
+
+        return best;
+    }
+
+    /// <summary>Half of what a value usually moves from one interval to the next: how far the current wanders within one.</summary>
+    private static double Within(double[] column)
+    {
+        var changes = new List<double>();
+        var high = Robust.Quantile(column, 0.5);
+        for (var row = 1; row < column.Length; row += Math.Max(1, column.Length / 20000))
+        {
+            if (column[row] > high && column[row - 1] > high) changes.Add(Math.Log(column[row] / column[row - 1]));
+        }
+
+        var spread = Robust.Deviation([.. changes]);
+        return double.IsNaN(spread) ? 0 : Math.Min(0.04, 0.5 * spread);
     }
 
     /// <summary>How far the largest values pile up, in the band of a few widths that shows it best.</summary>

@@ -127,7 +127,7 @@ internal sealed class WeekRun
 
         if (_recipe.Mishaps.FirstOrDefault(mishap => mishap.Kind == MishapKind.OverRange) is { } over)
         {
-            for (var clamp = 0; clamp < 3; clamp++)
+            foreach (var clamp in Service.Of(_recipe.Service).Clamps.Select(clamp => (int)clamp).Where(clamp => clamp < 3))
             {
                 var rows = clips.Where(clip => clip.Clamp == clamp).Select(clip => clip.Row).ToList();
                 for (var index = 0; index < rows.Count;)

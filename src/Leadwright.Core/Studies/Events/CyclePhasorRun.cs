@@ -144,6 +144,16 @@ public sealed class CyclePhasorRun
         }
     }
 
+    /// <summary>The steps from two to five cycles behind the start, whether the event still lasts or not: the harmonics of a core in saturation are still there, those of an edge have died down.</summary>
+    internal (int First, int End) Late
+    {
+        get
+        {
+            var first = Math.Min(Onset + 4, Voltages.Count - 1);
+            return (first, Math.Max(Math.Min(Voltages.Count, first + 6), first + 1));
+        }
+    }
+
     /// <summary>The step before the event that is farthest from its edge and yet near: two cycles before.</summary>
     internal int Before => Math.Max(Onset - 4, 0);
 }

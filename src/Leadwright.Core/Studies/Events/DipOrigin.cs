@@ -4,7 +4,7 @@ using Leadwright.Core.Circuits;
 namespace Leadwright.Core.Studies.Events;
 
 /// <summary>Whether a dip came from the supply or from the load: five published methods, the second harmonic's power, and their vote.</summary>
-/// <param name="Side">The vote: three published methods at least must agree, one at most may stand against them, and that not the energy; where a core is in saturation the second harmonic's power and two others must agree. Else undecided.</param>
+/// <param name="Side">The vote: three of the first four methods must agree, and the energy must not stand against them; where a core is in saturation the second harmonic's power and two others must agree. Else undecided.</param>
 /// <param name="Votes">What each method says.</param>
 /// <remarks>
 /// <para>All need clamps that face the load on the right conductors: a wrong hook-up turns the answer round. They are weak on asymmetrical faults, regenerating motors and
@@ -35,7 +35,8 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
         var (energy, second) = (votes[0].Side, votes[^1].Side);
         foreach (var side in (EventSide[])[EventSide.Upstream, EventSide.Downstream])
         {
-            var others = votes[..^1];
+            // The impedance seen is often wrong where motors feed back; it counts only where it was found right.
+            var others = isSaturated ? votes[..^1] : votes[..^2];
             var (with, against) = (others.Count(vote => vote.Side == side), others.Count(vote => vote.Side != side && vote.Side != EventSide.Undecided));
             // Phasors of the fundamental say little of a core in saturation: then its own harmonic decides, if two others agree.
             if (isSaturated ? second == side && with >= 2 : with >= 3 && against <= 1 && (energy == side || energy == EventSide.Undecided)) return side;
@@ -45,13 +46,8 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
     }
 
     // By the second harmonic of the voltage some cycles into the dip, over the voltage before. The offset of a fault's current looks alike for a while, but a fault ends at once.
-    private static bool IsSaturated(CyclePhasorRun run)
-    {
-        if (run.Second.Count == 0) return false;
-        var step = run.Settled.End - 1;
-        var late = Enumerable.Range(0, 3).Max(phase => run.Second[step][phase].Volts.Magnitude / Math.Max(run.Voltages[run.Before][phase].Magnitude, 1e-9));
-        return late >= Saturated && EventCause.Of(run).Kind is not (EventCauseKind.Fault or EventCauseKind.MotorStart);
-    }
+    private static bool IsSaturated(CyclePhasorRun run) =>
+        EventCause.LateSecond(run) >= Saturated && EventCause.Of(run).Kind is not (EventCauseKind.Fault or EventCauseKind.MotorStart);
 
     private static int Deepest(CyclePhasorRun run) => Enumerable.Range(0, 3)
         .MinBy(phase => run.Voltages[Middle(run)][phase].Magnitude / Math.Max(run.Voltages[run.Before][phase].Magnitude, 1e-9));
@@ -125,7 +121,7 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
         const string Method = "second harmonic's power (derived)";
         if (!IsSaturated(run)) return new SideVote(Method, EventSide.Undecided, 0, "W");
         var (power, size) = (0.0, 0.0);
-        var (first, end) = run.Settled;
+        var (first, end) = run.Late;
         for (var step = first; step < end; step++)
         {
             for (var phase = 0; phase < 3; phase++)
@@ -139,7 +135,7 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
             }
         }
 
-        var side = size <= 0 || Math.Abs(power) < 0.05 * size ? EventSide.Undecided : power < 0 ? EventSide.Downstream : EventSide.Upstream;
+        var side = size <= 0 || Math.Abs(power) < 0.15 * size ? EventSide.Undecided : power < 0 ? EventSide.Downstream : EventSide.Upstream;
         return new SideVote(Method, side, power, "W");
     }
 

@@ -78,7 +78,7 @@ public static class StudyMetrics
         }
 
         if (voltages.FirstOrDefault(level => level.Place == LogPlace.Neutral) is { } neutral) yield return new("neutral_to_ground_volts", neutral.Percentile95Volts, "V", neutral.MostAt);
-        if (data.Series(LogQuantity.VoltageUnbalance, LogPlace.Whole)is { } unbalance) yield return new("unbalance_p95_percent", unbalance.Percentile(95), "%");
+        if (data.Series(LogQuantity.VoltageUnbalance, LogPlace.Whole) is { } unbalance) yield return new("unbalance_p95_percent", unbalance.Percentile(95), "%");
         foreach (var place in StudyData.Phases)
         {
             if (data.Series(LogQuantity.VoltageDistortion, place) is { } distortion) yield return new("voltage_thd_p95_percent", distortion.Percentile(95), "%");

@@ -67,7 +67,7 @@ public sealed class PlanVerbTests : IDisposable
     [InlineData("is no nominal voltage", "plan", "--service", "wye", "--nominal", "230/300")]
     [InlineData("'gas' is none of load, spare-capacity", "plan", "--service", "wye", "--nominal", "230/400", "--for", "gas")]
     [InlineData("The expected power must be above 0", "plan", "--service", "wye", "--nominal", "230/400", "--kw", "-3")]
-    [InlineData("does not end in .html", "plan", "--service", "wye", "--nominal", "230/400", "-o", "plan.pdf")]
+    [InlineData("does not end in .pdf or .html", "plan", "--service", "wye", "--nominal", "230/400", "-o", "plan.txt")]
     public async Task Wrong_usage_says_what_was_expected(string says, params string[] args)
     {
         var run = await RunAsync(args);

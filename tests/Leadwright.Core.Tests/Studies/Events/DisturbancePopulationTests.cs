@@ -10,7 +10,7 @@ namespace Leadwright.Core.Tests.Studies.Events;
 /// <summary>Virtual sites with known truth, measured as a recording is. The bounds lie below what docs/methods/events-study.md tables for hundreds of sites.</summary>
 public sealed class DisturbancePopulationTests
 {
-    private const int Sites = 10;
+    private const int Sites = 24;
 
     [Theory]
     [InlineData(DisturbanceKind.SupplyDip, EventSide.Upstream)]
