@@ -10,6 +10,7 @@ using Leadwright.Populations;
 //        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--show N] [--write FILE]: the guard over virtual weeks
 //        --year: how long a year of one-minute values takes to guard
 //        --mending N [the options of --weeks]: the energies of N mended weeks
+//        --events [--count N] [--seed S] [--show N] [--write FILE]: types, origins and likenesses of virtual disturbances
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
@@ -26,6 +27,12 @@ var styles = Option("--faults") is { } faults
     ? [Enum.Parse<FaultStyle>(faults, true)]
     : seconds > 0 ? [FaultStyle.Slips] : new[] { FaultStyle.Slips, FaultStyle.Uniform48 };
 var text = new StringBuilder();
+if (args.Contains("--events"))
+{
+    new EventStudy(seed, count, show, Line).Run();
+    return Finish("events", "sites of a kind");
+}
+
 if (args.Contains("--settle"))
 {
     LoadFamily[] asked = Option("--family") is null ? [LoadFamily.Ordinary, LoadFamily.Leading, LoadFamily.Export] : families;

@@ -78,8 +78,18 @@ public sealed partial class SurveyFolder
         if (version > SurveySchema.Version) throw Newer(storage, schema);
     }
 
-    private static string? SchemaOf(UnknownPayload created) =>
-        created.Data.ValueKind == System.Text.Json.JsonValueKind.Object && created.Data.TryGetProperty("schema", out var schema) ? schema.ToString() : null;
+    private static string? SchemaOf(UnknownPayload created)
+    {
+        try
+        {
+            return created.Data.ValueKind == System.Text.Json.JsonValueKind.Object && created.Data.TryGetProperty("schema", out var schema) ? schema.ToString() : null;
+        }
+        catch (InvalidOperationException)
+        {
+            // Half of a letter, as no text has it.
+            return null;
+        }
+    }
 
     private static SurveyException Newer(ISurveyStorage storage, string schema) => new(
         SurveyProblem.NewerVersion,

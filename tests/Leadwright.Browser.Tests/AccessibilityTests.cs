@@ -1,4 +1,3 @@
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace Leadwright.Browser.Tests;
@@ -6,69 +5,46 @@ namespace Leadwright.Browser.Tests;
 [Collection("One page at a time")]
 public sealed class AccessibilityTests(BrowserFixture browser)
 {
-    internal const int SmallestTarget = 48;
-
-    // Everything that a finger is meant to hit: for a radio, a check box or the file picker that is its label or area.
-    internal const string SmallTargets = """
-        least => [...document.querySelectorAll('a, button, select, summary, input:not([type=radio]):not([type=checkbox]), label.choice')]
-            .filter(element => element.checkVisibility() && !element.matches('.skip'))
-            .map(element => [element, element.getBoundingClientRect()])
-            .filter(([, box]) => box.width > 0 && (box.height < least - 0.5 || box.width < least - 0.5))
-            .map(([element, box]) => `${element.tagName} '${(element.textContent || element.id).trim()}' ${box.width} x ${box.height}`)
-        """;
-
-    [Theory]
-    [InlineData(390, ColorScheme.Light)]
-    [InlineData(390, ColorScheme.Dark)]
-    [InlineData(1280, ColorScheme.Light)]
-    [InlineData(1280, ColorScheme.Dark)]
-    public async Task No_step_breaks_a_rule_that_axe_knows(int width, ColorScheme scheme)
+    [Fact]
+    public async Task On_a_phone_no_step_of_hook_up_plan_or_practice_breaks_a_rule_of_access()
     {
-        var size = width == 390 ? ScreenSize.Phone : ScreenSize.Desk;
-        await using var screen = await browser.OpenAsync(size, scheme, bypassesPolicy: true);
-        var found = new List<string>();
-        await screen.AnswerAllAsync(CheckAsync);
+        var size = ScreenSize.Phone;
+        await using var screen = await browser.OpenAsync(size, bypassesPolicy: true);
+        var walk = new AccessWalk(screen.Page);
+        await screen.AnswerAllAsync(LookAsync);
         await screen.GoAsync("hook-up/service?demo");
         await screen.Page.Locator(".panel").First.WaitForAsync();
-        await CheckAsync("demo");
-        Assert.Empty(found);
+        await LookAsync("demo");
+        await new PlanScreen(screen, size).WalkAsync(LookAsync);
+        var practice = new PracticeScreen(screen, size);
+        await practice.WalkAsync(LookAsync);
+        await practice.BeginAsync("Lead or supply?", "2");
+        await LookAsync("strip");
+        await practice.BeginAsync("A panel with hidden faults", "2");
+        await screen.Page.GetByRole(AriaRole.Button, new() { NameString = "Hand meter" }).ClickAsync();
+        await LookAsync("actions");
+        Assert.Empty(walk.Found);
+        Assert.True(walk.StepCount >= 16, $"{walk.StepCount} steps");
 
-        async Task CheckAsync(string step)
+        async Task LookAsync(string step)
         {
-            var result = await screen.Page.RunAxe();
-            found.AddRange(result.Violations.SelectMany(
-                violation => violation.Nodes.Select(node => $"{step}: {violation.Id}: {violation.Help}: {node.Html}")));
+            await walk.LookAsync(step);
+            await walk.LookForTargetsAsync(step);
+            await walk.LookForWidthAsync(step, 390, 320);
         }
     }
 
-    [Theory]
-    [InlineData(390)]
-    [InlineData(320)]
-    public async Task No_step_scrolls_sideways_on_a_phone(int width)
-    {
-        await using var screen = await browser.OpenAsync(width == 390 ? ScreenSize.Phone : ScreenSize.SmallPhone);
-        var wide = new List<string>();
-        await screen.AnswerAllAsync(async step =>
-        {
-            var content = await screen.Page.EvaluateAsync<int>("() => document.documentElement.scrollWidth");
-            if (content > width) wide.Add($"{step}: {content} px");
-        });
-        Assert.Empty(wide);
-    }
-
     [Fact]
-    public async Task Every_target_on_a_phone_is_large_enough_for_gloves()
+    public async Task On_a_desk_where_all_questions_are_there_at_once_none_breaks_a_rule_of_access()
     {
-        await using var screen = await browser.OpenAsync(ScreenSize.Phone);
-        var small = new List<string>();
-        await screen.AnswerAllAsync(CheckAsync);
-        await screen.GoAsync("hook-up/service?demo");
-        await screen.Page.Locator(".panel").First.WaitForAsync();
-        await CheckAsync("demo");
-        Assert.Empty(small);
-
-        async Task CheckAsync(string step) => small.AddRange(
-            (await screen.Page.EvaluateAsync<string[]>(SmallTargets, SmallestTarget)).Select(target => $"{step}: {target}"));
+        var size = ScreenSize.Desk;
+        await using var screen = await browser.OpenAsync(size, bypassesPolicy: true);
+        var walk = new AccessWalk(screen.Page);
+        await screen.AnswerAllAsync(step => step is "readings" or "verdict" ? walk.LookAsync(step) : Task.CompletedTask);
+        await new PlanScreen(screen, size).WalkAsync(step => step == "sheet" ? walk.LookAsync(step) : Task.CompletedTask);
+        await new PracticeScreen(screen, size).WalkAsync(step => step is "choose" or "sure" or "mark" ? walk.LookAsync(step) : Task.CompletedTask);
+        Assert.Empty(walk.Found);
+        Assert.Equal(6, walk.StepCount);
     }
 
     [Fact]

@@ -29,8 +29,11 @@ public sealed class DemoSurveyProgram : IAsyncLifetime
     /// <summary>Waits until a screen shows its results.</summary>
     internal static async Task ReadyAsync(IPage page, string screen)
     {
-        await page.Locator(screen switch { "surveys" => "#list-title", "guard" => "#guard-title", "mend" => "#mend-title", _ => "#limits-title" })
-            .WaitForAsync(new() { Timeout = 180_000 });
-        if (screen != "surveys") await page.Locator(".chart[data-count]").First.WaitForAsync(new() { Timeout = 60_000 });
+        await page.Locator(screen switch
+        {
+            "surveys" => "#list-title", "hook-up" => "#checks-title", "departing" => "#departing-title", "guard" => "#guard-title", "mend" => "#mend-title",
+            "report" => "iframe.preview", _ => "#limits-title",
+        }).WaitForAsync(new() { Timeout = 180_000 });
+        if (screen is "guard" or "mend" or "study") await page.Locator(".chart[data-count]").First.WaitForAsync(new() { Timeout = 60_000 });
     }
 }

@@ -104,6 +104,30 @@ public sealed class JournalTests : IDisposable
         Assert.Equal(["rotation=acb"], survey.State.Told);
     }
 
+    [Theory]
+    [InlineData("""{"name":"w","kind":"log","format":"x","files":[null]}""")]
+    [InlineData("""{"name":"w","kind":"log","format":"x","files":[],"interval_seconds":1e999}""")]
+    [InlineData("""{"name":"w","kind":"log","format":"x","files":[],"clock":[{"kind":"gap","before":"2026-01-01T00:00:00","at":"2026-01-01T00:00:00","row_count":1,"seconds":-1e999}]}""")]
+    [InlineData("""{"name":"w","kind":"log","format":"x","files":[],"integrity":[{"kind":"a","channels":[null],"from":"2026-01-01T00:00:00","to":"2026-01-01T00:00:00","confidence":1}]}""")]
+    [InlineData("""{"name":"w","kind":"log","format":"x","files":[{"name":"a","path":"originals/a","sha256":"","bytes":-1}]}""")]
+    public void An_entry_whose_parts_are_none_is_kept_and_passed_over(string data)
+    {
+        Make();
+        var before = JournalRead.Of(File.ReadAllBytes(Journal)).LastSum;
+        using (var parsed = System.Text.Json.JsonDocument.Parse(data))
+        {
+            var line = JournalLine.Write(new JournalEntry(4, DateTimeOffset.UnixEpoch, "W", new UnknownPayload("recording-imported", parsed.RootElement.Clone()), ""), before);
+            using var journal = new FileStream(Journal, FileMode.Append);
+            journal.Write(line);
+        }
+
+        using var survey = SurveyFolder.Open(Folder, SurveyAccess.Write, Surveys.Author);
+        Assert.Single(survey.State.NotUnderstood);
+        Assert.Empty(survey.State.Recordings);
+        Assert.True(survey.Verify(cancellation: TestContext.Current.CancellationToken).IsSound);
+        survey.Append(new AnswersTold(["rotation=acb"]));
+    }
+
     [Fact]
     public void A_survey_of_a_newer_version_is_left_alone()
     {

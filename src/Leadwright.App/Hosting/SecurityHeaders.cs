@@ -6,7 +6,7 @@ internal static class SecurityHeaders
     // 'wasm-unsafe-eval' lets the browser compile the .NET runtime and nothing else; no address but our own is ever asked.
     private const string ContentSecurityPolicy =
         "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; font-src 'self'; img-src 'self' data:; "
-        + "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
+        + "connect-src 'self'; frame-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
 
     /// <summary>Adds the headers to every answer.</summary>
     /// <param name="app">The application.</param>

@@ -101,6 +101,12 @@ public static class WebHost
         app.UseSecurityHeaders();
         var gate = app.Services.GetRequiredService<PairingGate>();
         app.Use(gate.HandleAsync);
+        // The files of the screens are a branch of their own that ends there: an endpoint chosen before, such as "method not allowed", would fail in it.
+        app.Use((context, next) =>
+        {
+            if (context.Request.Path.StartsWithSegments("/_framework")) context.SetEndpoint(null);
+            return next(context);
+        });
         app.UseBlazorFrameworkFiles();
         app.UseStaticFiles(new StaticFileOptions
         {

@@ -27,6 +27,7 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
         [
             ("A finished week", "leadwright guard week.csv --service wye --nominal 230/400"),
             ("A recorder that is still running", "leadwright guard drop/ --follow --every 60 --until-alarm"),
+            ("What is added to a survey, with what it says of the panel", "leadwright guard board-7 --follow"),
         ],
         ["mend"] =
         [
@@ -48,11 +49,14 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Make one", "leadwright survey new board-7 --service wye --nominal 230/400"),
             ("Bring a week in", "leadwright survey add board-7 week.csv --why \"the first week\""),
             ("Guard it, and keep the answer", "leadwright guard board-7 --recording week --keep"),
+            ("Sign the check before leaving, and print it", "leadwright survey departing board-7 clock=yes range=yes memory=yes supply=yes load-1=yes load-2=yes load-3=not-possible:locked covers=yes --who A.Fitter -o leaving.pdf"),
+            ("Words for its report", "leadwright survey words board-7 --set customer=Bakery --set paper=letter --set note.load=\"Ovens were off on Tuesday.\""),
             ("Onto a stick", "leadwright survey copy board-7 /media/stick"),
         ],
         ["plan"] =
         [
             ("A sheet for the van", "leadwright plan --service wye --nominal 230/400 --for load,voltage --kw 60 --clamp-range 500 -o plan.html"),
+            ("On paper, with the check before leaving", "leadwright plan --service wye --nominal 230/400 --kw 60 --colours iec-60445 -o plan.pdf --leaving leaving.pdf"),
         ],
         ["practice"] =
         [
@@ -63,6 +67,7 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
         [
             ("The document for the customer", "leadwright report week.csv --service wye --nominal 230/400 --limits en-50160 --letterhead firm.json -o report.pdf"),
             ("A survey's folder; the page and the workbook too", "leadwright report bakery/ -o report.pdf -o report.html -o tables.xlsx"),
+            ("The charts alone, for a paper of your own", "leadwright report week.csv --nominal 230/400 --figures figures"),
         ],
         ["completion"] =
         [

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Practice;
+using Leadwright.Reports.Practice;
 using Microsoft.AspNetCore.Components;
 
 namespace Leadwright.Client.Controls;
@@ -29,6 +30,9 @@ public sealed partial class FurtherReadings : ComponentBase
 
     /// <inheritdoc/>
     protected override void OnParametersSet() => _kinds = [.. Actions.Select(action => action.Kind).Distinct()];
+
+    // Who speaks to the device says what is written on the button.
+    private static string PlaceOf(SettlingAction action) => ActionWording.PlaceOf(action) is { Length: > 0 } place ? place : "Do it";
 
     private bool IsTaken(SettlingAction action) => Taken.Any(taken => taken.Action == action);
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Leadwright.Client.Model;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
@@ -7,7 +8,8 @@ namespace Leadwright.Client.Controls;
 /// <summary>The head of a survey's screens.</summary>
 public sealed partial class SurveyHead : ComponentBase
 {
-    private static readonly (string Word, string Name)[] s_screens = [("guard", "Guard"), ("mend", "Mend"), ("study", "Study")];
+    private static readonly (string Word, string Name)[] s_screens = 
+        [("hook-up", "Hook-up"), ("departing", "Departing"), ("guard", "Guard"), ("mend", "Mend"), ("study", "Study"), ("report", "Report")];
 
     /// <summary>The survey's name in the address.</summary>
     [Parameter, EditorRequired]
@@ -33,6 +35,10 @@ public sealed partial class SurveyHead : ComponentBase
         var name = recording ?? Recording;
         return $"surveys/{Uri.EscapeDataString(Id)}/{screen}{(name.Length > 0 && Sheet is { Recordings.Length: > 1 } ? $"?recording={Uri.EscapeDataString(name)}" : "")}";
     }
+
+    private static string Departed(DepartingSigned signed) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"Check before leaving: signed by {signed.Who}, {signed.At.ToLocalTime():d MMM yyyy HH:mm}, {(signed.OpenCount == 0 ? "all in order" : $"{signed.OpenCount} of {signed.Answers.Length} not in order or not possible")}");
 
     private static string ServiceText(string word)
     {

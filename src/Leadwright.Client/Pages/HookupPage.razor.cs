@@ -4,7 +4,9 @@ using System.Text.Json;
 using Leadwright.Client.Controls;
 using Leadwright.Client.Devices;
 using Leadwright.Client.Model;
+using Leadwright.Client.Surveys;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Panels;
 using Leadwright.Formats.Readings;
@@ -30,6 +32,8 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
     private bool _isReading;
     private string _fileProblem = "";
     private string _kept = "";
+    private SurveySheet? _survey;
+    private bool _isKeeping;
 
     /// <summary>The question on the screen: service, site, readings or verdict; anything else is the first.</summary>
     [Parameter]
@@ -38,6 +42,13 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
     /// <summary>Given when the invented panels are wanted at once.</summary>
     [SupplyParameterFromQuery(Name = "demo")]
     public string? Demo { get; set; }
+
+    /// <summary>The survey that the check is made for; null for none.</summary>
+    [Parameter, SupplyParameterFromQuery(Name = "survey")]
+    public string? SurveyId { get; set; }
+
+    [Inject]
+    private ISurveyApi Api { get; set; } = null!;
 
     [Inject]
     private HookupSheet Sheet { get; set; } = null!;
@@ -63,7 +74,11 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
     }
 
     /// <inheritdoc/>
-    protected override Task OnInitializedAsync() => Sheet.OpenAsync();
+    protected override async Task OnInitializedAsync()
+    {
+        await Sheet.OpenAsync();
+        if (SurveyId is { Length: > 0 } id) await OpenSurveyAsync(id);
+    }
 
     /// <inheritdoc/>
     protected override void OnParametersSet()
@@ -84,7 +99,7 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
 
     private static string StepWord(HookupStep step) => step.ToString().ToLowerInvariant();
 
-    private static string Address(HookupStep step) => $"hook-up/{StepWord(step)}";
+    private string Address(HookupStep step) => $"hook-up/{StepWord(step)}{(SurveyId is { Length: > 0 } id ? $"?survey={Uri.EscapeDataString(id)}" : "")}";
 
     private static string Name(HookupStep step) => step switch
     {
@@ -207,10 +222,55 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
 
     private async Task SaveVerdict()
     {
-        using var buffer = new MemoryStream();
-        await using (var writer = new Utf8JsonWriter(buffer)) CheckJson.Write(Sheet.Answer!.Document, writer);
-        await Device.SaveFileAsync("verdict.json", Encoding.UTF8.GetString(buffer.ToArray()));
+        await Device.SaveFileAsync("verdict.json", VerdictOut());
         _kept = "Saved as verdict.json.";
+    }
+
+    private string VerdictOut()
+    {
+        using var buffer = new MemoryStream();
+        using (var writer = new Utf8JsonWriter(buffer)) CheckJson.Write(Sheet.Answer!.Document, writer);
+        return Encoding.UTF8.GetString(buffer.ToArray());
+    }
+
+    // What the survey knows of the panel is asked no second time; where the program is away the check goes on without.
+    private async Task OpenSurveyAsync(string id)
+    {
+        try
+        {
+            _survey = await Api.OpenAsync(id);
+            if (Sheet.Draft.Service is not null || Service.Named(_survey.Service) is not { } service) return;
+            await Sheet.ChooseServiceAsync(service.Kind);
+            if (_survey.Nominal.Length > 0) await Sheet.ChangeAsync(Sheet.Draft with { Nominal = _survey.Nominal });
+        }
+        catch (SurveyApiException failure)
+        {
+            _kept = failure.Message;
+        }
+    }
+
+    private async Task KeepInSurvey()
+    {
+        if (_survey is not { } survey || Sheet.Answer is not { } answer) return;
+        (_isKeeping, _kept) = (true, "");
+        try
+        {
+            using var verdict = JsonDocument.Parse(VerdictOut());
+            using var readings = Sheet.Recording is null ? JsonDocument.Parse(ReadingsOut()) : null;
+            await Api.KeepAsync(survey.Id, new HookupKeep(verdict.RootElement.Clone(), readings?.RootElement.Clone())
+            {
+                Told = [.. DraftReading.OptionsOf(Sheet.Draft).Told.Select(told => told.ToString())],
+            });
+            _kept = $"Kept in the survey '{survey.Name}', with its time.";
+        }
+        catch (SurveyApiException failure)
+        {
+            _kept = failure.IsAway ? "The program does not answer: the check stays on this device. Keep it again once the program is in reach." : failure.Message;
+        }
+        finally
+        {
+            _isKeeping = false;
+        }
     }
 
     private string ReadingsOut() => Encoding.UTF8.GetString(ReadingsWriter.Write(

@@ -9,6 +9,7 @@ namespace Leadwright.Client.Pages;
 public sealed partial class StudyPage : SurveyScreen
 {
     private const string Voltages = "Voltage";
+    private const string VoltageWaves = "VoltageWave";
     private const string Power = "power";
 
     private static readonly Choice<string>[] s_limits =
@@ -21,17 +22,25 @@ public sealed partial class StudyPage : SurveyScreen
     [
         (Voltages, "Voltages"), ("Current", "Currents"), ("ActivePower", "Watts of the phases"), ("ReactivePower", "Vars of the phases"),
         ("PowerFactor", "Power factors"), ("VoltageDistortion", "Distortion of the voltages"), ("CurrentDistortion", "Distortion of the currents"),
-        ("ShortTermFlicker", "Flicker Pst"),
+        ("ShortTermFlicker", "Flicker Pst"), (VoltageWaves, "Waves of the voltages"), ("CurrentWave", "Waves of the currents"),
     ];
 
     private StudyAnswer? _answer;
+    private ReportSheet? _wanted;
+    private (string Place, string Says) _problem = ("", "");
     private VectorSheet? _vectors;
+    private MomentSheet? _moment;
     private ImmutableArray<ColumnCard> _columns = [];
     private ImmutableArray<(string Key, string Name)> _choices = [];
     private ImmutableArray<ChartColumn> _shown = [];
     private ImmutableArray<ChartColumn> _lower = [];
     private string _choice = Power;
     private string? _limits;
+    private bool _isChoosing;
+
+    private bool HasWaves => _columns.Any(column => column.Quantity is VoltageWaves or "CurrentWave");
+
+    private string LowerTitle => HasWaves ? _choice == VoltageWaves ? "Waves of the currents" : "Waves of the voltages" : _choice == Voltages ? "Currents" : "Voltages";
 
     private string Choice
     {
@@ -43,6 +52,7 @@ public sealed partial class StudyPage : SurveyScreen
     protected override async Task FillAsync(CancellationToken cancellation)
     {
         _limits ??= LimitsOf(Sheet!);
+        _wanted = await Api.ReportAsync(Id, cancellation);
         _answer = await Api.StudyAsync(Id, Recording, _limits, Progress, cancellation);
         try
         {
@@ -81,7 +91,7 @@ public sealed partial class StudyPage : SurveyScreen
         _shown = choice == Power ? ChartPick.Power(_columns)
             : choice.StartsWith("column:", StringComparison.Ordinal) ? [.. _columns.Where(column => "column:" + column.Name == choice).Select(ChartPick.Look)]
             : ChartPick.Of(_columns, choice);
-        _lower = ChartPick.Of(_columns, choice == Voltages ? "Current" : Voltages);
+        _lower = ChartPick.Of(_columns, HasWaves ? choice == VoltageWaves ? "CurrentWave" : VoltageWaves : choice == Voltages ? "Current" : Voltages);
     }
 
     private async Task ChooseLimitsAsync(string? limits)
@@ -90,16 +100,37 @@ public sealed partial class StudyPage : SurveyScreen
         await LoadAsync();
     }
 
+    private async Task KeepAsync(ReportField field, string text)
+    {
+        _problem = ("", "");
+        try
+        {
+            await Api.WriteAsync(Id, new WordsChange(field.Place, text, _wanted!.Sequence), Leaving);
+            _isChoosing = true;
+            await LoadAsync();
+        }
+        catch (SurveyApiException failure)
+        {
+            // What was typed stays in its field.
+            _problem = (field.Place, failure.Message);
+        }
+        catch (OperationCanceledException)
+        {
+            // The page was left.
+        }
+    }
+
     private async Task PointAsync(DateTime time)
     {
         try
         {
-            _vectors = await Api.VectorsAsync(Id, Recording, _answer?.IsMended == true, time, Leaving);
+            _moment = HasWaves ? await Api.MomentAsync(Id, Recording, time, Leaving) : null;
+            _vectors = HasWaves ? _moment!.Vectors : await Api.VectorsAsync(Id, Recording, _answer?.IsMended == true, time, Leaving);
         }
         catch (Exception failure) when (failure is SurveyApiException or OperationCanceledException)
         {
             // The charts say it when the program does not answer.
-            _vectors = null;
+            (_vectors, _moment) = (null, null);
         }
     }
 

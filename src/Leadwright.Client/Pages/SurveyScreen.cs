@@ -76,7 +76,7 @@ public abstract class SurveyScreen : ComponentBase, IDisposable
         {
             Sheet = await Api.OpenAsync(Id, mine);
             Recording = RecordingName ?? (Sheet.Recordings.IsEmpty ? "" : Sheet.Recordings[^1].Name);
-            if (Recording.Length > 0) await FillAsync(mine);
+            if (Recording.Length > 0 || !NeedsRecording) await FillAsync(mine);
             IsReady = true;
         }
         catch (OperationCanceledException)
@@ -91,6 +91,9 @@ public abstract class SurveyScreen : ComponentBase, IDisposable
 
         Work = null;
     }
+
+    /// <summary>True for a screen that shows nothing until there is a recording.</summary>
+    protected virtual bool NeedsRecording => true;
 
     /// <summary>Loads what the screen shows of the recording.</summary>
     /// <param name="cancellation">Ends it.</param>

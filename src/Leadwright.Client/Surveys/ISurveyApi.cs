@@ -65,6 +65,47 @@ public interface ISurveyApi
     /// <summary>The vector diagram at a moment; null where there is nothing to draw.</summary>
     Task<VectorSheet?> VectorsAsync(string id, string recording, bool isMended, DateTime at, CancellationToken cancellation = default);
 
+    /// <summary>Waves, vectors and spectra of a sampled recording at a moment.</summary>
+    Task<MomentSheet> MomentAsync(string id, string recording, DateTime at, CancellationToken cancellation = default);
+
+    /// <summary>The recorder that is followed for a survey.</summary>
+    Task<FollowSheet> FollowAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Begins to follow a file or folder on the computer that has the surveys.</summary>
+    Task<FollowSheet> StartFollowAsync(string id, string path, CancellationToken cancellation = default);
+
+    /// <summary>Ends it; the alarms stay to be read.</summary>
+    Task<FollowSheet> StopFollowAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>What was chosen and written for the report.</summary>
+    Task<ReportSheet> ReportAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Keeps words of the report.</summary>
+    /// <returns>What stands for the report then.</returns>
+    Task<ReportSheet> WriteAsync(string id, WordsChange words, CancellationToken cancellation = default);
+
+    /// <summary>Works out what the report of a recording is made from; its documents are there at once then.</summary>
+    Task<ReportMade> MakeReportAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default);
+
+    /// <summary>The check before leaving.</summary>
+    Task<DepartingSheet> DepartingAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Signs the check before leaving.</summary>
+    Task<DepartingSheet> SignAsync(string id, DepartingSign signature, CancellationToken cancellation = default);
+
+    /// <summary>The checks of the hook-up that are kept, and the photos.</summary>
+    Task<HookupsSheet> HookupsAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Keeps a check of the hook-up.</summary>
+    Task<HookupsSheet> KeepAsync(string id, HookupKeep check, CancellationToken cancellation = default);
+
+    /// <summary>Attaches a photo.</summary>
+    /// <param name="id">The survey.</param>
+    /// <param name="photo">The file.</param>
+    /// <param name="caption">What it shows.</param>
+    /// <param name="cancellation">Ends it; nothing is attached then.</param>
+    Task<HookupsSheet> AttachAsync(string id, UploadFile photo, string caption, CancellationToken cancellation = default);
+
     /// <summary>The journal, the last entry first.</summary>
     Task<ImmutableArray<JournalRow>> JournalAsync(string id, CancellationToken cancellation = default);
 }

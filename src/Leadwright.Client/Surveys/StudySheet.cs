@@ -31,6 +31,20 @@ public sealed record StudySheet
     /// <summary>The largest demand; null without power.</summary>
     public DemandSheet? Demand { get; init; }
 
+    /// <summary>The demand for each length of window that was asked for.</summary>
+    public ImmutableArray<DemandSheet> Demands { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>What flows outside opening hours; null when none were told.</summary>
+    public OpeningSheet? OpeningHours { get; init; }
+
+    /// <summary>Room for more load by NEC 220.87; null without a rating.</summary>
+    [JsonPropertyName("nec_220_87")]
+    public CapacitySheet? ExistingLoad { get; init; }
+
+    /// <summary>Room for more load by IEC 60364-4-43; null without a rating.</summary>
+    [JsonPropertyName("iec_60364_4_43")]
+    public CapacitySheet? DesignCurrent { get; init; }
+
     /// <summary>Mean over peak.</summary>
     public double? LoadFactor { get; init; }
 
@@ -99,9 +113,69 @@ public sealed record EnergySheet
     /// <summary>Kilowatt-hours of it that are modelled.</summary>
     public double? ModelledKwh { get; init; }
 
+    /// <summary>By period of the tariff; empty without one.</summary>
+    public ImmutableArray<PeriodSheet> Periods { get => field.IsDefault ? [] : field; init; }
+
     /// <summary>Weakest standing of a value in it.</summary>
     public string Standing { get => field ?? ""; init; }
 }
+
+/// <summary>Energy in a period of a tariff.</summary>
+public sealed record PeriodSheet
+{
+    /// <summary>The period's name.</summary>
+    public string Name { get => field ?? ""; init; }
+
+    /// <summary>Toward the load, kilowatt-hours.</summary>
+    public double? ImportKwh { get; init; }
+
+    /// <summary>Weakest standing of a value in it.</summary>
+    public string Standing { get => field ?? ""; init; }
+}
+
+/// <summary>What flows in and outside opening hours.</summary>
+public sealed record OpeningSheet
+{
+    /// <summary>While it is open, kilowatt-hours.</summary>
+    public double? OpenKwh { get; init; }
+
+    /// <summary>While it is closed.</summary>
+    public double? ClosedKwh { get; init; }
+
+    /// <summary>Share of the energy while it is closed.</summary>
+    public double? ClosedShare { get; init; }
+}
+
+/// <summary>Room for more load by one rule.</summary>
+public sealed record CapacitySheet
+{
+    /// <summary>What is needed with the new load, amperes, by NEC 220.87; null by the other rule.</summary>
+    [JsonPropertyName("needed_a")]
+    public double? NeededAmperes { get; init; }
+
+    /// <summary>The design current, amperes, by IEC 60364-4-43; null by the other rule.</summary>
+    [JsonPropertyName("design_a")]
+    public double? DesignAmperes { get; init; }
+
+    /// <summary>The rating, amperes.</summary>
+    [JsonPropertyName("rated_a")]
+    public double? RatedAmperes { get; init; }
+
+    /// <summary>What is left, amperes.</summary>
+    [JsonPropertyName("spare_a")]
+    public double? SpareAmperes { get; init; }
+
+    /// <summary>True when it fits.</summary>
+    public bool Fits { get; init; }
+
+    /// <summary>What the rule asks for besides.</summary>
+    public ImmutableArray<ConditionSheet> Conditions { get => field.IsDefault ? [] : field; init; }
+}
+
+/// <summary>Something that a rule asks for.</summary>
+/// <param name="Says">What.</param>
+/// <param name="State">Whether it is so.</param>
+public sealed record ConditionSheet(string Says, string State);
 
 /// <summary>The largest demand.</summary>
 public sealed record DemandSheet
@@ -266,3 +340,42 @@ public sealed record FindingSheet
 /// <param name="Says">The same in words.</param>
 /// <param name="Note">What had to be assumed; empty for nothing.</param>
 public sealed record VectorSheet(DateTime At, string Svg, string Says, string Note);
+
+/// <summary>One moment of a sampled recording.</summary>
+/// <param name="At">The moment, by the recorder's clock.</param>
+public sealed record MomentSheet(DateTime At)
+{
+    /// <summary>The waves of a few cycles, drawn.</summary>
+    public string WaveSvg { get => field ?? ""; init; }
+
+    /// <summary>Spectra from ten cycles about it, drawn; empty where they can't be had.</summary>
+    public string SpectrumSvg { get => field ?? ""; init; }
+
+    /// <summary>The spectra in numbers.</summary>
+    public ImmutableArray<SpectrumRow> Spectra { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>The vector diagram; null where it can't be had.</summary>
+    public VectorSheet? Vectors { get; init; }
+
+    /// <summary>The frequency that was measured, hertz; 0 where it could not be.</summary>
+    public double FrequencyHertz { get; init; }
+
+    /// <summary>Why something is missing; empty when nothing is.</summary>
+    public string Note { get => field ?? ""; init; }
+}
+
+/// <summary>The spectrum of a channel.</summary>
+/// <param name="Channel">The lead or clamp.</param>
+/// <param name="Unit">V or A.</param>
+/// <param name="Place">Its phase or pair.</param>
+public sealed record SpectrumRow(string Channel, string Unit, string Place)
+{
+    /// <summary>Rms with everything in it.</summary>
+    public double Rms { get; init; }
+
+    /// <summary>Total harmonic distortion, percent of the fundamental; null without one.</summary>
+    public double? DistortionPercent { get; init; }
+
+    /// <summary>Orders 1, 2, 3 …, percent of the fundamental.</summary>
+    public ImmutableArray<double> Percent { get => field.IsDefault ? [] : field; init; }
+}

@@ -105,6 +105,53 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
     }
 
     /// <inheritdoc/>
+    public Task<MomentSheet> MomentAsync(string id, string recording, DateTime at, CancellationToken cancellation = default) => GetAsync(
+        string.Create(CultureInfo.InvariantCulture, $"{Of(id)}/moment?recording={Uri.EscapeDataString(recording)}&at={ColumnFrame.MillisecondsOf(at):R}"), SurveyJson.Default.MomentSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<FollowSheet> FollowAsync(string id, CancellationToken cancellation = default) => GetAsync($"{Of(id)}/follow", SurveyJson.Default.FollowSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<FollowSheet> StartFollowAsync(string id, string path, CancellationToken cancellation = default) =>
+        PostAsync($"{Of(id)}/follow", JsonContent.Create(new FollowStart(path), SurveyJson.Default.FollowStart), SurveyJson.Default.FollowSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<FollowSheet> StopFollowAsync(string id, CancellationToken cancellation = default) => PostAsync($"{Of(id)}/follow/end", null, SurveyJson.Default.FollowSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<ReportSheet> ReportAsync(string id, CancellationToken cancellation = default) => GetAsync($"{Of(id)}/report", SurveyJson.Default.ReportSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<ReportSheet> WriteAsync(string id, WordsChange words, CancellationToken cancellation = default) =>
+        PostAsync($"{Of(id)}/report/words", JsonContent.Create(words, SurveyJson.Default.WordsChange), SurveyJson.Default.ReportSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<ReportMade> MakeReportAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default) =>
+        WorkAsync($"{Of(id)}/report/made?recording={Uri.EscapeDataString(recording)}", SurveyJson.Default.ReportMade, progress, cancellation);
+
+    /// <inheritdoc/>
+    public Task<DepartingSheet> DepartingAsync(string id, CancellationToken cancellation = default) => GetAsync($"{Of(id)}/departing", SurveyJson.Default.DepartingSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<DepartingSheet> SignAsync(string id, DepartingSign signature, CancellationToken cancellation = default) =>
+        PostAsync($"{Of(id)}/departing", JsonContent.Create(signature, SurveyJson.Default.DepartingSign), SurveyJson.Default.DepartingSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<HookupsSheet> HookupsAsync(string id, CancellationToken cancellation = default) => GetAsync($"{Of(id)}/hookups", SurveyJson.Default.HookupsSheet, cancellation);
+
+    /// <inheritdoc/>
+    public Task<HookupsSheet> KeepAsync(string id, HookupKeep check, CancellationToken cancellation = default) =>
+        PostAsync($"{Of(id)}/hookups", JsonContent.Create(check, SurveyJson.Default.HookupKeep), SurveyJson.Default.HookupsSheet, cancellation);
+
+    /// <inheritdoc/>
+    public async Task<HookupsSheet> AttachAsync(string id, UploadFile photo, string caption, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        using var form = new MultipartFormDataContent { { new StreamContent(photo.Open()), "files", photo.Name } };
+        return await PostAsync($"{Of(id)}/photos?caption={Uri.EscapeDataString(caption)}", form, SurveyJson.Default.HookupsSheet, cancellation);
+    }
+
+    /// <inheritdoc/>
     public Task<ImmutableArray<JournalRow>> JournalAsync(string id, CancellationToken cancellation = default) =>
         GetAsync($"{Of(id)}/journal", SurveyJson.Default.ImmutableArrayJournalRow, cancellation);
 

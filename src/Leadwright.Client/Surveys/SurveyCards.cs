@@ -48,6 +48,9 @@ public sealed record SurveySheet(string Id, string Name) : SurveyCard(Id, Name)
 
     /// <summary>The folder on disk.</summary>
     public string Folder { get => field ?? ""; init; }
+
+    /// <summary>The check before leaving as it was signed last; null when it never was.</summary>
+    public DepartingSigned? Departing { get; init; }
 }
 
 /// <summary>A recording of a survey.</summary>

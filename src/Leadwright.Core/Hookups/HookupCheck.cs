@@ -38,11 +38,14 @@ public static class HookupCheck
     /// <param name="options">What is known of the site.</param>
     /// <param name="priors">What to believe before anything is read.</param>
     /// <returns>The verdict. The same input gives the same answer.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">An rms value is below zero, or a number beyond anything that a recorder shows. What is no
+    /// number (NaN, an infinity) counts as not shown.</exception>
     public static HookupVerdict Judge(PanelReadings readings, CheckOptions options, CheckPriors priors)
     {
         ArgumentNullException.ThrowIfNull(readings);
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(priors);
+        readings = ReadingNumbers.Usable(readings);
         if (readings.IsServiceOpen) return ServiceSearch.Infer(readings, options, priors);
         var stated = new Weighing(readings, options, priors);
         return ServiceSearch.IsInDoubt(stated, readings)

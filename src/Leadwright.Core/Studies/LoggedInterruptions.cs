@@ -17,7 +17,7 @@ internal static class LoggedInterruptions
     /// <param name="data">The log.</param>
     public static bool[] Of(StudyData data)
     {
-        if (data.Nominal is not { } nominal) return [];
+        if (data.Nominal is not { } nominal || data.Log.Count == 0) return [];
         var voltages = Voltages(data, nominal);
         if (voltages.Length == 0) return [];
         var flags = new bool[data.Log.Count];

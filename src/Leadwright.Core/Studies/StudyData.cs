@@ -45,7 +45,7 @@ public sealed record StudyData(IntervalLog Log)
     /// <summary>A column as a series.</summary>
     /// <param name="column">Its place among the columns.</param>
     public StudySeries Series(int column) =>
-        new(Log.Starts, Log.IntervalSeconds, Log.Values(column).ToArray(), Standings.GetValueOrDefault(column));
+        new(Log.Starts, Log.IntervalSeconds, Log.ArrayOf(column), Standings.GetValueOrDefault(column));
 
     /// <summary>Mean active power, watts, positive toward the load: the total, else the sum of the phases that have one.</summary>
     /// <param name="place">Which phase, or the whole.</param>
@@ -83,8 +83,7 @@ public sealed record StudyData(IntervalLog Log)
         if (Service != ServiceKind.Single) return this;
         var columns = Log.Columns.Select(column => column.Place == LogPlace.Whole && IsOfConductor(column.Quantity) && Log.IndexOf(column.Quantity, LogPlace.Phase1) < 0
             ? column with { Place = LogPlace.Phase1 } : column).ToImmutableArray();
-        var values = Enumerable.Range(0, columns.Length).Select(column => Log.Values(column).ToArray()).ToArray();
-        return this with { Log = new IntervalLog(columns, Log.Starts.ToArray(), values, Log.IntervalSeconds) };
+        return this with { Log = new IntervalLog(columns, Log.Starts.ToArray(), Log.ArrayOf, Log.IntervalSeconds) };
     }
 
     private static bool IsOfConductor(LogQuantity quantity) => quantity is LogQuantity.Voltage or LogQuantity.Current or LogQuantity.VoltageDistortion
@@ -96,16 +95,23 @@ public sealed record StudyData(IntervalLog Log)
     /// <param name="to">First start that is outside again.</param>
     public StudyData Between(DateTime from, DateTime to)
     {
-        var rows = Enumerable.Range(0, Log.Count).Where(row => Log.Starts.Span[row] >= from.Ticks && Log.Starts.Span[row] < to.Ticks).ToArray();
-        if (rows.Length == Log.Count) return this;
-        var values = Enumerable.Range(0, Log.Columns.Length).Select(column => rows.Select(row => Log.Values(column)[row]).ToArray()).ToArray();
+        // Times rise: the rows of a span lie together.
+        var (first, end) = (FirstAt(from.Ticks), FirstAt(to.Ticks));
+        if (first == 0 && end == Log.Count) return this;
+        var log = Log;
         return this with
         {
-            Log = new IntervalLog(Log.Columns, [.. rows.Select(row => Log.Starts.Span[row])], values, Log.IntervalSeconds),
-            Standings = Standings.ToImmutableDictionary(pair => pair.Key, pair => (ReadOnlyMemory<Standing>)rows.Select(row => pair.Value.Span[row]).ToArray()),
-            Flagged = Flagged.IsEmpty ? Flagged : rows.Select(row => Flagged.Span[row]).ToArray(),
+            Log = new IntervalLog(Log.Columns, Log.Starts[first..end].ToArray(), column => log.ArrayOf(column)[first..end], Log.IntervalSeconds),
+            Standings = Standings.ToImmutableDictionary(pair => pair.Key, pair => pair.Value[first..end]),
+            Flagged = Flagged.IsEmpty ? Flagged : Flagged[first..end],
             Others = [.. Others.Select(other => other.Between(from, to))],
         };
+    }
+
+    private int FirstAt(long ticks)
+    {
+        var at = Log.Starts.Span.BinarySearch(ticks);
+        return at < 0 ? ~at : at;
     }
 
     private static StudySeries Part(StudySeries net, int sign)

@@ -56,18 +56,48 @@ public sealed class StudySeries
     /// <summary>True when a value rests on what was measured: measured or mended.</summary>
     public bool IsSound(int row) => StandingOf(row) <= Standing.Mended;
 
+    /// <summary>The sound values in the order of time.</summary>
+    public double[] SoundValues()
+    {
+        var found = new double[Count];
+        var count = 0;
+        var standings = _standings.Span;
+        for (var row = 0; row < _values.Length; row++)
+        {
+            if (double.IsFinite(_values[row]) && (standings.IsEmpty || standings[row] <= Standing.Mended)) found[count++] = _values[row];
+        }
+
+        return count == found.Length ? found : found[..count];
+    }
+
     /// <summary>The sound values in ascending order.</summary>
     public double[] SoundSorted()
     {
-        var sorted = new List<double>(Count);
-        for (var row = 0; row < Count; row++)
+        var sorted = SoundValues();
+        Array.Sort(sorted);
+        return sorted;
+    }
+
+    /// <summary>Where the least and the largest sound value stand, the first of alike ones.</summary>
+    /// <returns>−1 when nothing is sound.</returns>
+    public (int Least, int Most) Extremes()
+    {
+        var (least, most) = (-1, -1);
+        var standings = _standings.Span;
+        for (var row = 0; row < _values.Length; row++)
         {
-            if (IsSound(row)) sorted.Add(_values[row]);
+            var value = _values[row];
+            if (!double.IsFinite(value) || (!standings.IsEmpty && standings[row] > Standing.Mended)) continue;
+            if (least < 0 || value < _values[least]) least = row;
+            if (most < 0 || value > _values[most]) most = row;
         }
 
-        sorted.Sort();
-        return [.. sorted];
+        return (least, most);
     }
+
+    /// <summary>A percentile of the sound values, as <see cref="Studies.Percentile"/> has it; NaN without one.</summary>
+    /// <param name="percent">0 to 100.</param>
+    public double Percentile(double percent) => Studies.Percentile.OfUnsorted(SoundValues(), percent);
 
     /// <summary>The values over longer intervals that begin on the clock's ticks.</summary>
     /// <param name="seconds">Length of the longer interval; a whole number of intervals.</param>
@@ -83,16 +113,21 @@ public sealed class StudySeries
         var length = (long)Math.Round(seconds * TimeSpan.TicksPerSecond);
         var (starts, values, standings) = (new List<long>(), new List<double>(), new List<Standing>());
         var span = Starts.Span;
+        var told = _standings.Span;
         for (var row = 0; row < Count;)
         {
             var tick = TickOf(span[row], length);
+            var end = ((tick + 1) * length) - (IntervalTicks / 2);
             var (sum, known, weakest) = (0.0, 0, Standing.Measured);
-            for (; row < Count && TickOf(span[row], length) == tick; row++)
+            for (; row < span.Length && span[row] < end; row++)
             {
-                if (!IsKnown(row)) continue;
-                sum += isRms ? _values[row] * _values[row] : _values[row];
+                var value = _values[row];
+                if (!double.IsFinite(value)) continue;
+                var standing = told.IsEmpty ? Standing.Measured : told[row];
+                if (standing == Standing.Lost) continue;
+                sum += isRms ? value * value : value;
                 known++;
-                if (StandingOf(row) > weakest) weakest = StandingOf(row);
+                if (standing > weakest) weakest = standing;
             }
 
             starts.Add(tick * length);

@@ -27,18 +27,12 @@ public sealed record VoltageLevel(
         foreach (var place in s_places)
         {
             if (data.Series(LogQuantity.Voltage, place) is not { } series) continue;
-            var sorted = series.SoundSorted();
-            if (sorted.Length == 0) continue;
-            var (least, most) = (-1, -1);
-            for (var row = 0; row < series.Count; row++)
-            {
-                if (!series.IsSound(row)) continue;
-                if (least < 0 || series.Values[row] < series.Values[least]) least = row;
-                if (most < 0 || series.Values[row] > series.Values[most]) most = row;
-            }
-
+            var sound = series.SoundValues();
+            if (sound.Length == 0) continue;
+            var (least, most) = series.Extremes();
             found.Add(new VoltageLevel(
-                place, sorted.Average(), sorted[0], series.StartOf(least), sorted[^1], series.StartOf(most), Percentile.Of(sorted, 5), Percentile.Of(sorted, 95)));
+                place, sound.Average(), series.Values[least], series.StartOf(least), series.Values[most], series.StartOf(most),
+                Percentile.OfUnsorted(sound, 5), Percentile.OfUnsorted(sound, 95)));
         }
 
         return found.ToImmutable();

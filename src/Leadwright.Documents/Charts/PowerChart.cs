@@ -82,8 +82,10 @@ internal static class PowerChart
     {
         var (x, y) = (frame.X(peak.At.Ticks), frame.Y(peak.Watts / 1000));
         frame.Board.Circle(x, y, 3.2, new Ink { Stroke = Palette.Copper, StrokeWidth = 1.3 });
+        // Above the field of values, where no curve runs through it.
+        frame.Board.Line(x, y - 3.2, x, frame.Top, Palette.Copper, 0.7, 2, 1.5);
         var isRight = x > frame.Left + (0.6 * (frame.Right - frame.Left));
-        frame.Board.Text(isRight ? x - 6 : x + 6, Math.Max(y - 5, frame.Top - 4), peak.Text, 8, isRight ? TextAnchor.End : TextAnchor.Start, isBold: true, hasHalo: true);
+        frame.Board.Text(isRight ? x + 4 : x - 4, frame.Top - 5, peak.Text, 8, isRight ? TextAnchor.End : TextAnchor.Start, isBold: true);
     }
 
     private static void Strip(ChartFrame frame, List<(long From, long To, Standing Standing)> standings, double top)

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Leadwright.Documents.Fonts;
 
 namespace Leadwright.Documents.Drawings;
 
@@ -9,7 +10,7 @@ public static class SvgText
     /// <summary>The element.</summary>
     /// <param name="drawing">The drawing.</param>
     /// <param name="id">A prefix for its ids, so that several can stand on one page.</param>
-    /// <param name="isWholeFile">True for a file of its own, false for a part of a page.</param>
+    /// <param name="isWholeFile">True for a file of its own, with its fonts in it; false for a part of a page.</param>
     public static string Write(Drawing drawing, string id, bool isWholeFile = false)
     {
         ArgumentNullException.ThrowIfNull(drawing);
@@ -18,6 +19,7 @@ public static class SvgText
         if (isWholeFile) svg.Append(CultureInfo.InvariantCulture, $" width=\"{drawing.Width:0.##}\" height=\"{drawing.Height:0.##}\"");
         svg.Append(CultureInfo.InvariantCulture, $" role=\"img\" aria-labelledby=\"{id}-t {id}-d\" font-family=\"'Barlow Semi Condensed','Barlow','Arial Narrow','Liberation Sans Narrow',sans-serif\">");
         svg.Append(CultureInfo.InvariantCulture, $"<title id=\"{id}-t\">{Escaped(drawing.Title)}</title><desc id=\"{id}-d\">{Escaped(drawing.Description)}</desc>\n");
+        if (isWholeFile) AppendFonts(svg, drawing);
         var patterns = new Dictionary<(DrawingPattern, Colour?), string>();
         foreach (var mark in drawing.Marks.OfType<PathMark>())
         {
@@ -37,6 +39,20 @@ public static class SvgText
         }
 
         return svg.Append("</svg>").ToString();
+    }
+
+    // Whole faces: subsets made for PDF lack the table that a page needs to find its letters.
+    private static void AppendFonts(StringBuilder svg, Drawing drawing)
+    {
+        var runs = drawing.Marks.OfType<TextMark>().SelectMany(mark => mark.Runs).ToList();
+        svg.Append("<style>");
+        foreach (var (face, weight) in (ReadOnlySpan<(Face, int)>)[(Face.Narrow, 500), (Face.NarrowBold, 700)])
+        {
+            if (!runs.Exists(run => run.IsBold == (face == Face.NarrowBold))) continue;
+            svg.Append(CultureInfo.InvariantCulture, $"@font-face{{font-family:'Barlow Semi Condensed';font-weight:{weight};src:url(data:font/ttf;base64,{Convert.ToBase64String(FontShelf.FileOf(face))})}}");
+        }
+
+        svg.Append("</style>\n");
     }
 
     internal static string Escaped(string text) => text.Replace("&", "&amp;", StringComparison.Ordinal).Replace("<", "&lt;", StringComparison.Ordinal)

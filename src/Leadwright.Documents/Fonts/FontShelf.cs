@@ -51,12 +51,20 @@ internal sealed class FontShelf
         return letter is '?' ? (face, (ushort)0) : GlyphOf('?', face);
     }
 
-    private static TrueTypeFont Load(string name)
+    /// <summary>The shipped font files, in the order of <see cref="Face"/>.</summary>
+    public static IEnumerable<byte[]> Files() => s_names.Select(Read);
+
+    /// <summary>The file of a face.</summary>
+    public static byte[] FileOf(Face face) => Read(s_names[(int)face]);
+
+    private static TrueTypeFont Load(string name) => new(name, Read(name));
+
+    private static byte[] Read(string name)
     {
         using var stream = typeof(FontShelf).Assembly.GetManifestResourceStream($"Fonts.{name}")
             ?? throw new InvalidOperationException($"This is a bug in Leadwright: the font {name} is not in the program.");
         var bytes = new byte[stream.Length];
         stream.ReadExactly(bytes);
-        return new TrueTypeFont(name, bytes);
+        return bytes;
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using Leadwright.Documents.Drawings;
@@ -16,7 +17,7 @@ public static class HtmlReport
         var page = new StringBuilder(262144);
         var title = document.Subtitle.Length > 0 ? $"{document.Title}: {document.Subtitle}" : document.Title;
         page.Append(CultureInfo.InvariantCulture, $"<!DOCTYPE html>\n<html lang=\"{E(document.Language)}\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{E(title)}</title>\n");
-        page.Append(CultureInfo.InvariantCulture, $"<meta name=\"generator\" content=\"{E(document.Producer)}\">\n<meta name=\"date\" content=\"{document.Date:yyyy-MM-dd}\">\n<style>\n{HtmlStyle.Text}</style>\n</head>\n<body>\n");
+        page.Append(CultureInfo.InvariantCulture, $"<meta name=\"generator\" content=\"{E(document.Producer)}\">\n{(document.Date == default ? "" : $"<meta name=\"date\" content=\"{document.Date:yyyy-MM-dd}\">\n")}<style>\n{HtmlStyle.Text}</style>\n</head>\n<body>\n");
         page.Append(CultureInfo.InvariantCulture, $"<a class=\"skip\" href=\"#main\">{E(document.Words.Skip)}</a>\n");
         AppendHead(page, document);
         page.Append(CultureInfo.InvariantCulture, $"<nav aria-labelledby=\"contents\"><h2 id=\"contents\">{E(document.Words.Contents)}</h2><ol>\n");
@@ -91,8 +92,28 @@ public static class HtmlReport
             case TableBlock table:
                 Append(page, table, document, count);
                 break;
+            case TicksBlock ticks:
+                page.Append("<ul class=\"ticks\">\n");
+                foreach (var item in ticks.Items)
+                    page.Append(CultureInfo.InvariantCulture, $"<li><span class=\"box\" role=\"img\" aria-label=\"{E(item.IsDone is null ? document.Words.Box : item.IsDone.Value ? document.Words.Done : document.Words.NotDone)}\">{(item.IsDone == true ? "✓" : "")}</span>{E(item.Text)}{(item.Note.Length > 0 ? $" <strong>{E(item.Note)}</strong>" : "")}</li>\n");
+                page.Append("</ul>\n");
+                break;
+            case ColumnsBlock columns:
+                page.Append("<div class=\"pair\">\n");
+                foreach (var side in (ImmutableArray<Block>[])[columns.Left, columns.Right])
+                {
+                    page.Append("<div>\n");
+                    foreach (var inner in side) Append(page, inner, document, count);
+                    page.Append("</div>\n");
+                }
+
+                page.Append("</div>\n");
+                break;
+            case RuledBlock ruled:
+                page.Append(CultureInfo.InvariantCulture, $"<p class=\"small\">{E(ruled.Label)}</p>{string.Concat(Enumerable.Repeat("<div class=\"ruled\"></div>", ruled.Count))}\n");
+                break;
             case SignatureBlock signature:
-                page.Append(CultureInfo.InvariantCulture, $"<p>{Rich(signature.Statement)}</p>\n");
+                if (signature.Statement.Length > 0) page.Append(CultureInfo.InvariantCulture, $"<p>{Rich(signature.Statement)}</p>\n");
                 foreach (var signer in signature.Signers)
                     page.Append(CultureInfo.InvariantCulture, $"<div class=\"sign\"><p><strong>{E(signer.Role)}</strong></p><p><span></span>{E(signer.Labels.Signature)}</p><p><span>{E(signer.Name)}</span>{E(signer.Labels.Name)}</p><p><span></span>{E(signer.Labels.Date)}</p></div>\n");
                 break;
@@ -109,7 +130,7 @@ public static class HtmlReport
     private static void Append(StringBuilder page, TableBlock table, ReportDocument document, HtmlCount count)
     {
         if (table.Rows.IsEmpty) return;
-        page.Append(CultureInfo.InvariantCulture, $"<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{E(table.Caption.Length > 0 ? table.Caption : table.Name)}\"><table{(table.IsFacts ? " class=\"facts\"" : "")}>");
+        page.Append(CultureInfo.InvariantCulture, $"<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{E(table.Caption.Length > 0 ? table.Caption : table.Name)}\"><table{(table.IsFacts ? " class=\"facts\"" : table.IsForm ? " class=\"form\"" : "")}>");
         if (table.Caption.Length > 0) page.Append(CultureInfo.InvariantCulture, $"<caption><strong>{E(document.Words.Table.Replace("{number}", $"{++count.Tables}", StringComparison.Ordinal))}</strong> {Rich(table.Caption)}</caption>");
         if (!table.IsFacts)
         {

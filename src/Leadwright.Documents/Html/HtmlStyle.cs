@@ -55,6 +55,10 @@ internal static class HtmlStyle
         .sign p { margin: 0; color: var(--soft); font-size: .88rem; }
         .sign span { display: block; height: 3rem; border-bottom: 1px solid var(--ink); color: var(--ink); font-size: 1rem; display: flex; align-items: end; }
         .sign strong { color: var(--ink); font-size: 1rem; }
+        .ticks { list-style: none; padding: 0; }
+        .ticks .box { display: inline-block; width: 1.1em; height: 1.1em; border: 1px solid var(--ink); margin-right: .6em; text-align: center; line-height: 1.1em; vertical-align: -.15em; }
+        .ruled { border-bottom: 1px solid var(--rule); height: 2rem; }
+        .form td, .form th { border: 1px solid var(--rule); height: 2.2rem; min-width: 4rem; }
         footer { margin-top: 3rem; border-top: 1px solid var(--rule); color: var(--soft); font-size: .88rem; }
         @media (max-width: 34rem) { .answers div { grid-template-columns: 1fr; gap: .2rem; } .facts th { width: 8rem; } }
         @media print { body { padding: 0; max-width: none; font-size: 10pt; } nav, .skip { display: none; } figure, tr, .key, .answers div { break-inside: avoid; } h2, h3 { break-after: avoid; } .scroll { overflow: visible; } }

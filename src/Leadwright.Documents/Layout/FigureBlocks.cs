@@ -12,7 +12,7 @@ internal static class FigureBlocks
 
     public static IEnumerable<Slice> Figure(FigureBlock block, Sheet sheet, PdfElement parent, int number)
     {
-        yield return Row([(block, Sheet.Left, block.WidthShare * sheet.Width, number)], sheet, parent);
+        yield return Row([(block, sheet.Left, block.WidthShare * sheet.Width, number)], sheet, parent);
     }
 
     public static IEnumerable<Slice> Pair(FigurePairBlock block, Sheet sheet, PdfElement parent, int number)
@@ -22,7 +22,7 @@ internal static class FigureBlocks
         var (left, right) = (block.Left.Drawing.Width / block.Left.Drawing.Height, block.Right.Drawing.Width / block.Right.Drawing.Height);
         var height = Math.Min((sheet.Width - Gap) / (left + right), 290);
         yield return Row(
-            [(block.Left, Sheet.Left, height * left, number), (block.Right, Sheet.Left + (height * left) + Gap, height * right, number + 1)], sheet, parent);
+            [(block.Left, sheet.Left, height * left, number), (block.Right, sheet.Left + (height * left) + Gap, height * right, number + 1)], sheet, parent);
     }
 
     private static Slice Row((FigureBlock Block, double X, double Width, int Number)[] figures, Sheet sheet, PdfElement parent)
@@ -99,7 +99,7 @@ internal static class FigureBlocks
                 for (var index = 0; index < laid.Count; index++)
                 {
                     var (figure, size, note, element) = laid[index];
-                    var x = Sheet.Left + (index * (width + Gap));
+                    var x = sheet.Left + (index * (width + Gap));
                     page.Begin(null);
                     page.Rectangle(x, y, width, 1.6, Palette.Ink);
                     page.Begin(element);
@@ -136,12 +136,12 @@ internal static class FigureBlocks
                 Draw = (page, y) =>
                 {
                     page.Begin(null);
-                    page.Line(Sheet.Left, y, sheet.Right, y, Palette.Rule, 0.5);
-                    Sign(page, Sheet.Left + Left + 4, y + 10.2, answer.Mood);
+                    page.Line(sheet.Left, y, sheet.Right, y, Palette.Rule, 0.5);
+                    Sign(page, sheet.Left + Left + 4, y + 10.2, answer.Mood);
                     page.Begin(asked);
-                    for (var line = 0; line < question.Count; line++) TextBlocks.Write(page, sheet, question[line], Sheet.Left, y + 14 + (line * 12.4), 9.8, Palette.Ink);
+                    for (var line = 0; line < question.Count; line++) TextBlocks.Write(page, sheet, question[line], sheet.Left, y + 14 + (line * 12.4), 9.8, Palette.Ink);
                     page.Begin(told);
-                    for (var line = 0; line < lines.Count; line++) TextBlocks.Write(page, sheet, lines[line], Sheet.Left + Left + 14, y + 14 + (line * Leading), AnswerSize, Palette.Ink);
+                    for (var line = 0; line < lines.Count; line++) TextBlocks.Write(page, sheet, lines[line], sheet.Left + Left + 14, y + 14 + (line * Leading), AnswerSize, Palette.Ink);
                     page.End();
                 },
             };

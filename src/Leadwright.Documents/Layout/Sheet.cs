@@ -9,13 +9,13 @@ namespace Leadwright.Documents.Layout;
 /// <param name="Words">The words of the frame.</param>
 internal sealed record Sheet(PaperSize Paper, FontShelf Fonts, PageWords Words)
 {
-    public static double Left => 60;
-
     public static double Top => 68;
+
+    public double Left { get; init; } = 60;
+
+    public double Right { get; init; } = Paper.Width - 54;
 
     public double Bottom => Paper.Height - 62;
 
-    public double Width => Paper.Width - Left - 54;
-
-    public double Right => Left + Width;
+    public double Width => Right - Left;
 }

@@ -11,6 +11,9 @@ internal static class TableLayout
 {
     private const double Size = 8.5, Leading = 11.1, Pad = 3.2, Gap = 9;
 
+    // Room to write in by hand: 6 mm high, 20 mm wide.
+    private const double FormRow = 17, FormBox = 57;
+
     // A table of few rows is not broken.
     private const int FewRows = 9;
 
@@ -20,13 +23,13 @@ internal static class TableLayout
         var table = new PdfElement("Table");
         var widths = Widths(block, sheet);
         var lefts = new double[widths.Length];
-        for (var column = 0; column < widths.Length; column++) lefts[column] = column == 0 ? Sheet.Left : lefts[column - 1] + widths[column - 1] + Gap;
+        for (var column = 0; column < widths.Length; column++) lefts[column] = column == 0 ? sheet.Left : lefts[column - 1] + widths[column - 1] + Gap;
         if (block.Caption.Length > 0)
         {
             var caption = parent.Add("P");
             var label = sheet.Words.Table.Replace("{number}", $"{number}", StringComparison.Ordinal);
             foreach (var slice in TextBlocks.Lines(
-                [new Span(label + " ", Face.NarrowBold), .. RichText.Parse(" " + block.Caption, Face.Narrow, Face.NarrowBold)], sheet, caption, Sheet.Left, sheet.Width, 8.8, 11.6, Palette.Ink, 10, 3))
+                [new Span(label + " ", Face.NarrowBold), .. RichText.Parse(" " + block.Caption, Face.Narrow, Face.NarrowBold)], sheet, caption, sheet.Left, sheet.Width, 8.8, 11.6, Palette.Ink, 10, 3))
             {
                 slice.KeepsWithNext = true;
                 yield return slice;
@@ -38,12 +41,14 @@ internal static class TableLayout
         if (!block.IsFacts)
         {
             yield return Head(block, sheet, widths, lefts, table);
-            head = Head(block, sheet, widths, lefts, null);
+            head = Head(block, sheet, widths, lefts, null, number > 0 ? $"{sheet.Words.Table.Replace("{number}", $"{number}", StringComparison.Ordinal)} {sheet.Words.Continued}" : sheet.Words.Continued);
         }
 
         for (var row = 0; row < block.Rows.Length; row++)
         {
-            var isKept = row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup || (block.Rows.Length <= FewRows && !block.Rows.Any(one => one.IsGroup));
+            // The rows under the head of a group stay with it.
+            var isGrouped = block.IsFacts && row + 1 < block.Rows.Length && !block.Rows[row + 1].IsGroup && block.Rows.Any(one => one.IsGroup);
+            var isKept = isGrouped || row == block.Rows.Length - 2 || (row == 0 && block.Rows.Length > 2) || block.Rows[row].IsGroup || (block.Rows.Length <= FewRows && !block.Rows.Any(one => one.IsGroup));
             yield return Row(block, block.Rows[row], sheet, widths, lefts, table, head, (isKept && row < block.Rows.Length - 1) || (block.Note.Length > 0 && row == block.Rows.Length - 1), row == 0 && block.IsFacts, row == block.Rows.Length - 1);
         }
 
@@ -51,7 +56,7 @@ internal static class TableLayout
         foreach (var slice in TextBlocks.Paragraph(new ParagraphBlock(block.Note, ParagraphStyle.Small), sheet, parent)) yield return slice;
     }
 
-    private static Slice Head(TableBlock block, Sheet sheet, double[] widths, double[] lefts, PdfElement? table)
+    private static Slice Head(TableBlock block, Sheet sheet, double[] widths, double[] lefts, PdfElement? table, string continued = "")
     {
         var row = table?.Add("TR");
         var cells = block.Columns.Select((column, index) => (
@@ -59,7 +64,8 @@ internal static class TableLayout
             Element: row?.Add(new PdfElement("TH") { Scope = "Column" }))).ToList();
         var lineCount = cells.Max(cell => cell.Lines.Count);
         var hasUnit = cells.Exists(cell => cell.Unit.Length > 0);
-        var height = (lineCount * Leading) + (hasUnit ? 10 : 0) + 6;
+        var above = continued.Length > 0 ? 13 : 0;
+        var height = (lineCount * Leading) + (hasUnit ? 10 : 0) + 6 + above;
         return new Slice
         {
             Height = height,
@@ -67,22 +73,28 @@ internal static class TableLayout
             KeepsWithNext = true,
             Draw = (page, y) =>
             {
+                if (above > 0)
+                {
+                    page.Begin(null);
+                    page.Text(sheet.Left, y + 8, continued, Face.NarrowBold, 8.4, Palette.Soft);
+                }
+
                 for (var column = 0; column < cells.Count; column++)
                 {
                     var (lines, unit, isNumber, element) = cells[column];
                     page.Begin(element);
-                    var at = y + 8 + ((lineCount - lines.Count) * Leading);
+                    var at = y + above + 8 + ((lineCount - lines.Count) * Leading);
                     foreach (var line in lines)
                     {
                         Write(page, sheet, line, lefts[column], widths[column], isNumber, at, Palette.Ink);
                         at += Leading;
                     }
 
-                    if (unit.Length > 0) Write(page, sheet, [new Span(unit, Face.Narrow)], lefts[column], widths[column], isNumber, y + 8 + (lineCount * Leading) - 1, Palette.Soft);
+                    if (unit.Length > 0) Write(page, sheet, [new Span(unit, Face.Narrow)], lefts[column], widths[column], isNumber, y + above + 8 + (lineCount * Leading) - 1, Palette.Soft);
                 }
 
                 page.Begin(null);
-                page.Line(Sheet.Left, y + height - 1.5, lefts[^1] + widths[^1], y + height - 1.5, Palette.Ink, 0.9);
+                page.Line(sheet.Left, y + height - 1.5, lefts[^1] + widths[^1], y + height - 1.5, Palette.Ink, 0.9);
                 page.End();
             },
         };
@@ -101,6 +113,7 @@ internal static class TableLayout
                 Element: element.Add(new PdfElement(isHead ? "TH" : "TD") { Scope = isHead ? "Row" : null, Span = row.IsGroup ? block.Columns.Length : 1 }));
         }).ToList();
         var height = (Math.Max(cells.Max(cell => cell.Lines.Count), 1) * Leading) + (2 * Pad) + (row.IsGroup ? 3 : 0);
+        if (block.IsForm) height = Math.Max(height, FormRow);
         return new Slice
         {
             Height = height + (isLast ? 3 : 0),
@@ -112,7 +125,7 @@ internal static class TableLayout
                 if (isFirstFact)
                 {
                     page.Begin(null);
-                    page.Line(Sheet.Left, y, lefts[^1] + widths[^1], y, Palette.Ink, 0.9);
+                    page.Line(sheet.Left, y, lefts[^1] + widths[^1], y, Palette.Ink, 0.9);
                 }
 
                 for (var column = 0; column < cells.Count; column++)
@@ -120,6 +133,7 @@ internal static class TableLayout
                     var (lines, width, cell) = cells[column];
                     page.Begin(cell);
                     var at = y + Pad + 8 + (row.IsGroup ? 3 : 0);
+                    if (block.IsForm) at = y + ((height - (lines.Count * Leading)) / 2) + 8;
                     for (var line = 0; line < lines.Count; line++)
                     {
                         var text = line < lines.Count - 1 && lines[line].Length > 0 ? lines[line].SetItem(lines[line].Length - 1, lines[line][^1] with { Text = lines[line][^1].Text + " " }) : lines[line];
@@ -129,7 +143,14 @@ internal static class TableLayout
                 }
 
                 page.Begin(null);
-                page.Line(Sheet.Left, y + height, lefts[^1] + widths[^1], y + height, isLast ? Palette.Ink : Palette.Faint, isLast ? 0.7 : 0.5);
+                page.Line(sheet.Left, y + height, lefts[^1] + widths[^1], y + height, isLast ? Palette.Ink : block.IsForm ? Palette.Grey : Palette.Faint, isLast ? 0.7 : 0.5);
+                // Upright lines bound the boxes to write in.
+                for (var column = 0; block.IsForm && column <= cells.Count; column++)
+                {
+                    var x = column == cells.Count ? lefts[^1] + widths[^1] : column == 0 ? sheet.Left : lefts[column] - (Gap / 2);
+                    if (column > 0) page.Line(x, y, x, y + height, Palette.Grey, 0.5);
+                }
+
                 page.End();
             },
         };
@@ -156,6 +177,8 @@ internal static class TableLayout
             }
         }
 
+        // Columns of a form without a text are there to be written in.
+        int[] boxes = [.. Enumerable.Range(0, count).Where(column => block.IsForm && block.Rows.All(row => row.Cells[column].Text.Length == 0))];
         // A long heading may wrap: it does not make its column wide.
         for (var column = 0; column < count && !block.IsFacts; column++)
         {
@@ -163,14 +186,16 @@ internal static class TableLayout
             wanted[column] = Math.Max(Math.Max(cells, least[column]), Math.Min(wanted[column], 70));
         }
 
+        foreach (var column in boxes) wanted[column] = least[column] = Math.Max(FormBox, least[column]);
         var sum = wanted.Sum();
         if (sum <= room)
         {
             int[] growing = [.. Enumerable.Range(0, count).Where(column => !block.Columns[column].IsNumber)];
             if (growing.Length == 0) growing = [.. Enumerable.Range(0, count)];
             if (block.IsFacts) growing = [count - 1];
+            if (boxes.Length > 0) growing = boxes;
             // A narrow table does not spread over the whole page: its rows could not be followed.
-            if (!block.IsFacts && sum < 0.5 * room) room = Math.Max(sum + (10 * count), 0.5 * room);
+            if (!block.IsFacts && !block.IsForm && sum < 0.5 * room) room = Math.Max(sum + (10 * count), 0.5 * room);
             var share = (room - sum) / growing.Sum(column => wanted[column] + 1);
             foreach (var column in growing) wanted[column] += share * (wanted[column] + 1);
             return wanted;

@@ -30,18 +30,18 @@ internal static class TextBlocks
                 Draw = (page, y) =>
                 {
                     page.Begin(element);
-                    Write(page, sheet, line, Sheet.Left, y + 17, 19, Palette.Ink);
+                    Write(page, sheet, line, sheet.Left, y + 17, 19, Palette.Ink);
                     page.Begin(null);
-                    if (isLast) page.Rectangle(Sheet.Left, y + 23.5, 34, 2.4, Palette.Copper);
+                    if (isLast) page.Rectangle(sheet.Left, y + 23.5, 34, 2.4, Palette.Copper);
                     page.End();
                 },
             };
         }
     }
 
-    public static IEnumerable<Slice> Heading(string text, Sheet sheet, PdfElement parent, PdfTarget? target)
+    public static IEnumerable<Slice> Heading(string text, Sheet sheet, PdfElement parent, PdfTarget? target, string type = "H2", bool isOnNewPage = false)
     {
-        var element = parent.Add("H2");
+        var element = parent.Add(type);
         var lines = RichText.Lines([new Span(text, Face.NarrowBold)], sheet.Fonts, 12.5, sheet.Width);
         for (var index = 0; index < lines.Count; index++)
         {
@@ -51,11 +51,12 @@ internal static class TextBlocks
                 Height = index == lines.Count - 1 ? 19 : 15,
                 SpaceBefore = index == 0 ? 14 : 0,
                 KeepsWithNext = true,
+                IsOnNewPage = isOnNewPage && index == 0,
                 Target = index == 0 ? target : null,
                 Draw = (page, y) =>
                 {
                     page.Begin(element);
-                    Write(page, sheet, line, Sheet.Left, y + 12, 12.5, Palette.Ink);
+                    Write(page, sheet, line, sheet.Left, y + 12, 12.5, Palette.Ink);
                     page.End();
                 },
             };
@@ -71,7 +72,7 @@ internal static class TextBlocks
             _ => (Size, Leading, Face.Text, Face.TextBold, Palette.Ink),
         };
         var element = parent.Add("P");
-        return Lines(RichText.Parse(block.Text, plain, bold), sheet, element, Sheet.Left, sheet.Width, size, leading, colour, block.Style == ParagraphStyle.Small ? 4 : 5, 3);
+        return Lines(RichText.Parse(block.Text, plain, bold), sheet, element, sheet.Left, sheet.Width, size, leading, colour, block.Style == ParagraphStyle.Small ? 4 : 5, 3);
     }
 
     /// <summary>Lines of one element; the first two and the last two stay together.</summary>
@@ -113,8 +114,12 @@ internal static class TextBlocks
             var body = item.Add("LBody");
             var mark = block.IsNumbered ? $"{index + 1}." : "–";
             var isFirst = true;
-            foreach (var slice in Lines(
-                RichText.Parse(block.Items[index], Face.Text, Face.TextBold), sheet, body, Sheet.Left + Indent, sheet.Width - Indent, Size, Leading, Palette.Ink, index == 0 ? 4 : 2.5, 0))
+            // The first two and the last two items stay together: none stands alone on a page.
+            var isKept = block.Items.Length > 1 && (index == 0 || index == block.Items.Length - 2);
+            var slices = Lines(
+                RichText.Parse(block.Items[index], Face.Text, Face.TextBold), sheet, body, sheet.Left + Indent, sheet.Width - Indent, Size, Leading, Palette.Ink, index == 0 ? 4 : 2.5, 0).ToList();
+            if (isKept) slices[^1].KeepsWithNext = true;
+            foreach (var slice in slices)
             {
                 if (!isFirst)
                 {
@@ -131,7 +136,7 @@ internal static class TextBlocks
                     Draw = (page, y) =>
                     {
                         page.Begin(label);
-                        page.Text(Sheet.Left + 1, y + (Leading * 0.75), mark, Face.Text, Size, Palette.Ink);
+                        page.Text(sheet.Left + 1, y + (Leading * 0.75), mark, Face.Text, Size, Palette.Ink);
                         slice.Draw(page, y);
                     },
                 };
@@ -153,13 +158,13 @@ internal static class TextBlocks
             Draw = (page, y) =>
             {
                 page.Begin(null);
-                page.Rectangle(Sheet.Left, y, sheet.Width, height, Palette.Board);
-                page.Rectangle(Sheet.Left, y, 4, height, Palette.Plate);
+                page.Rectangle(sheet.Left, y, sheet.Width, height, Palette.Board);
+                page.Rectangle(sheet.Left, y, 4, height, Palette.Plate);
                 var at = y + Pad;
                 if (block.Title.Length > 0)
                 {
                     page.Begin(note.Add("P"));
-                    page.Text(Sheet.Left + 4 + Pad, at + 8.5, block.Title, Face.NarrowBold, 10.4, Palette.Ink);
+                    page.Text(sheet.Left + 4 + Pad, at + 8.5, block.Title, Face.NarrowBold, 10.4, Palette.Ink);
                     at += 14;
                 }
 
@@ -168,7 +173,7 @@ internal static class TextBlocks
                     page.Begin(note.Add("P"));
                     for (var index = 0; index < lines.Count; index++)
                     {
-                        Write(page, sheet, index < lines.Count - 1 ? Continued(lines[index]) : lines[index], Sheet.Left + 4 + Pad, at + 9, NoticeSize, Palette.Ink);
+                        Write(page, sheet, index < lines.Count - 1 ? Continued(lines[index]) : lines[index], sheet.Left + 4 + Pad, at + 9, NoticeSize, Palette.Ink);
                         at += NoticeLeading;
                     }
 
@@ -182,7 +187,7 @@ internal static class TextBlocks
 
     public static IEnumerable<Slice> Signature(SignatureBlock block, Sheet sheet, PdfElement parent)
     {
-        foreach (var slice in Paragraph(new ParagraphBlock(block.Statement), sheet, parent))
+        foreach (var slice in block.Statement.Length == 0 ? [] : Paragraph(new ParagraphBlock(block.Statement), sheet, parent))
         {
             slice.KeepsWithNext = true;
             yield return slice;
@@ -200,12 +205,12 @@ internal static class TextBlocks
                 Draw = (page, y) =>
                 {
                     page.Begin(element);
-                    page.Text(Sheet.Left, y + 10, signer.Role, Face.NarrowBold, 10, Palette.Ink);
+                    page.Text(sheet.Left, y + 10, signer.Role, Face.NarrowBold, 10, Palette.Ink);
                     var column = (sheet.Width - 32) / 3;
                     (string Label, string Value)[] lines = [(signer.Labels.Signature, ""), (signer.Labels.Name, signer.Name), (signer.Labels.Date, "")];
                     for (var line = 0; line < 3; line++)
                     {
-                        var x = Sheet.Left + (line * (column + 16));
+                        var x = sheet.Left + (line * (column + 16));
                         page.Begin(null);
                         page.Line(x, y + 48, x + column, y + 48, Palette.Ink, 0.7);
                         page.Begin(element);

@@ -99,6 +99,27 @@ public sealed record FigurePairBlock(FigureBlock Left, FigureBlock Right) : Bloc
 /// <param name="Lines">One or more sentences each.</param>
 public sealed record NoticeBlock(string Title, ImmutableArray<string> Lines) : Block;
 
+/// <summary>Lines with a box each, to be ticked by hand or ticked already.</summary>
+/// <param name="Items">The lines.</param>
+public sealed record TicksBlock(ImmutableArray<TickItem> Items) : Block;
+
+/// <summary>A line with a box.</summary>
+/// <param name="Text">What is to be done.</param>
+/// <param name="IsDone">True for a tick, false for a box that stayed empty; null for one to be ticked by hand.</param>
+/// <param name="Note">What stands behind the text where it stands out; empty for nothing.</param>
+public sealed record TickItem(string Text, bool? IsDone = null, string Note = "");
+
+/// <summary>Two columns of blocks that stay on one page.</summary>
+/// <param name="Left">The left one.</param>
+/// <param name="Right">The right one.</param>
+/// <param name="LeftShare">Share of the width that the left one has.</param>
+public sealed record ColumnsBlock(ImmutableArray<Block> Left, ImmutableArray<Block> Right, double LeftShare = 0.5) : Block;
+
+/// <summary>Lines to write on by hand.</summary>
+/// <param name="Label">What is to be written.</param>
+/// <param name="Count">How many.</param>
+public sealed record RuledBlock(string Label, int Count) : Block;
+
 /// <summary>Lines to sign on.</summary>
 /// <param name="Statement">What is signed.</param>
 /// <param name="Signers">One for each line: name, role, and what else is known, each may be empty.</param>

@@ -26,7 +26,7 @@ public sealed record ReportDocument
     /// <summary>Tables that only a workbook carries: too long for paper.</summary>
     public ImmutableArray<TableBlock> LongTables { get; init; } = [];
 
-    /// <summary>The date that is written into the file; never the clock's.</summary>
+    /// <summary>The date that is written into the file; never the clock's. The first day of year 1 for none.</summary>
     public required DateTime Date { get; init; }
 
     /// <summary>Sixteen bytes that follow from the data: the same data, the same document.</summary>
@@ -59,7 +59,17 @@ public sealed record ReportPart(string Id, string Title, ImmutableArray<Block> B
 /// <param name="Table">As in <c>Table {number}</c>.</param>
 /// <param name="Continued">What stands beside the caption of a table on its further pages.</param>
 /// <param name="Skip">The link of a page that leads past its contents.</param>
-public sealed record PageWords(string Page, string Contents, string Figure, string Table, string Continued, string Skip);
+public sealed record PageWords(string Page, string Contents, string Figure, string Table, string Continued, string Skip)
+{
+    /// <summary>What stands for a box to be ticked by hand.</summary>
+    public string Box { get; init; } = "";
+
+    /// <summary>What stands for a tick.</summary>
+    public string Done { get; init; } = "";
+
+    /// <summary>What stands for a box that stayed empty.</summary>
+    public string NotDone { get; init; } = "";
+}
 
 /// <summary>Whose paper a document is on.</summary>
 public sealed record Letterhead

@@ -14,6 +14,9 @@ public sealed record TableBlock(string Name, string Caption, ImmutableArray<Tabl
 
     /// <summary>True for pairs of name and value without a line of headings.</summary>
     public bool IsFacts { get; init; }
+
+    /// <summary>True for a form: a grid with rows high enough to be written in by hand.</summary>
+    public bool IsForm { get; init; }
 }
 
 /// <summary>A column of a table.</summary>

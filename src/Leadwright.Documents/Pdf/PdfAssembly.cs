@@ -49,9 +49,9 @@ internal sealed class PdfAssembly(FontShelf fonts, PdfElement root)
         _file.Set(catalog,
             $"<</Type/Catalog/Pages {tree} 0 R/Lang{PdfFile.Text(Language)}/MarkInfo<</Marked true>>/StructTreeRoot {structure} 0 R/ViewerPreferences<</DisplayDocTitle true>>"
             + $"/PageMode/UseOutlines/Outlines {outline} 0 R/Metadata {metadata} 0 R>>");
-        var date = string.Create(CultureInfo.InvariantCulture, $"(D:{Date:yyyyMMddHHmmss}Z)");
+        var date = Date == default ? "" : string.Create(CultureInfo.InvariantCulture, $"/CreationDate(D:{Date:yyyyMMddHHmmss}Z)/ModDate(D:{Date:yyyyMMddHHmmss}Z)");
         var info = _file.Add(
-            $"<</Title{PdfFile.Text(Title)}/Author{PdfFile.Text(Author)}/Subject{PdfFile.Text(Subject)}/Creator{PdfFile.Text(Producer)}/Producer{PdfFile.Text(Producer)}/CreationDate{date}/ModDate{date}>>");
+            $"<</Title{PdfFile.Text(Title)}/Author{PdfFile.Text(Author)}/Subject{PdfFile.Text(Subject)}/Creator{PdfFile.Text(Producer)}/Producer{PdfFile.Text(Producer)}{date}>>");
         return _file.Finish(catalog, info, Identity);
     }
 
@@ -167,7 +167,7 @@ internal sealed class PdfAssembly(FontShelf fonts, PdfElement root)
             + $"<dc:format>application/pdf</dc:format><dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{X(Title)}</rdf:li></rdf:Alt></dc:title>"
             + (Author.Length > 0 ? $"<dc:creator><rdf:Seq><rdf:li>{X(Author)}</rdf:li></rdf:Seq></dc:creator>" : "")
             + $"<dc:description><rdf:Alt><rdf:li xml:lang=\"x-default\">{X(Subject)}</rdf:li></rdf:Alt></dc:description><dc:language><rdf:Bag><rdf:li>{X(Language)}</rdf:li></rdf:Bag></dc:language>"
-            + $"<xmp:CreateDate>{date}</xmp:CreateDate><xmp:ModifyDate>{date}</xmp:ModifyDate><xmp:CreatorTool>{X(Producer)}</xmp:CreatorTool><pdf:Producer>{X(Producer)}</pdf:Producer>"
+            + (Date == default ? "" : $"<xmp:CreateDate>{date}</xmp:CreateDate><xmp:ModifyDate>{date}</xmp:ModifyDate>") + $"<xmp:CreatorTool>{X(Producer)}</xmp:CreatorTool><pdf:Producer>{X(Producer)}</pdf:Producer>"
             + $"<xmpMM:DocumentID>uuid:{identity}</xmpMM:DocumentID><xmpMM:InstanceID>uuid:{identity}</xmpMM:InstanceID>"
             + "</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>";
     }

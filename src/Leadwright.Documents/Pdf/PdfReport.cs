@@ -32,34 +32,15 @@ public static class PdfReport
 
         var flow = new PageFlow(Sheet.Top, sheet.Bottom);
         if (document.HasTitlePage) flow.Place(TitlePage.Slices(document, sheet, root.Add("Sect"), bookmarks, images));
-        var (figure, table) = (0, 0);
+        else flow.Place([TitlePage.Strip(document, sheet, root.Add("Sect"))]);
+        var layout = new BlockLayout();
         foreach (var (part, target, headings) in parts)
         {
             var section = root.Add("Sect");
             var slices = new List<Slice>();
-            slices.AddRange(TextBlocks.PartTitle(part.Title, sheet, section, target, part.IsOnNewPage || document.HasTitlePage && part == document.Parts[0]));
-            var next = 0;
-            foreach (var (index, block) in part.Blocks.Index())
-            {
-                // What belongs to a table stays with it: small print below, the sentence that leads to it above.
-                if (block is ParagraphBlock { Style: ParagraphStyle.Small } && index > 0) slices[^1].KeepsWithNext = true;
-                slices.AddRange(block switch
-                {
-                    HeadingBlock heading => TextBlocks.Heading(heading.Text, sheet, section, headings[next++].Target),
-                    ParagraphBlock paragraph => TextBlocks.Paragraph(paragraph, sheet, section),
-                    ListBlock list => TextBlocks.List(list, sheet, section),
-                    NoticeBlock notice => TextBlocks.Notice(notice, sheet, section),
-                    SignatureBlock signature => TextBlocks.Signature(signature, sheet, section),
-                    KeyFiguresBlock key => FigureBlocks.KeyFigures(key, sheet, section),
-                    AnswersBlock answers => FigureBlocks.Answers(answers, sheet, section),
-                    FigureBlock drawing => FigureBlocks.Figure(drawing, sheet, section, drawing.IsOptional ? 0 : ++figure),
-                    FigurePairBlock pair => FigureBlocks.Pair(pair, sheet, section, (figure += 2) - 1),
-                    TableBlock rows => TableLayout.Table(rows, sheet, section, rows.Caption.Length > 0 && !rows.Rows.IsEmpty ? ++table : 0),
-                    _ => [],
-                });
-                if (block is ParagraphBlock paragraphs && index + 1 < part.Blocks.Length && (paragraphs.Style == ParagraphStyle.Lead || part.Blocks[index + 1] is TableBlock { Rows.IsEmpty: false } or FigureBlock or FigurePairBlock or KeyFiguresBlock or SignatureBlock)) slices[^1].KeepsWithNext = true;
-            }
-
+            if (!document.HasTitlePage) slices.AddRange(TextBlocks.Heading(part.Title, sheet, section, target, "H1", part.IsOnNewPage));
+            else slices.AddRange(TextBlocks.PartTitle(part.Title, sheet, section, target, part.IsOnNewPage || part == document.Parts[0]));
+            slices.AddRange(layout.Slices(part.Blocks, sheet, section, [.. headings.Select(heading => heading.Target)]));
             if (slices.Count > 0) slices[^1].KeepsWithNext = false;
             flow.Place(slices);
         }

@@ -25,6 +25,32 @@ internal static class TitlePage
         return slices;
     }
 
+    /// <summary>The title of a paper without a first page of its own: a low plate.</summary>
+    public static Slice Strip(ReportDocument document, Sheet sheet, PdfElement section)
+    {
+        var title = section.Add("Title");
+        var subtitle = document.Subtitle;
+        while (subtitle.Length > 1 && sheet.Fonts.Width(subtitle, Face.Narrow, 12) > sheet.Width - 60 - sheet.Fonts.Width(document.Title, Face.NarrowBold, 17)) subtitle = subtitle[..^2].TrimEnd() + "…";
+        return new Slice
+        {
+            Height = 12,
+            Draw = (page, y) =>
+            {
+                // It stands where other pages have their running head.
+                const double Top = 34, High = 34;
+                var board = new DrawingBoard(sheet.Width, High);
+                board.Rectangle(0, 0, sheet.Width, High, new Ink { Fill = Palette.Plate }, 5);
+                board.Rectangle(3, 3, sheet.Width - 6, High - 6, new Ink { Stroke = Palette.Rule, StrokeWidth = 0.7 }, 3);
+                page.Begin(null);
+                page.Draw(board.Finish("", ""), sheet.Left, y - Top, 1);
+                page.Begin(title);
+                page.Text(sheet.Left + 14, y - Top + 23, document.Title + " ", Face.NarrowBold, 17, Palette.Paper);
+                page.Text(sheet.Right - 14 - sheet.Fonts.Width(subtitle, Face.Narrow, 12), y - Top + 22, subtitle, Face.Narrow, 12, Palette.Paper);
+                page.End();
+            },
+        };
+    }
+
     private static Slice Head(ReportDocument document, Sheet sheet, PdfElement section, List<PdfImage> images)
     {
         var letterhead = document.Letterhead;
@@ -47,8 +73,8 @@ internal static class TitlePage
                 if (letterhead.Name.Length > 0 || letterhead.Lines.Length > 0)
                 {
                     page.Begin(element);
-                    page.Text(Sheet.Left, y, letterhead.Name, Face.NarrowBold, 12.5, Palette.Ink);
-                    for (var line = 0; line < letterhead.Lines.Length; line++) page.Text(Sheet.Left, y + 13 + (line * 11), letterhead.Lines[line], Face.Narrow, 8.6, Palette.Soft);
+                    page.Text(sheet.Left, y, letterhead.Name, Face.NarrowBold, 12.5, Palette.Ink);
+                    for (var line = 0; line < letterhead.Lines.Length; line++) page.Text(sheet.Left, y + 13 + (line * 11), letterhead.Lines[line], Face.Narrow, 8.6, Palette.Soft);
                 }
 
                 page.End();
@@ -80,19 +106,19 @@ internal static class TitlePage
                 }
 
                 page.Begin(null);
-                page.Draw(board.Finish("", ""), Sheet.Left, y, 1);
+                page.Draw(board.Finish("", ""), sheet.Left, y, 1);
                 page.Begin(title);
                 var at = y + 41;
                 foreach (var line in titles)
                 {
-                    TextBlocks.Write(page, sheet, line, Sheet.Left + 32, at, 25, Palette.Paper);
+                    TextBlocks.Write(page, sheet, line, sheet.Left + 32, at, 25, Palette.Paper);
                     at += 29;
                 }
 
                 at -= 8;
                 foreach (var line in subtitles)
                 {
-                    TextBlocks.Write(page, sheet, line, Sheet.Left + 32, at, 13.5, Palette.Paper);
+                    TextBlocks.Write(page, sheet, line, sheet.Left + 32, at, 13.5, Palette.Paper);
                     at += 17;
                 }
 
@@ -113,7 +139,7 @@ internal static class TitlePage
             Draw = (page, y) =>
             {
                 var link = entry.Add("Link");
-                var left = Sheet.Left + (isPart ? 0 : 12);
+                var left = sheet.Left + (isPart ? 0 : 12);
                 var number = (bookmark.Target.Page + 1).ToString(CultureInfo.InvariantCulture);
                 var text = bookmark.Title;
                 while (sheet.Fonts.Width(text, face, size) > sheet.Right - left - 60) text = text[..^2] + "…";

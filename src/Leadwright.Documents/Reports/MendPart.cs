@@ -10,6 +10,8 @@ namespace Leadwright.Documents.Reports;
 /// <summary>What was mended and with what uncertainty, and what was lost.</summary>
 internal static class MendPart
 {
+    private const int MostRows = 14;
+
     public static IEnumerable<Block> Blocks(ReportContext context)
     {
         var words = context.Words;
@@ -44,11 +46,11 @@ internal static class MendPart
             yield return ReportContext.Table(
                 "Corrections", words.Of("mend.caption"),
                 [context.Text("col.from"), context.Text("col.to"), context.Text("col.done"), context.Text("col.standing"), context.Number("col.change", "kWh"), context.Number("col.give-or-take", "kWh")],
-                mend.Corrections.Select(correction => TableRow.Of(
+                Shown(mend).Select(correction => TableRow.Of(
                     ReportContext.Cell(correction.From), ReportContext.Cell(correction.To), Done(correction), context.Standing(correction.Basis == CorrectionBasis.Exact ? Standing.Mended : Standing.Modelled),
                     new TableCell(context.Energy(correction.WattHours, correction.UncertaintyWattHours)) { Number = correction.WattHours / 1000 },
                     new TableCell(double.IsFinite(correction.WattHours) ? words.Digits(correction.UncertaintyWattHours / 1000, 2) : "–") { Number = double.IsFinite(correction.WattHours) ? correction.UncertaintyWattHours / 1000 : double.NaN })),
-                words.Of("mend.note"));
+                words.Of("mend.note") + (mend.Corrections.Length > MostRows ? " " + words.Of("mend.more", ("count", $"{mend.Corrections.Length - MostRows}")) : ""));
             yield return Figures(context, mend);
         }
 
@@ -57,10 +59,17 @@ internal static class MendPart
         else
         {
             yield return ReportContext.Table(
-                "Lost", "", [context.Text("col.from"), context.Text("col.to"), context.Text("col.lost")],
-                mend.Unmendable.Select(entry => TableRow.Of(ReportContext.Cell(entry.From), ReportContext.Cell(entry.To), MendWording.Of(entry))));
+                "Lost", "", [context.Text("col.lost"), context.Number("col.stretches"), context.Number("col.length"), context.Text("col.first"), context.Text("col.last")],
+                mend.Unmendable.GroupBy(MendWording.Of).Select(group => TableRow.Of(
+                    group.Key, new TableCell($"{group.Count()}") { Number = group.Count() }, words.Length(group.Sum(entry => (entry.To - entry.From).TotalSeconds)),
+                    ReportContext.Cell(group.Min(entry => entry.From)), ReportContext.Cell(group.Max(entry => entry.To)))));
         }
     }
+
+    // Where there are too many for paper, those that change the energy most, in the order of time.
+    private static IEnumerable<Correction> Shown(MendReport mend) => mend.Corrections.Length <= MostRows ? mend.Corrections
+        : mend.Corrections.OrderByDescending(correction => double.IsFinite(correction.WattHours) ? Math.Abs(correction.WattHours) : double.PositiveInfinity).Take(MostRows)
+            .OrderBy(correction => correction.From).ThenBy(correction => correction.To);
 
     // The figures stand in columns of their own.
     private static string Done(Correction correction) => MendWording.Of(correction with { WattHours = double.NaN });
@@ -71,7 +80,7 @@ internal static class MendPart
         var spread = (energy.HighWattHours - energy.LowWattHours) / 2;
         return new KeyFiguresBlock(
         [
-            new KeyFigure(words.Of("mend.recorded"), context.Kilo(energy.RecordedWattHours, 5), "kWh", words.Of("mend.recorded.note")),
+            new KeyFigure(words.Of("mend.recorded"), context.Energy(energy.RecordedWattHours, spread), "kWh", words.Of("mend.recorded.note")),
             new KeyFigure(words.Of("mend.mended"), context.Energy(energy.MendedWattHours, spread), "kWh", words.Of("mend.mended.note")),
             new KeyFigure(
                 words.Of("mend.interval"), $"{context.Energy(energy.LowWattHours, spread)} – {context.Energy(energy.HighWattHours, spread)}", "kWh",

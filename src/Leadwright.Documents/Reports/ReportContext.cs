@@ -69,7 +69,7 @@ internal sealed record ReportContext(ReportSubject Subject, ReportSettings Setti
         if (Settings.Date is { } date) yield return (Words.Of("fact.date"), $"{Words.Date(date.ToDateTime(default))} {date.Year.ToString(CultureInfo.InvariantCulture)}");
     }
 
-    public string ServiceName => Words.Of($"service.{Subject.Study.Data.Service.ToString().ToLowerInvariant()}");
+    public string ServiceName => !Subject.IsServiceKnown ? Words.Of("data.not-stated") : Words.Of($"service.{Subject.Study.Data.Service.ToString().ToLowerInvariant()}");
 
     /// <summary>A table of words and figures.</summary>
     public static TableBlock Table(string name, string caption, ImmutableArray<TableColumn> columns, IEnumerable<TableRow> rows, string note = "") =>

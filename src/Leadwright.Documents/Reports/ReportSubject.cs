@@ -46,6 +46,9 @@ public sealed record ReportSubject
     /// <summary>True when the values were measured here from samples; false when the recorder worked them out itself.</summary>
     public bool IsSampled { get; init; }
 
+    /// <summary>True when the service was stated or found by the check; false when the figures only assume one.</summary>
+    public bool IsServiceKnown { get; init; } = true;
+
     /// <summary>Accuracy of recorder and clamps as stated, percent of the energy; 0 when not stated.</summary>
     public double AccuracyPercent { get; init; }
 }

@@ -118,7 +118,7 @@ public static class LogReader
         if (options.Sheet is { } wanted && sheets.FindIndex(sheet => string.Equals(sheet, wanted, StringComparison.OrdinalIgnoreCase)) is var stated)
         {
             return stated >= 0
-                ? OpenTable.Of(() => SheetRows.Start(stream, stated), null, [])
+                ? OpenTable.Of(() => SheetRows.Start(name, stream, stated), null, [])
                 : throw new FormatReadException(name, $"a worksheet '{wanted}'", string.Join(", ", sheets.Select(Quoted.Of)), "Name one of these.");
         }
 
@@ -126,7 +126,7 @@ public static class LogReader
         for (var index = 0; index < sheets.Count; index++)
         {
             var at = index;
-            var table = OpenTable.Of(() => SheetRows.Start(stream, at), null, []);
+            var table = OpenTable.Of(() => SheetRows.Start(name, stream, at), null, []);
             if (table.Layout is null)
             {
                 first ??= table;
@@ -179,9 +179,9 @@ public static class LogReader
         StampScan stamps;
         using (var rows = table.Rows()) stamps = StampScan.Of(rows, layout, progress, warnings, cancellation);
         var mark = options.DecimalMark ?? stamps.DecimalMark(table.Separator, warnings);
-        var timeline = LogTimeline.Of(name, layout, options, stamps, warnings, questions);
         ValueScan values;
         using (var rows = table.Rows()) values = ValueScan.Of(name, rows, layout, stamps, mark, progress, warnings, cancellation);
+        var timeline = LogTimeline.Of(name, layout, options, stamps, values.AreAlike, warnings, questions);
         values.Tell(warnings);
         var stated = (profile?.Columns ?? []).Concat(options.Columns);
         var proposals = LogColumnMatcher.Match(name, layout, values.Columns, stated, options.NominalVolts, timeline.IntervalSeconds, warnings, questions);
@@ -212,8 +212,7 @@ public static class LogReader
     private static void TellDuplicates(LogTimeline timeline, StampScan stamps, ValueScan values, List<ReadWarning> warnings)
     {
         if (timeline.Duplicates.Count == 0) return;
-        var numbers = values.Columns.Select(column => column.Numbers).OfType<double[]>().ToList();
-        var different = timeline.Duplicates.Where(pair => numbers.Exists(column => !column[pair.Row].Equals(column[pair.Kept]))).ToList();
+        var different = timeline.Duplicates.Where(pair => !values.AreAlike(pair.Row, pair.Kept)).ToList();
         var same = timeline.Duplicates.Count - different.Count;
         if (same > 0) warnings.Add(new ReadWarning($"{(same == 1 ? "1 row stands" : $"{same} rows stand")} twice with the same time and values; once is enough."));
         if (different.Count > 0)
@@ -245,7 +244,7 @@ public static class LogReader
             });
         }
 
-        return (new IntervalLog(columns.ToImmutable(), timeline.Starts, [.. values], timeline.IntervalSeconds), standings.ToImmutable());
+        return (new IntervalLog(columns.ToImmutable(), timeline.Starts, [.. values], timeline.IntervalSeconds) { ClockSteps = timeline.Steps }, standings.ToImmutable());
     }
 
     private static bool IsWhole(int[] rows, ValueScan scan)

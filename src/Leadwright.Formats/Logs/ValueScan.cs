@@ -98,6 +98,9 @@ internal sealed class ValueScan
         return scan;
     }
 
+    /// <summary>True when two rows hold the same values in every column.</summary>
+    public bool AreAlike(int row, int other) => Array.TrueForAll(Columns, column => column.Numbers is not { } numbers || numbers[row].Equals(numbers[other]));
+
     private void Take(TableRows rows, int row)
     {
         for (var column = 0; column < Columns.Length; column++)

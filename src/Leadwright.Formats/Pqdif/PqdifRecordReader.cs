@@ -69,6 +69,18 @@ internal sealed class PqdifRecordReader : IDisposable
         return new PqdifRecord(type, offset, root);
     }
 
+    /// <summary>True when any record can be read again: the stream can seek, and was not packed as a whole.</summary>
+    public bool CanReadAgain => _stream.CanSeek && _unpacking is null;
+
+    /// <summary>Reads a record again.</summary>
+    /// <param name="offset">Where it begins.</param>
+    public PqdifRecord ReadAgain(long offset)
+    {
+        _visited.Clear();
+        _next = offset;
+        return Next()!.Value;
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _unpacking?.Dispose();
 
@@ -140,7 +152,7 @@ internal sealed class PqdifRecordReader : IDisposable
         {
             while (got < bytes.Length && _stream.Read(bytes[got..]) is > 0 and var count) got += count;
         }
-        catch (InvalidDataException failure)
+        catch (Exception failure) when (failure is InvalidDataException || (failure is IOException && _unpacking is not null))
         {
             throw new FormatReadException(
                 _source, "zlib data", "damaged data", "Copy the file again from the recorder.", byteOffset: _position, innerException: failure);
@@ -199,7 +211,7 @@ internal sealed class PqdifRecordReader : IDisposable
                 if (count > _options.MostRecordBytes) throw TooLarge(offset, count);
             }
         }
-        catch (InvalidDataException failure)
+        catch (Exception failure) when (failure is InvalidDataException or IOException)
         {
             throw new FormatReadException(
                 _source, "zlib data in the record", "damaged data", "Copy the file again from the recorder.", byteOffset: offset, innerException: failure);

@@ -4,7 +4,8 @@ using Leadwright.Core.Signals;
 namespace Leadwright.Formats.Pqdif;
 
 /// <summary>Puts waveform channels of observations together to recordings.</summary>
-internal sealed class PqdifWaveforms
+/// <param name="keepsSamples">False to take note of where the samples are and not of the samples.</param>
+internal sealed class PqdifWaveforms(bool keepsSamples = true)
 {
     // Rates that differ by less are one rate, with the rounding of steps.
     private const double RateTolerance = 0.01;
@@ -17,8 +18,10 @@ internal sealed class PqdifWaveforms
     /// <param name="observation">The observation.</param>
     /// <param name="note">Receives what is not taken over.</param>
     /// <param name="warn">Receives what is met and put up with.</param>
-    public void Take(PqdifObservation observation, Action<string> note, Action<string> warn)
+    /// <param name="place">Where the observation is, for one who reads it again.</param>
+    public void Take(PqdifObservation observation, Action<string> note, Action<string> warn, PqdifPlace? place = null)
     {
+        var before = _pieces.Count;
         var groups = new List<(PqdifTimeAxis Axis, int Count, List<RateSegment> Segments, double First, List<(PqdifChannel, SampledChannel, double)> Channels)>();
         foreach (var channel in observation.Channels.Where(channel => channel.Definition.QuantityType == PqdifQuantityType.Waveform))
         {
@@ -71,12 +74,18 @@ internal sealed class PqdifWaveforms
             _pieces.Add(new Piece(
                 observation.Source.Index, observation.Name ?? "", isDated ? observation.Start : null, observation.UndatedTicks, zero, observation.NominalHertz,
                 [.. channels.Select(channel => channel.Item1.DefinitionIndex)],
-                [.. channels.Select(channel => channel.Item2 with { SkewSeconds = channel.Item3 - zero })], segments, count));
+                [.. channels.Select(channel => channel.Item2 with { SkewSeconds = channel.Item3 - zero, Samples = keepsSamples ? channel.Item2.Samples : default })], segments, count)
+            {
+                Place = place, Part = _pieces.Count - before,
+            });
         }
     }
 
     /// <summary>The recordings, longest first.</summary>
-    public ImmutableArray<PqdifRecording> Complete()
+    public ImmutableArray<PqdifRecording> Complete() => [.. Ordered().Select(Join)];
+
+    /// <summary>The recordings as pieces in the order of time, longest recording first.</summary>
+    internal IEnumerable<List<Piece>> Ordered()
     {
         var open = new List<List<Piece>>();
         foreach (var piece in _pieces.OrderBy(piece => piece.StartTicks))
@@ -86,8 +95,11 @@ internal sealed class PqdifWaveforms
             else before.Add(piece);
         }
 
-        return [.. open.OrderByDescending(pieces => pieces.Sum(piece => (long)piece.Count)).Select(Join)];
+        return open.OrderByDescending(pieces => pieces.Sum(piece => (long)piece.Count));
     }
+
+    /// <summary>The pieces in the order in which they came.</summary>
+    internal IReadOnlyList<Piece> Pieces => _pieces;
 
     private static string MarkOf(PqdifChannelDefinition definition) =>
         definition.Phase == PqdifPhase.None ? definition.OtherName ?? "" : PqdifPhase.MarkOf(definition.Phase);
@@ -153,10 +165,23 @@ internal sealed class PqdifWaveforms
         return new PqdifRecording(first.Name, new SampledRecording(channels, segments.ToImmutable(), first.NominalHertz, start));
     }
 
-    private sealed record Piece(
+    /// <summary>Channels of one observation that were sampled together.</summary>
+    internal sealed record Piece(
         int Source, string Name, DateTime? Start, long UndatedTicks, double Zero, double? NominalHertz, ImmutableArray<uint> Definitions,
         ImmutableArray<SampledChannel> Channels, List<RateSegment> Segments, int Count)
     {
+        /// <summary>Where its observation is; null when nobody asked.</summary>
+        public PqdifPlace? Place { get; init; }
+
+        /// <summary>Its number among the pieces of its observation.</summary>
+        public int Part { get; init; }
+
         public long StartTicks => (Start?.Ticks ?? UndatedTicks) + (long)Math.Round(Zero * TimeSpan.TicksPerSecond);
     }
 }
+
+/// <summary>Where an observation is, and what it is read with.</summary>
+/// <param name="Offset">Its record in the file.</param>
+/// <param name="Source">The data source it belongs to.</param>
+/// <param name="Settings">The settings it belongs to.</param>
+internal sealed record PqdifPlace(long Offset, PqdifDataSource Source, PqdifSettings Settings);

@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Reports.Guarding;
@@ -11,13 +13,17 @@ public static class GuardJson
     /// <summary>The name of the schema.</summary>
     public const string Schema = "leadwright.guard/1";
 
+    // A log with thousands of gaps must not drown the answer.
+    private const int MostClockFindings = 1000;
+
     /// <summary>The answer as one JSON object without a line break.</summary>
     /// <param name="file">The file's name as given.</param>
     /// <param name="report">The answer.</param>
-    public static string Line(string file, GuardReport report)
+    /// <param name="clock">What was noticed of the recorder's clock when the file was read.</param>
+    public static string Line(string file, GuardReport report, ImmutableArray<ClockFinding> clock = default)
     {
         ArgumentNullException.ThrowIfNull(report);
-        return JsonLine.Of(writer => Write(file, report, writer));
+        return JsonLine.Of(writer => Write(file, report, clock, writer));
     }
 
     /// <summary>A time by the recorder's clock, to the second, or finer where it is.</summary>
@@ -44,7 +50,7 @@ public static class GuardJson
         writer.WriteEndObject();
     }
 
-    private static void Write(string file, GuardReport report, Utf8JsonWriter writer)
+    private static void Write(string file, GuardReport report, ImmutableArray<ClockFinding> clock, Utf8JsonWriter writer)
     {
         writer.WriteStartObject();
         writer.WriteString("schema", Schema);
@@ -70,9 +76,32 @@ public static class GuardJson
         }
 
         writer.WriteEndArray();
+        WriteClock(clock.IsDefault ? [] : clock, writer);
         writer.WriteStartArray("notes");
         foreach (var note in report.Notes) writer.WriteStringValue(GuardWords.Of(note));
         writer.WriteEndArray();
         writer.WriteEndObject();
     }
+
+    private static void WriteClock(ImmutableArray<ClockFinding> clock, Utf8JsonWriter writer)
+    {
+        if (clock.IsEmpty) return;
+        writer.WriteStartArray("clock");
+        foreach (var finding in clock.Take(MostClockFindings))
+        {
+            writer.WriteStartObject();
+            writer.WriteString("kind", ClockWording.WordOf(finding.Kind));
+            writer.WriteString("before", Time(finding.Before));
+            writer.WriteString("at", Time(finding.At));
+            writer.WriteNumber("rows", finding.RowCount);
+            writer.WriteNumber("seconds", Math.Round(finding.Seconds, 3));
+            writer.WriteString("says", ClockWording.Of(finding));
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+        if (clock.Length > MostClockFindings) writer.WriteNumber("clockMore", clock.Length - MostClockFindings);
+    }
+
+    private static string Time(long ticks) => Time(new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)));
 }

@@ -9,23 +9,34 @@ internal static class MagnitudeDurationPlot
 {
     private const double Shortest = 0.0002, Longest = 600;
 
-    public static string Of(ImmutableArray<StudyEvent> events)
+    // One colour and one kind of line for each curve.
+    private static readonly (string Colour, string Dashes, string Words)[] s_lines =
+        [("#1f4e79", "", "full"), ("#00695c", "7 3", "dashed"), ("#6a3d9a", "2 3", "dotted"), ("#7a4b00", "9 3 2 3", "dash-dotted")];
+
+    public static string Of(ImmutableArray<StudyEvent> events, ImmutableArray<ToleranceCurve> curves)
     {
         var shown = events.Where(found => found.HasMagnitude).ToList();
         var most = Math.Max(200, 1.05 * shown.Max(found => found.ExtremePercent));
+        var counts = curves.Select(curve => string.Create(
+            CultureInfo.InvariantCulture, $"{shown.Count(found => found.RegionOf(curve) == ToleranceRegion.Below)} below {curve.Name}{(curve.Upper.IsEmpty ? "" : $" and {shown.Count(found => found.RegionOf(curve) == ToleranceRegion.Above)} above it")}"));
         var frame = new PlotFrame(
-            "Events by duration and magnitude",
-            FormattableString.Invariant($"{shown.Count} events; {shown.Count(found => found.RegionOf(ToleranceCurve.Iti) == ToleranceRegion.Below)} below the ITI curve, {shown.Count(found => found.RegionOf(ToleranceCurve.Iti) == ToleranceRegion.Above)} above it, {shown.Count(found => found.RegionOf(ToleranceCurve.SemiF47) == ToleranceRegion.Below)} below SEMI F47."),
-            (Shortest, Longest), (0, most), isLogX: true)
+            "Events by duration and magnitude", $"{shown.Count} events; {string.Join(", ", counts)}.", (Shortest, Longest), (0, most), isLogX: true)
             .TicksY("% of nominal")
             .TicksX([(0.001, "1 ms"), (0.01, "10 ms"), (0.1, "0.1 s"), (1, "1 s"), (10, "10 s"), (100, "100 s")], "duration");
-        frame.Line(Steps(ToleranceCurve.Iti.Lower), "#1f4e79", width: 2).Line(Steps(ToleranceCurve.Iti.Upper).Where(point => point.Y <= most), "#1f4e79", width: 2);
-        frame.Line(Steps(ToleranceCurve.SemiF47.Lower), "#00695c", "7 3", 2);
-        frame.Label(560, 24, "ITI full").Label(640, 24, "SEMI F47 dashed").Label(770, 24, "dip o  swell +  interruption x");
+        var x = 345.0;
+        for (var index = 0; index < curves.Length; index++)
+        {
+            var (colour, dashes, words) = s_lines[index % s_lines.Length];
+            frame.Line(Steps(curves[index].Lower), colour, dashes, 2).Line(Steps(curves[index].Upper).Where(point => point.Y <= most), colour, dashes, 2);
+            frame.Label(x, 24, $"{curves[index].Name} {words}", colour);
+            x += 8 * (curves[index].Name.Length + words.Length + 3);
+        }
+
+        frame.Label(Math.Max(x, 740), 24, "dip o  swell +  interruption x", "#a13d00");
         foreach (var found in shown)
         {
-            var (x, y) = (frame.X(Math.Clamp(found.Seconds, Shortest, Longest)), frame.Y(found.ExtremePercent));
-            frame.Mark($"<path d=\"{Sign(found.Kind, x, y)}\" fill=\"none\" stroke=\"#a13d00\" stroke-width=\"2\"><title>{found.Kind} {found.Start.ToString("yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture)}</title></path>");
+            var (at, y) = (frame.X(Math.Clamp(found.Seconds, Shortest, Longest)), frame.Y(found.ExtremePercent));
+            frame.Mark($"<path d=\"{Sign(found.Kind, at, y)}\" fill=\"none\" stroke=\"#a13d00\" stroke-width=\"2\"><title>{found.Kind} {found.Start.ToString("yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture)}</title></path>");
         }
 
         return frame.End();

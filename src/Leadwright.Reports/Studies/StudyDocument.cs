@@ -31,6 +31,15 @@ public sealed record StudyDocument
     /// <summary>Voltage events; null when the file holds none and none could be looked for.</summary>
     public ImmutableArray<StudyEvent>? Events { get; init; }
 
+    /// <summary>The voltage-tolerance curves that events are held against.</summary>
+    public ImmutableArray<ToleranceCurve> Curves { get; init; } = [ToleranceCurve.Iti, ToleranceCurve.SemiF47];
+
+    /// <summary>The days by each statistic, worst first.</summary>
+    public ImmutableArray<WorstDays> WorstDays { get; init; } = [];
+
+    /// <summary>What events came together with; null with too few.</summary>
+    public EventPatterns? Patterns { get; init; }
+
     /// <summary>The limits that were asked for.</summary>
     public ImmutableArray<LimitReport> Limits { get; init; } = [];
 

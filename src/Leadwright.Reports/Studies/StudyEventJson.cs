@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using Leadwright.Core.Studies.Events;
 using Leadwright.Reports.Measuring;
@@ -7,7 +8,7 @@ namespace Leadwright.Reports.Studies;
 /// <summary>Writes an event of a study.</summary>
 internal static class StudyEventJson
 {
-    public static void Write(Utf8JsonWriter writer, StudyEvent found)
+    public static void Write(Utf8JsonWriter writer, StudyEvent found, ImmutableArray<ToleranceCurve> curves)
     {
         writer.WriteStartObject();
         writer.WriteString("kind", found.Kind);
@@ -19,8 +20,7 @@ internal static class StudyEventJson
         writer.Number(EventNames.ExtremeKey(found.Kind), found.ExtremePercent, 5);
         if (found.HasMagnitude)
         {
-            writer.WriteString("iti", StudyWords.Of(found.RegionOf(ToleranceCurve.Iti)));
-            writer.WriteString("semi_f47", StudyWords.Of(found.RegionOf(ToleranceCurve.SemiF47)));
+            foreach (var curve in curves) writer.WriteString(StudyWords.Key(curve), StudyWords.Of(found.RegionOf(curve)));
         }
 
         if (found.Type is { } type) writer.WriteString("type", StudyWords.Of(type));

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
@@ -34,6 +35,7 @@ public static class StudyJson
         WriteVoltages(writer, document);
         WriteEvents(writer, document);
         WriteLimits(writer, document);
+        StudyPatternsJson.Write(writer, document);
         StudyFindingsJson.Write(writer, document);
         writer.Texts("cannot_show", document.CannotShow);
         writer.Texts("written", document.Written);
@@ -272,7 +274,29 @@ public static class StudyJson
     {
         if (document.Events is not { } events) return;
         writer.WriteStartArray("events");
-        foreach (var found in events) StudyEventJson.Write(writer, found);
+        foreach (var found in events) StudyEventJson.Write(writer, found, document.Curves);
+        writer.WriteEndArray();
+    }
+
+    private static void WriteChannels(Utf8JsonWriter writer, LimitLine line)
+    {
+        if (line.Channels.IsEmpty) return;
+        writer.WriteStartArray("channels");
+        foreach (var own in line.Channels)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("channel", StudyWords.Channel(own.Rule.Quantity, own.Place));
+            if (own.Order > 0) writer.WriteNumber("order", own.Order);
+            writer.WriteString("verdict", StudyWords.Verdict(own.Verdict));
+            writer.Number("measured", own.Measured, 6);
+            writer.Number("within_percent", own.WithinPercent, 5);
+            writer.WriteNumber("values", own.Count);
+            writer.WriteNumber("flagged", own.FlaggedCount);
+            if (own.Count > 0) writer.WriteString("standing", StudyWords.Of(own.Weakest));
+            if (own.Why.Length > 0) writer.WriteString("why", own.Why);
+            writer.WriteEndObject();
+        }
+
         writer.WriteEndArray();
     }
 
@@ -302,6 +326,7 @@ public static class StudyJson
                 writer.WriteNumber("flagged", line.FlaggedCount);
                 if (line.Count > 0) writer.WriteString("standing", StudyWords.Of(line.Weakest));
                 if (line.Why.Length > 0) writer.WriteString("why", line.Why);
+                WriteChannels(writer, line);
                 writer.WriteString("source", line.Rule.Source);
                 writer.WriteEndObject();
             }

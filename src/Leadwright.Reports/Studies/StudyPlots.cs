@@ -17,16 +17,16 @@ public static class StudyPlots
     public static IEnumerable<StudyFile> Of(StudyDocument document)
     {
         ArgumentNullException.ThrowIfNull(document);
-        if (document.Load is { } load && load.Power.SoundSorted() is { Length: > 1 } sorted)
+        if (document.Load is { } load && load.Power.Extremes() is { Least: >= 0 } ends && load.Power.Count > 1)
         {
-            yield return new StudyFile("load-profile.svg", Profile(load, sorted));
+            yield return new StudyFile("load-profile.svg", Profile(load, [load.Power.Values[ends.Least], load.Power.Values[ends.Most]]));
             yield return new StudyFile("load-duration.svg", Duration(load));
             if (load.HeatMap.Length > 0) yield return new StudyFile("load-by-day-and-hour.svg", HeatMap(load));
         }
 
         if (VoltageProfile(document) is { } voltages) yield return new StudyFile("voltage-profile.svg", voltages);
         if (Histogram(document) is { } histogram) yield return new StudyFile("voltage-histogram.svg", histogram);
-        if (document.Events is { } events && events.Any(found => found.HasMagnitude)) yield return new StudyFile("events.svg", MagnitudeDurationPlot.Of(events));
+        if (document.Events is { } events && events.Any(found => found.HasMagnitude)) yield return new StudyFile("events.svg", MagnitudeDurationPlot.Of(events, document.Curves));
     }
 
     private static string Profile(LoadStudy load, double[] sorted)
@@ -102,10 +102,18 @@ public static class StudyPlots
         return [];
     }
 
+    // Least and largest sound value of all; empty without one.
+    private static double[] EndsOf(List<(string Name, StudySeries Series, double Nominal)> voltages)
+    {
+        double[] ends = [.. voltages.Select(voltage => (voltage.Series, Ends: voltage.Series.Extremes())).Where(found => found.Ends.Least >= 0)
+            .SelectMany(found => new[] { found.Series.Values[found.Ends.Least], found.Series.Values[found.Ends.Most] }).Order()];
+        return ends.Length == 0 ? [] : [ends[0], ends[^1]];
+    }
+
     private static string? VoltageProfile(StudyDocument document)
     {
         var voltages = Voltages(document);
-        var sorted = voltages.SelectMany(voltage => voltage.Series.SoundSorted()).Order().ToArray();
+        var sorted = EndsOf(voltages);
         if (sorted.Length < 2) return null;
         var (from, to) = Span(voltages[0].Series);
         var nominal = voltages[0].Nominal;
@@ -125,13 +133,13 @@ public static class StudyPlots
     {
         const int Bins = 60;
         var voltages = Voltages(document);
-        var sorted = voltages.SelectMany(voltage => voltage.Series.SoundSorted()).Order().ToArray();
+        var sorted = EndsOf(voltages);
         if (sorted.Length < 2 || sorted[^1] <= sorted[0]) return null;
         var (least, width) = (sorted[0], (sorted[^1] - sorted[0]) / Bins);
         var shares = voltages.Select(voltage =>
         {
             var counts = new double[Bins];
-            var values = voltage.Series.SoundSorted();
+            var values = voltage.Series.SoundValues();
             foreach (var value in values) counts[Math.Min((int)((value - least) / width), Bins - 1)] += 100.0 / values.Length;
             return counts;
         }).ToArray();

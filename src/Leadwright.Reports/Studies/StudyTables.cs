@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Studies;
-using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Load;
 
 namespace Leadwright.Reports.Studies;
@@ -27,7 +26,9 @@ public static class StudyTables
         }
 
         if (!document.Limits.IsEmpty) yield return Limits(document);
+        if (document.Limits.Any(report => report.Lines.Any(line => !line.Channels.IsEmpty))) yield return LimitChannels(document);
         if (document.Events is { IsEmpty: false }) yield return Events(document);
+        if (!document.WorstDays.IsEmpty) yield return Days(document);
     }
 
     private static StudyFile Energy(string name, IEnumerable<EnergyRow> rows) => Table(
@@ -60,12 +61,23 @@ public static class StudyTables
             StudyWords.Verdict(line.Verdict), line.Measured, line.Least, line.Most, line.Unit, line.Rule.SharePercent, line.WithinPercent, line.Count, line.NeededCount,
             line.FlaggedCount, line.Count > 0 ? StudyWords.Of(line.Weakest) : "", line.Why, line.Rule.Source))));
 
+    private static StudyFile Days(StudyDocument document) => Table(
+        "worst-days", "by,unit,rank,day,value,known_share,at",
+        document.WorstDays.SelectMany(ranking => ranking.Days.Select((day, at) => Row(
+            ranking.Name, ranking.Unit, at + 1, day.Day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), day.Value, day.KnownShare, day.At is { } time ? StudyWords.Iso(time) : ""))));
+
+    private static StudyFile LimitChannels(StudyDocument document) => Table(
+        "limits-by-channel", "table,id,channel,order,verdict,measured,least,most,unit,within_percent,values,flagged,standing,why",
+        document.Limits.SelectMany(report => report.Lines.SelectMany(line => line.Channels).Select(line => Row(
+            report.Table.Name, line.Rule.Id, StudyWords.Channel(line.Rule.Quantity, line.Place), line.Order, StudyWords.Verdict(line.Verdict), line.Measured, line.Least, line.Most, line.Unit,
+            line.WithinPercent, line.Count, line.FlaggedCount, line.Count > 0 ? StudyWords.Of(line.Weakest) : "", line.Why))));
+
     private static StudyFile Events(StudyDocument document) => Table(
-        "events", "kind,channels,start,duration_s,extreme_percent,iti,semi_f47,type,origin,looks_like,capacitor,flags",
-        document.Events!.Value.Select(found => Row(found.Kind, string.Join(' ', found.Channels), StudyWords.Iso(found.Start), found.Seconds, found.ExtremePercent,
-            found.HasMagnitude ? StudyWords.Of(found.RegionOf(ToleranceCurve.Iti)) : "", found.HasMagnitude ? StudyWords.Of(found.RegionOf(ToleranceCurve.SemiF47)) : "",
+        "events", $"kind,channels,start,duration_s,extreme_percent,{string.Concat(document.Curves.Select(curve => StudyWords.Key(curve) + ","))}type,origin,looks_like,capacitor,flags",
+        document.Events!.Value.Select(found => Row([found.Kind, string.Join(' ', found.Channels), StudyWords.Iso(found.Start), found.Seconds, found.ExtremePercent,
+            .. document.Curves.Select(curve => (object)(found.HasMagnitude ? StudyWords.Of(found.RegionOf(curve)) : "")),
             found.Type is { } type ? StudyWords.Of(type) : "", found.Origin is { } origin ? StudyWords.Of(origin.Side) : "", found.Cause is { } cause ? StudyWords.Of(cause.Kind) : "",
-            found.Capacitor is { } capacitor ? StudyWords.Of(capacitor.Side) : "", found.IsCutShort ? "cut-short" : "")));
+            found.Capacitor is { } capacitor ? StudyWords.Of(capacitor.Side) : "", found.IsCutShort ? "cut-short" : ""])));
 
     private static StudyFile Table(string name, string head, IEnumerable<string> rows)
     {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
@@ -26,6 +27,7 @@ public static class StudyText
         AppendVoltages(text, document);
         AppendEvents(text, document);
         foreach (var report in document.Limits) AppendLimits(text, report);
+        AppendDays(text, document);
         AppendFindings(text, document);
         foreach (var path in document.Written) Line(text, $"Written: {path}");
         foreach (var note in document.Notes) Line(text, $"\nNote: {note}");
@@ -133,8 +135,20 @@ public static class StudyText
     {
         if (document.Events is not { } events) return;
         Line(text, $"\nEVENTS\n{(events.IsEmpty ? "None." : $"{events.Length} voltage events:")}");
-        foreach (var found in events.Take(MostEvents)) AppendEvent(text, found);
+        foreach (var found in events.Take(MostEvents)) AppendEvent(text, found, document.Curves);
         if (events.Length > MostEvents) Line(text, $"  and {events.Length - MostEvents} more.");
+    }
+
+    private static void AppendDays(StringBuilder text, StudyDocument document)
+    {
+        if (!document.WorstDays.IsEmpty) Line(text, $"\nWORST DAYS, the three worst by each");
+        foreach (var ranking in document.WorstDays)
+            Line(text, $"  {ranking.Name,-28}{string.Join(", ", ranking.Days.Take(3).Select(day => string.Create(CultureInfo.InvariantCulture, $"{day.Day:ddd yyyy-MM-dd}{(day.At is { } at ? $" {at:HH:mm}" : "")} {StudyWords.Digits(day.Value, 5)}{(ranking.Unit.Length > 0 ? " " + ranking.Unit : "")}{(day.KnownShare < 0.9 ? $" ({100 * day.KnownShare:0} % of the day known)" : "")}")))}");
+        if (document.Patterns is not { } patterns) return;
+        Line(text, $"\nPATTERNS: what {patterns.Count} {patterns.Subject} came together with");
+        foreach (var pattern in patterns.Patterns)
+            Line(text, $"  {pattern.With}{(pattern.Detail.Length > 0 ? $", {pattern.Detail}" : "")}: {pattern.Hits}, by chance {pattern.Chance * patterns.Count:0.0}; {(pattern.IsBeyondChance ? $"odds against chance {(pattern.Odds > 1e6 ? "above a million" : StudyWords.Digits(pattern.Odds, 2))} to 1" : "no more than chance may do")}");
+        Line(text, $"  Coming together is no cause: a dip from outside may make a load trip as well.");
     }
 
     private static void AppendFindings(StringBuilder text, StudyDocument document)
@@ -153,10 +167,10 @@ public static class StudyText
         if (!document.CannotShow.IsEmpty) Line(text, $"");
     }
 
-    private static void AppendEvent(StringBuilder text, StudyEvent found)
+    private static void AppendEvent(StringBuilder text, StudyEvent found, ImmutableArray<ToleranceCurve> curves)
     {
         Line(text, $"  {found.Start:yyyy-MM-dd HH:mm:ss.fff}  {found.Kind}, {string.Join(' ', found.Channels)}, {found.Seconds:0.####} s, {found.ExtremePercent:0.0} %{(found.IsCutShort ? ", cut short" : "")}{(found.Type is { } type ? $", type {StudyWords.Of(type)}" : "")}");
-        if (found.HasMagnitude) Line(text, $"    ITI curve: {StudyWords.Of(found.RegionOf(ToleranceCurve.Iti))}; SEMI F47: {StudyWords.Of(found.RegionOf(ToleranceCurve.SemiF47))}");
+        if (found.HasMagnitude) Line(text, $"    {string.Join("; ", curves.Select(curve => $"{curve.Name}: {StudyWords.Of(found.RegionOf(curve))}"))}");
         if (found.Origin is { } origin) Line(text, $"    origin {StudyWords.Of(origin.Side)}: {string.Join("; ", origin.Votes.Select(vote => $"{vote.Method} {StudyWords.Of(vote.Side)}"))}");
         if (found.Cause is { Kind: not EventCauseKind.Unknown } cause) Line(text, $"    looks like a {StudyWords.Of(cause.Kind)}: {cause.Says}");
         if (found.Capacitor is { Side: not EventSide.Undecided } capacitor) Line(text, $"    if a capacitor was switched on, it is {StudyWords.Of(capacitor.Side)} of the recorder");
@@ -188,7 +202,13 @@ public static class StudyText
         };
         var found = line.Count == 0 ? "" : FormattableString.Invariant($"; measured {StudyWords.Digits(line.Measured, 5)} {line.Unit}, {line.WithinPercent:0.##} % of {line.Count} values within, {StudyWords.Of(line.Weakest)}");
         Line(text, $"  {StudyWords.Verdict(line.Verdict),-16}{name}{(channel.Length > 0 ? $" {channel}" : "")}: {bounds} {line.Unit} for {line.Rule.SharePercent:0.##} % ({line.Rule.Clause}){found}{(line.FlaggedCount > 0 ? $", {line.FlaggedCount} flagged left out" : "")}{(line.Why.Length > 0 ? $"; {line.Why}" : "")}");
+        // Of harmonics there are many: their channels are told apart where they differ.
+        if (line.Channels.IsEmpty || (line.Rule.OrderFrom > 0 && line.Channels.All(one => one.Verdict == line.Verdict))) return;
+        Line(text, $"{"",18}{string.Join(", ", line.Channels.Select(one => Own(one)))}");
     }
+
+    private static string Own(LimitLine line) =>
+        $"{StudyWords.Channel(line.Rule.Quantity, line.Place)} {(line.Count > 0 ? $"{StudyWords.Digits(line.Measured, 5)}{(line.Unit.Length > 0 ? " " + line.Unit : "")} " : "")}{StudyWords.Verdict(line.Verdict)}";
 
     private static string Kilo(double value, int digits) => StudyWords.Digits(value / 1000, digits);
 

@@ -31,6 +31,9 @@ internal static class StudyWords
         _ => "not covered",
     };
 
+    /// <summary>A curve's word as the name of a column or a JSON property.</summary>
+    public static string Key(ToleranceCurve curve) => curve.Word.Replace('-', '_').Replace(' ', '_');
+
     public static string Of(EventSide side) => side switch { EventSide.Upstream => "upstream", EventSide.Downstream => "downstream", _ => "undecided" };
 
     public static string Of(EventCauseKind kind) => kind switch

@@ -10,6 +10,8 @@ internal static class SurveyText
     private static readonly SurveyJson s_readable = new(new JsonSerializerOptions(SurveyJson.Default.Options)
     {
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping, WriteIndented = true, NewLine = "\n",
+        // What an entry holds stands some levels deeper here than in the journal, which is read to 64.
+        MaxDepth = 128,
     });
 
     /// <summary>Writes a document. The same state gives the same bytes.</summary>

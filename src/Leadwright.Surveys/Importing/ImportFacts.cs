@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
@@ -22,6 +23,9 @@ internal static class ImportFacts
             SampledInput samples => new RecordingImported(options.Name, "samples", "", [])
             {
                 Count = samples.Recording.Channels.IsEmpty ? 0 : samples.Recording.Channels[0].Samples.Length,
+                From = FromOf(samples.Recording),
+                To = FromOf(samples.Recording) is { } from && samples.Recording.Segments is [.., var last] && last.StartSeconds + (last.Length / last.RateHertz) is > 0 and < 1e10 and var seconds
+                    ? from.AddSeconds(seconds) : null,
             },
             _ => new RecordingImported(options.Name, "readings", "", []),
         };
@@ -49,6 +53,8 @@ internal static class ImportFacts
 
     public static IntegrityRemark RemarkOf(GuardSpan span) => new(
         Hyphened(span.Kind.ToString()), [.. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())], span.From, span.To, Math.Round(span.Confidence, 4));
+
+    private static DateTime? FromOf(SampledRecording recording) => recording.Start is { Year: > 1 and < 9000 } start ? start : null;
 
     private static RecordingImported OfLog(LogFile file, ImportOptions options)
     {

@@ -77,21 +77,19 @@ public sealed class RecordingImport(SurveyFolder survey)
         progress?.Report(new(ImportStep.Saving, 0));
         var recording = survey.Import(draft.Staged, draft.Facts, draft.Options.Why, draft.Options.Who);
         progress?.Report(new(ImportStep.Saving, 1));
-        if (draft.Log is { Log.Count: > 0 } log)
+        try
         {
-            await SurveyTables.WriteLogAsync(survey.Path, survey.State.Id, log.Log, new TableWriteOptions
-            {
-                Table = TableOf(survey.State, recording),
-                Standings = log.Standings,
-                Metadata = new Dictionary<string, string>(StringComparer.Ordinal) { ["recording"] = recording.Name, ["source_sha256"] = recording.Files[0].Sha256 },
-                Progress = StepProgress.Of(progress, ImportStep.Tabling),
-            }, cancellation).ConfigureAwait(false);
+            await new RecordingTables(survey).WriteAsync(recording, draft.Log, draft.Options.Read, StepProgress.Of(progress, ImportStep.Tabling), cancellation).ConfigureAwait(false);
+        }
+        catch (FormatReadException) when (recording.Facts.Kind == "samples")
+        {
+            // Stretches of several rates, as fault recorders write them, are no waveform to be drawn as one: the recording is kept without a table.
         }
 
         return recording;
     }
 
-    /// <summary>The table of a recording's log: numbered like the recording, in the order in which recordings came, from 0.</summary>
+    /// <summary>The table of a recording's log or samples: numbered like the recording, in the order in which recordings came, from 0.</summary>
     /// <param name="state">The survey.</param>
     /// <param name="recording">The recording.</param>
     public static TableName TableOf(SurveyState state, SurveyRecording recording)
@@ -99,8 +97,15 @@ public sealed class RecordingImport(SurveyFolder survey)
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(recording);
         var index = state.Recordings.Select((other, at) => (other.Entry, at)).First(pair => pair.Entry == recording.Entry).at;
-        return new TableName(TableName.Log, index);
+        return new TableName(recording.Facts.Kind == "samples" ? TableName.Samples : TableName.Log, index);
     }
+
+    /// <summary>How files are read, with what the survey says of its panel where nothing is stated.</summary>
+    internal static InputReadOptions WithPanel(InputReadOptions read, SurveyPanel panel) => read with
+    {
+        Service = read.Service ?? panel.KnownService()?.Kind,
+        Log = read.Log with { NominalVolts = read.Log.NominalVolts ?? panel.KnownNominal()?.LineToNeutralVolts },
+    };
 
     private ImportDraft Read(StagedFiles staged, ImportOptions options, IProgress<ImportProgress>? progress, CancellationToken cancellation)
     {
@@ -109,12 +114,7 @@ public sealed class RecordingImport(SurveyFolder survey)
         if (staged.Files.Sum(file => file.Bytes) > options.MostBytesRead) return new ImportDraft(staged, [], ImportFacts.OfUnread(staged, HeadOf(staged, 0), options), options);
         var files = staged.Files.Select((file, index) => new InputFile(file.Name, BytesOf(staged, index, cancellation))).ToList();
         var panel = survey.State.Panel;
-        var read = options.Read with
-        {
-            Service = options.Read.Service ?? panel.KnownService()?.Kind,
-            Log = options.Read.Log with { NominalVolts = options.Read.Log.NominalVolts ?? panel.KnownNominal()?.LineToNeutralVolts },
-        };
-        var records = InputReader.Read(files, read);
+        var records = InputReader.Read(files, WithPanel(options.Read, panel));
         progress?.Report(new(ImportStep.Reading, 1));
         cancellation.ThrowIfCancellationRequested();
         var facts = ImportFacts.Of(records, InputSniffer.KindOf(files[0]), options);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
@@ -50,11 +51,34 @@ internal static class JournalKinds
         if (kind.Type is null) return new UnknownPayload(what, data);
         try
         {
-            return data.Deserialize(kind.Type) as JournalPayload ?? new UnknownPayload(what, data);
+            return data.Deserialize(kind.Type) is JournalPayload payload && IsWhole(payload) ? payload : new UnknownPayload(what, data);
         }
         catch (Exception failure) when (failure is JsonException or InvalidOperationException or NotSupportedException)
         {
             return new UnknownPayload(what, data);
         }
     }
+
+    // The library sees that members are there, and not what lists hold; and it reads 1e999 as a number that it can't write.
+    private static bool IsWhole(JournalPayload payload) => payload switch
+    {
+        RecordingImported facts => HoldsAll(facts.Files) && HoldsAll(facts.Remarks) && HoldsAll(facts.Clock) && HoldsAll(facts.Integrity)
+            && facts.Integrity.All(span => HoldsAll(span.Channels) && double.IsFinite(span.Confidence)) && facts.Files.All(IsWhole)
+            && facts.Clock.All(clock => double.IsFinite(clock.Seconds)) && double.IsFinite(facts.IntervalSeconds ?? 0),
+        AnswersTold told => HoldsAll(told.Answers),
+        DepartureSigned signed => HoldsAll(signed.Items),
+        SurveyCreated made => IsWhole(made.Plan) && double.IsFinite(made.Panel.FrequencyHertz ?? 0),
+        SiteChanged site => double.IsFinite(site.Panel.FrequencyHertz ?? 0),
+        PlanChanged plan => IsWhole(plan.Plan),
+        PhotoAttached photo => IsWhole(photo.File),
+        _ => true,
+    };
+
+    // So large that their sum still counts: a thousand million megabytes.
+    private static bool IsWhole(StoredFile file) => file.Bytes is >= 0 and <= 1L << 50;
+
+    private static bool IsWhole(SurveyPlan plan) => HoldsAll(plan.Learn) && HoldsAll(plan.Limits);
+
+    private static bool HoldsAll<T>(ImmutableArray<T> items)
+        where T : class => !items.IsDefault && items.All(item => item is not null);
 }

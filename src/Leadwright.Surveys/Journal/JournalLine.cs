@@ -4,6 +4,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Unicode;
 
 namespace Leadwright.Surveys.Journal;
 
@@ -51,6 +52,7 @@ internal sealed record JournalLine(JournalEntry Entry, string Before, bool IsWho
     /// <returns>The line; null when it is none.</returns>
     public static JournalLine? Read(ReadOnlyMemory<byte> line)
     {
+        if (!Utf8.IsValid(line.Span)) return null;
         try
         {
             using var document = JsonDocument.Parse(line);

@@ -59,4 +59,14 @@ public sealed record DepartureSigned(ImmutableArray<DepartureItem> Items, string
 /// <summary>One line of the check before leaving.</summary>
 /// <param name="Text">What was to be looked at.</param>
 /// <param name="IsDone">True when it was in order.</param>
-public sealed record DepartureItem(string Text, bool IsDone);
+public sealed record DepartureItem(string Text, bool IsDone)
+{
+    /// <summary>Its word in the list of items, as <c>clock</c>; null where it came from no list.</summary>
+    public string? Key { get; init; }
+
+    /// <summary>The answer: <c>yes</c>, <c>no</c> or <c>not-possible</c>; null where only <see cref="IsDone"/> was kept.</summary>
+    public string? Answer { get; init; }
+
+    /// <summary>What was said to it, as typed; null for nothing.</summary>
+    public string? Remark { get; init; }
+}

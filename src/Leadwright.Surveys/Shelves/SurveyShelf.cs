@@ -127,7 +127,7 @@ public sealed class SurveyShelf(string path)
                 Made = heading.Made,
                 Changed = heading.Changed,
                 IsArchived = heading.IsArchived,
-                RecordingCount = heading.Recordings?.Count(recording => !recording.IsRemoved) ?? 0,
+                RecordingCount = heading.Recordings?.Count(recording => recording is { IsRemoved: false }) ?? 0,
                 Problem = SurveySchema.VersionOf(heading.Schema) > SurveySchema.Version
                     ? $"It was made by a newer version of this program ({heading.Schema}). Get the newer version." : null,
             };

@@ -132,10 +132,18 @@ internal sealed class ChartGathering
         {
             for (var end = block + length; block < end; block++)
             {
-                var count = (int)numbers[3][block];
-                _series[series].Add(
-                    bucket, numbers[0][block], numbers[1][block], numbers[2][block] * count, count, hasStandings ? (byte)numbers[4][block] : (byte)0);
+                var (count, standing) = ((int)numbers[3][block], hasStandings ? (byte)numbers[4][block] : (byte)0);
+                RequireSound(numbers[0][block], numbers[1][block], numbers[2][block], count);
+                _series[series].Add(bucket, numbers[0][block], numbers[1][block], numbers[2][block] * count, count, standing);
             }
         }
+    }
+
+    // Pages of Parquet carry no sum of their own: a summary that can't be one shows a damaged page, and the pyramid is built anew.
+    private static void RequireSound(double least, double greatest, double mean, int count)
+    {
+        var isSound = count == 0 || (count > 0 && least <= greatest
+            && (double.IsNaN(mean) || !double.IsFinite(mean) || (mean >= least - Math.Abs(1e-9 * least) - double.Epsilon && mean <= greatest + Math.Abs(1e-9 * greatest) + double.Epsilon)));
+        if (!isSound) throw new InvalidDataException("a summary that can't be one");
     }
 }

@@ -49,6 +49,25 @@ internal sealed class SurveyPyramid(ISurveyStorage storage, TableName name, stri
         }
     }
 
+    /// <summary>Holds every level that is there against its digest; one that differs is taken away.</summary>
+    public async Task VerifyAsync(CancellationToken cancellation)
+    {
+        for (var level = 0; level < _levels.Length; level++)
+        {
+            if (storage.LengthOf(name.PyramidFileIn(survey, level)) is null) continue;
+            try
+            {
+                using var file = await TableFile.OpenAsync(storage, name.PyramidFileIn(survey, level), cancellation).ConfigureAwait(false);
+                await file.VerifyAsync(cancellation).ConfigureAwait(false);
+            }
+            catch (SurveyException)
+            {
+                if (Volatile.Read(ref _levels[level]) is { } opened) Distrust(opened);
+                else storage.Delete(name.PyramidFileIn(survey, level));
+            }
+        }
+    }
+
     public void Dispose()
     {
         foreach (var level in _opened) level.File.Dispose();

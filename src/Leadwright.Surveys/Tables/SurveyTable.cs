@@ -127,11 +127,17 @@ public sealed class SurveyTable : IDisposable
     public async Task<(IntervalLog Log, ImmutableDictionary<int, ReadOnlyMemory<Standing>> Standings)> ReadLogAsync(CancellationToken cancellation = default) =>
         await LogTableReader.ReadAsync(_file, _shape, Name, cancellation).ConfigureAwait(false);
 
-    /// <summary>Reads the whole file through and holds it against the digest that is kept with it.</summary>
+    /// <summary>Reads the whole file and its pyramid through and holds them against the digests that are kept with them. A level of the pyramid that is damaged
+    /// is taken away, and built anew when a chart wants it.</summary>
     /// <param name="cancellation">Ends the reading.</param>
-    /// <returns>True when it is as it was written; false when it was written elsewhere, without a digest.</returns>
-    /// <exception cref="SurveyException">It is damaged.</exception>
-    public Task<bool> VerifyAsync(CancellationToken cancellation = default) => _file.VerifyAsync(cancellation);
+    /// <returns>True when the table is as it was written; false when it was written elsewhere, without a digest.</returns>
+    /// <exception cref="SurveyException">The table is damaged.</exception>
+    public async Task<bool> VerifyAsync(CancellationToken cancellation = default)
+    {
+        var isVerified = await _file.VerifyAsync(cancellation).ConfigureAwait(false);
+        await _pyramid.VerifyAsync(cancellation).ConfigureAwait(false);
+        return isVerified;
+    }
 
     /// <inheritdoc/>
     public void Dispose()

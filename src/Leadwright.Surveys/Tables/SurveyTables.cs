@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
+using Leadwright.Formats.Sampling;
 using Leadwright.Surveys.Storage;
 
 namespace Leadwright.Surveys.Tables;
@@ -75,6 +76,33 @@ public sealed class SurveyTables : IDisposable
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(log);
         return WriteLogAsync(new DiskStorage(folder), survey, log, options ?? new(), cancellation);
+    }
+
+    /// <summary>Writes the samples of a recording as a table of one row a sample, with the pyramid from which charts are drawn: from the whole recording down to
+    /// one cycle. Memory is bounded, whatever the length.</summary>
+    /// <param name="folder">The survey folder.</param>
+    /// <param name="survey">The survey's name among all.</param>
+    /// <param name="open">Opens the recording at its first sample; is called once for every eight channels.</param>
+    /// <param name="options">Which table, what is kept with it.</param>
+    /// <param name="cancellation">Ends the writing; what was there stays.</param>
+    /// <returns>What was written.</returns>
+    /// <exception cref="Formats.FormatReadException">The recording can't be read through.</exception>
+    /// <exception cref="SurveyException">A name can't be one, or the table can't be written.</exception>
+    public static async Task<SampleTableFacts> WriteSamplesAsync(
+        string folder, string survey, Func<SampleSource> open, TableWriteOptions options, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(open);
+        ArgumentNullException.ThrowIfNull(options);
+        var storage = new DiskStorage(folder);
+        try
+        {
+            return await SampleTableWriter.WriteAsync(storage, survey, open, options, cancellation).ConfigureAwait(false);
+        }
+        catch (Exception failure) when (StorageFailure.IsOne(failure))
+        {
+            throw StorageFailure.Of($"write the table '{options.Table}'", folder, failure);
+        }
     }
 
     /// <summary>Takes a Parquet table as it stands, such as one that was measured, and builds its pyramid when it has a column of times.</summary>

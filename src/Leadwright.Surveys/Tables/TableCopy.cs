@@ -65,7 +65,7 @@ internal static class TableCopy
     }
 
     // A table without times has no use for one; one that is not made now is made when it is needed.
-    private static async Task BuildPyramidAsync(ISurveyStorage storage, string survey, TableName name, CancellationToken cancellation)
+    public static async Task BuildPyramidAsync(ISurveyStorage storage, string survey, TableName name, CancellationToken cancellation)
     {
         using var file = await TableFile.OpenAsync(storage, name.FileIn(survey), cancellation).ConfigureAwait(false);
         if (file.Find("start") is null && file.Find("start_s") is null) return;

@@ -17,6 +17,10 @@ internal sealed class TableFile : IDisposable
     private const int MostReaders = 4;
     private const int MostRowsInAGroup = 5_000_000;
 
+    // A few bytes that claim millions of rows are made to fill the memory.
+    private const long FreeRows = 500_000;
+    private const long MostRowsPerByte = 1000;
+
     private readonly ISurveyStorage _storage;
     private readonly string _path;
     private readonly ConcurrentBag<ParquetReader> _readers = [];
@@ -44,10 +48,11 @@ internal sealed class TableFile : IDisposable
         file.Identity = file.Metadata.TryGetValue("data_sha256", out var digest) ? digest : file.DigestOfEnd();
         file.Fields = reader.Schema.GetDataFields();
         file.GroupRows = new int[reader.RowGroupCount];
+        var mostRows = Math.Min(MostRowsInAGroup, FreeRows + (MostRowsPerByte * (storage.LengthOf(path) ?? 0)));
         for (var group = 0; group < file.GroupRows.Length; group++)
         {
             using var rows = reader.OpenRowGroupReader(group);
-            file.GroupRows[group] = rows.RowCount is >= 0 and <= MostRowsInAGroup ? (int)rows.RowCount : throw file.Damaged($"a row group of {rows.RowCount} rows");
+            file.GroupRows[group] = rows.RowCount >= 0 && rows.RowCount <= mostRows ? (int)rows.RowCount : throw file.Damaged($"a row group of {rows.RowCount} rows");
         }
 
         file._readers.Add(reader);

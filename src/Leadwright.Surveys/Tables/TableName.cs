@@ -17,6 +17,9 @@ public readonly record struct TableName(string Kind, int Part = 0)
     /// <summary>The kind of what was measured from samples, interval by interval.</summary>
     public const string Measured = "measured";
 
+    /// <summary>The kind of the samples of a recording, one row a sample.</summary>
+    public const string Samples = "samples";
+
     /// <summary>The kind of the events: dips, swells, interruptions.</summary>
     public const string Events = "events";
 

@@ -92,6 +92,32 @@ public sealed class SurveyPageTests : BunitContext
     }
 
     [Fact]
+    public void What_is_to_be_worked_out_is_kept_from_the_study_and_a_refusal_stands_at_its_field()
+    {
+        var page = Render<StudyPage>(parameters => parameters.Add(study => study.Id, "one"));
+        page.Find(".fields input").Change("400");
+        Assert.Equal(new WordsChange("study.rating", "400", 5), Assert.Single(_api.Written));
+        Assert.Equal(["Fixed by the clock", "block", "sliding"], page.FindAll(".fields option").Select(option => option.TextContent));
+        _api.Refusal = new SurveyApiException("--rating: expected a number above zero.");
+        page.Find(".fields input").Change("-1");
+        Assert.Equal("--rating: expected a number above zero.", page.Find(".fields [role=alert]").TextContent);
+        Assert.Single(_api.Written);
+    }
+
+    [Fact]
+    public void A_sampled_recording_has_its_waves_vectors_and_spectra_at_the_moment()
+    {
+        _api.Columns = [new("wave-V1", "Wave of V1", "V", "VoltageWave", "Phase1"), new("wave-I1", "Wave of I1", "A", "CurrentWave", "Phase1")];
+        var page = Render<StudyPage>(parameters => parameters.Add(study => study.Id, "one"));
+        Assert.Single(_api.Moments);
+        Assert.Equal(["Waves of the voltages", "Waves of the currents"], page.FindAll(".chart-title").Select(title => title.TextContent));
+        Assert.Equal("The voltages come in the order 1, 2, 3.", page.Find(".vectors .hint").TextContent.Trim());
+        // V1: rms, distortion, then the orders 2, 3, 5.
+        Assert.Equal(["230.4", "2.5", "0.1", "2.2", "1.1"], page.FindAll(".at-moment tbody td").Take(5).Select(cell => cell.TextContent));
+        Assert.Empty(page.FindAll("a[href*='table.csv']"));
+    }
+
+    [Fact]
     public void A_chart_has_its_numbers_as_text_and_asks_for_a_span_when_it_is_moved()
     {
         JSInterop.SetupModule("./chart/chart.js").SetupModule("create", _ => true);

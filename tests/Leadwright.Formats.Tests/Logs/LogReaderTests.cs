@@ -71,13 +71,93 @@ public sealed class LogReaderTests
     }
 
     [Fact]
-    public void A_clock_that_was_put_back_keeps_what_was_logged_first()
+    public void A_clock_that_was_put_back_loses_no_interval()
     {
         var file = Read("2026-03-02 10:00;1\n2026-03-02 10:15;2\n2026-03-02 10:30;3\n2026-03-02 10:22;8\n2026-03-02 10:37;9\n2026-03-02 10:52;4\n2026-03-02 11:07;5\n");
 
-        Assert.Equal([1, 2, 3, 9, 4, 5], file.Log.Values(0).ToArray());
+        Assert.Equal([1, 2, 3, 8, 9, 4, 5], file.Log.Values(0).ToArray());
         Assert.Contains(file.Clock, finding => finding.Kind == ClockFindingKind.StepBack && finding.Seconds == 480);
-        Assert.Contains(file.Warnings, warning => warning.Says.Contains("left out: the clock was put back", StringComparison.Ordinal));
+        // 10:22 stands where 10:45 was due: the clock was set back by 23 minutes.
+        Assert.Equal(new ClockStep(3, 23 * TimeSpan.TicksPerMinute), Assert.Single(file.Log.ClockSteps));
+        Assert.Equal(new DateTime(2026, 3, 2, 10, 45, 0), new DateTime(file.Log.Starts.Span[3]));
+        Assert.Contains(file.Warnings, warning => warning is { Line: 5 } && warning.Says.StartsWith("The clock was put back from 2026-03-02 10:30:00 to 2026-03-02 10:22:00", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_clock_that_was_put_back_by_hours_loses_no_interval()
+    {
+        var file = Read(Rows("2026-03-02 08:00", 40, 15, 100) + Rows("2026-03-02 13:00", 40, 15, 200));
+
+        Assert.Equal(80, file.Log.Count);
+        Assert.Equal(new ClockStep(40, 5 * TimeSpan.TicksPerHour), Assert.Single(file.Log.ClockSteps));
+        Assert.Equal(79 * 900, (file.Log.Starts.Span[^1] - file.Log.Starts.Span[0]) / TimeSpan.TicksPerSecond);
+    }
+
+    [Fact]
+    public void Two_exports_with_a_common_day_are_no_clock_that_was_put_back()
+    {
+        var days = Rows("2026-03-02 00:00", 96, 15, 100).Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        var file = Read(string.Join('\n', days[..64]) + "\n" + string.Join('\n', days[32..]) + "\n");
+
+        Assert.Equal(96, file.Log.Count);
+        Assert.Empty(file.Log.ClockSteps);
+        Assert.Contains(file.Warnings, warning => warning.Says.StartsWith("32 rows stand twice", StringComparison.Ordinal));
+        Assert.Contains(file.Warnings, warning => warning.Says.StartsWith("The times fall back in 1 place", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Days_in_another_order_are_no_clock_that_was_put_back()
+    {
+        var file = Read(Rows("2026-03-03 00:00", 96, 15, 100) + Rows("2026-03-02 00:00", 96, 15, 300));
+
+        Assert.Equal(192, file.Log.Count);
+        Assert.Empty(file.Log.ClockSteps);
+        Assert.Equal(300, file.Log.Values(0)[0]);
+    }
+
+    [Fact]
+    public void A_clock_that_lost_its_date_runs_on()
+    {
+        var file = Read(Rows("2026-03-02 00:00", 30, 15, 100) + Rows("2000-01-01 00:00", 30, 15, 200));
+
+        Assert.Equal(60, file.Log.Count);
+        Assert.Equal(30, Assert.Single(file.Log.ClockSteps).Row);
+        Assert.Equal(59 * 900, (file.Log.Starts.Span[^1] - file.Log.Starts.Span[0]) / TimeSpan.TicksPerSecond);
+    }
+
+    [Fact]
+    public void Daylight_saving_is_a_step_of_the_clock()
+    {
+        var autumn = Read(Rows("2026-10-25 01:30", 6, 15) + Rows("2026-10-25 02:00", 8, 15));
+        var spring = Read(Rows("2026-03-29 01:00", 4, 15) + Rows("2026-03-29 03:00", 4, 15));
+
+        Assert.Equal(new ClockStep(6, TimeSpan.TicksPerHour), Assert.Single(autumn.Log.ClockSteps));
+        Assert.Equal(new ClockStep(4, -TimeSpan.TicksPerHour), Assert.Single(spring.Log.ClockSteps));
+    }
+
+    [Theory]
+    [InlineData("Date;Time;V1 (V)\n", "0015", "0030", "0045", "2400")]
+    [InlineData("Date;HHMM;V1 (V)\n", "0015", "0030", "0045", "2400")]
+    [InlineData("Date;Time;V1 (V)\n", "15", "30", "45", "2400")]
+    [InlineData("Date;Time;V1 (V)\n", "001500", "003000", "004500", "240000")]
+    public void A_time_of_day_without_marks_stands_beside_its_date(string heading, string first, string second, string third, string last)
+    {
+        var text = heading + $"2026-03-02;{first};231\n2026-03-02;{second};232\n2026-03-02;{third};233\n"
+            + string.Concat(Enumerable.Range(4, 92).Select(quarter => $"2026-03-02;{(quarter == 95 ? last : Clock(quarter, first.Length))};234\n"));
+        var file = ReadLog.Of(TestData.Text("log.csv", text));
+
+        Assert.Equal((95, 900.0), (file.Log.Count, file.Log.IntervalSeconds));
+        // A day that ends with 24:00 is stamped at the ends of its intervals.
+        Assert.Equal(new DateTime(2026, 3, 2), file.Log.From);
+        Assert.Equal(new DateTime(2026, 3, 2, 23, 45, 0), new DateTime(file.Log.Starts.Span[^1]));
+        Assert.Equal(231, file.Log.Values(0)[0]);
+
+        static string Clock(int quarter, int length) => length switch
+        {
+            6 => $"{quarter / 4:00}{quarter % 4 * 15:00}00",
+            4 => $"{quarter / 4:00}{quarter % 4 * 15:00}",
+            _ => ((quarter / 4 * 100) + (quarter % 4 * 15)).ToString(CultureInfo.InvariantCulture),
+        };
     }
 
     [Fact]
@@ -261,11 +341,11 @@ public sealed class LogReaderTests
     private static LogFile Read(string rows, string heading = "time;V1 (V)\n", LogReadOptions? options = null) =>
         ReadLog.Of(TestData.Text("log.csv", heading + rows), options);
 
-    private static string Rows(string first, int count, int minutes)
+    private static string Rows(string first, int count, int minutes, int least = 230)
     {
         var start = DateTime.ParseExact(first, "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
         var text = new StringBuilder();
-        for (var row = 0; row < count; row++) text.Append(CultureInfo.InvariantCulture, $"{start.AddMinutes(row * minutes):yyyy-MM-dd HH:mm};{230 + (row % 7)}\n");
+        for (var row = 0; row < count; row++) text.Append(CultureInfo.InvariantCulture, $"{start.AddMinutes(row * minutes):yyyy-MM-dd HH:mm};{least + (row % 7)}\n");
         return text.ToString();
     }
 

@@ -50,6 +50,20 @@ public sealed class PyramidTests : IDisposable
     }
 
     [Fact]
+    public async Task Verifying_takes_a_damaged_level_away_and_it_is_built_anew()
+    {
+        var before = await WrittenAsync();
+        var bytes = await BytesAsync();
+        var damaged = bytes[0].ToArray();
+        damaged[damaged.Length / 3] ^= 1;
+        await File.WriteAllBytesAsync(Lowest, damaged, TestContext.Current.CancellationToken);
+        using (var table = await _folder.OpenAsync()) Assert.True(await table.VerifyAsync(TestContext.Current.CancellationToken));
+        Assert.False(File.Exists(Lowest));
+        Same(before, await DrawnAsync());
+        Assert.Equal(bytes, await BytesAsync());
+    }
+
+    [Fact]
     public async Task A_pyramid_of_another_table_is_not_believed()
     {
         await _folder.WriteAsync(TableFolder.RandomLog(2, Rows));

@@ -45,6 +45,9 @@ internal static class DemoSurvey
         }
     }
 
+    /// <summary>The welder that flickers: forty changes of 1.1 % a minute on line A while the workshop works.</summary>
+    public static FlickerSource Welder { get; } = new(0, 40, 1.1, 7, 15.5);
+
     /// <summary>Makes it, unless it is there.</summary>
     /// <param name="surveys">The surveys.</param>
     /// <param name="cancellation">Stops it.</param>
@@ -56,20 +59,24 @@ internal static class DemoSurvey
         var folder = Directory.CreateTempSubdirectory("leadwright-demo-");
         try
         {
-            var path = Path.Combine(folder.FullName, "workshop-week.csv");
+            var (path, voltage) = (Path.Combine(folder.FullName, "workshop-week.csv"), Path.Combine(folder.FullName, "workshop-voltage.csv"));
             await using (var stream = new FileStream(path, FileMode.CreateNew, FileAccess.ReadWrite)) await LogWriter.WriteCsvAsync(week.Log, stream, cancellation: cancellation);
+            await using (var stream = new FileStream(voltage, FileMode.CreateNew, FileAccess.ReadWrite))
+                await LogWriter.WriteCsvAsync(FlickerWeek.Table(week, Welder), stream, cancellation: cancellation);
             surveys.Make(new NewSurvey("Workshop, main board")
             {
                 Id = Id,
                 Site = new SurveySite
                 {
                     Name = "Workshop, main board",
-                    Notes = Invented + " Its week was computed, with a clamp the wrong way round, a lead that falls off and an outage.",
+                    Notes = Invented + " Its week was computed, with a clamp the wrong way round, a lead that falls off, an outage and a welder that flickers.",
                 },
                 Panel = new SurveyPanel { Service = "wye", Nominal = "230/400", FrequencyHertz = 50, Load = "motors" },
                 Plan = new SurveyPlan { Limits = ["en-50160"] },
             });
             using var work = new SurveyWork("Making the invented survey");
+            // As a recorder writes them: a table of voltage quality by ten minutes, and the log. The log is looked at first, since it comes last.
+            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [voltage], work, cancellation), cancellation);
             await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [path], work, cancellation), cancellation);
         }
         finally

@@ -24,10 +24,11 @@ internal static class JournalWording
             GuardKept guard => $"What the guard of '{guard.Recording}' found was kept.",
             HookupProved => "A proof of the hook-up was kept.",
             AnswersTold => "What was found at the panel was told.",
-            DepartureSigned => "The check before leaving was signed.",
+            DepartureSigned signed => signed.Items.Count(item => !item.IsDone) is > 0 and var open
+                ? string.Create(CultureInfo.InvariantCulture, $"The check before leaving was signed, {open} of {signed.Items.Length} items not in order or not possible.") : "The check before leaving was signed, all in order.",
             CorrectionAccepted accepted => $"Correction accepted: {SaysOf(accepted.Correction)}",
             CorrectionSwitched switched => $"Correction switched {(switched.IsOn ? "on" : "off")}: {state.Corrections.Where(layer => layer.Id == switched.Id).Select(layer => SaysOf(layer.Correction)).FirstOrDefault(switched.Id)}",
-            ReportWordsChanged => "Words of the report were changed.",
+            ReportWordsChanged words => $"Words of the report were {(words.Text.Length == 0 ? "taken back" : "written")}: {Verbs.Reporting.ReportPlaces.Of(words.Place)?.Title ?? words.Place}.",
             PhotoAttached photo => $"'{photo.File.Name}' was attached.",
             ArchivedChanged archived => archived.IsArchived ? "The survey was put away." : "The survey was taken out again.",
             SurveyDuplicated copy => $"This is a copy of '{copy.From}' and goes its own way from here on.",

@@ -19,6 +19,7 @@ internal sealed class RecordingDesk : IDisposable
     private readonly GuardRequest _request;
     private readonly Dictionary<string, MendReport> _mended = new(StringComparer.Ordinal);
     private RecordingFile? _file;
+    private RecordingWaves? _waves;
     private (GuardReport Report, ImmutableArray<string> Notes)? _guard;
 
     public RecordingDesk(SurveyFolder survey, SurveyRecording recording)
@@ -52,6 +53,10 @@ internal sealed class RecordingDesk : IDisposable
 
     /// <summary>The recording.</summary>
     public async Task<RecordingFile> ReadAsync(CancellationToken cancellation) => await AloneAsync(Read, cancellation);
+
+    /// <summary>Its samples; null when it holds logged values.</summary>
+    public async Task<RecordingWaves?> WavesAsync(CancellationToken cancellation) => await AloneAsync(
+        () => Read().Samples is null ? null : _waves ??= RecordingWaves.Of(Read(), _request.Recording), cancellation);
 
     /// <summary>What a guard of it says.</summary>
     public async Task<(GuardReport Report, ImmutableArray<string> Notes)> GuardAsync(CancellationToken cancellation) =>

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Client.Surveys;
 using Leadwright.Surveys;
+using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Shelves;
 
 namespace Leadwright.App.Hosting.Surveys;
@@ -78,11 +79,13 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
     {
         var path = PathOf(id);
         return Task.Run(
-            () =>
+            async () =>
             {
                 string title;
                 using (var survey = SurveyFolder.Open(path)) title = string.Create(CultureInfo.InvariantCulture, $"{survey.State.Title} (copy)");
-                return _shelf.Duplicate(path, title, author, cancellation: cancellation).Id;
+                var copy = _shelf.Duplicate(path, title, author, cancellation: cancellation);
+                await ComputeTablesAsync(copy.Path, cancellation);
+                return copy.Id;
             },
             cancellation);
     }
@@ -111,7 +114,23 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
     public string Unpack(string path, CancellationToken cancellation)
     {
         using var zip = new FileStream(path, FileMode.Open, FileAccess.Read);
-        return _shelf.CopyFromZip(zip, Path.GetFileName(path), cancellation: cancellation).Id;
+        var copy = _shelf.CopyFromZip(zip, Path.GetFileName(path), cancellation: cancellation);
+        ComputeTablesAsync(copy.Path, cancellation).GetAwaiter().GetResult();
+        return copy.Id;
+    }
+
+    // What a copy lacks is computed now, so that its charts are there at once. One that can't be is drawn from the recording itself.
+    private static async Task ComputeTablesAsync(string path, CancellationToken cancellation)
+    {
+        try
+        {
+            using var survey = SurveyFolder.Open(path);
+            await new RecordingTables(survey).ComputeMissingAsync(null, cancellation);
+        }
+        catch (Exception failure) when (failure is SurveyException or OperationCanceledException)
+        {
+            // The copy is whole without them.
+        }
     }
 
     /// <summary>A survey with what the screens need of it.</summary>
@@ -132,6 +151,7 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
             Limits = string.Join(',', state.Plan.Limits),
             Folder = survey.Path,
             Problem = survey.Faults.IsEmpty ? "" : survey.Faults[0],
+            Departing = SurveyPanelDesk.LastOf(state),
             Recordings = [.. state.WorkRecordings.Where(IsShown).Select(CardOf)],
         };
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Surveys;
+using Leadwright.Core.Logs;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Tables;
@@ -13,7 +14,8 @@ internal static class StoredFrames
     /// <summary>The columns that charts can show; null where there is no table.</summary>
     public static Task<ImmutableArray<ColumnCard>?> ColumnsAsync(string folder, SurveyState state, string recording, CancellationToken cancellation) =>
         WithTableAsync(folder, state, recording, table => Task.FromResult<ImmutableArray<ColumnCard>?>(
-            table.Columns.Any(column => column.Column is null) ? null : ColumnWording.Of(table.Columns.Select(column => column.Column!))), cancellation);
+            table.Name.Kind == TableName.Samples ? [.. table.Columns.Select(CardOf)]
+                : table.Columns.Any(column => column.Column is null) ? null : ColumnWording.Of(table.Columns.Select(column => column.Column!))), cancellation);
 
     /// <summary>Columns over a span; null where there is no table, or one of them is not in it.</summary>
     /// <param name="folder">The survey's folder.</param>
@@ -52,10 +54,18 @@ internal static class StoredFrames
                     Mean = Singles(series.Mean.Span),
                     Low = Singles(series.Least.Span),
                     High = Singles(series.Greatest.Span),
-                    Standing = [.. series.Worst.ToArray().Select((worst, index) => series.Known.Span[index] == 0 ? (byte)Core.Logs.Standing.Lost : (byte)worst)],
+                    Standing = [.. series.Worst.ToArray().Select((worst, index) => series.Known.Span[index] == 0 ? (byte)Standing.Lost : (byte)worst)],
                 }),
             ],
         };
+    }
+
+    // Channels of a sampled recording keep the names that the file has for them.
+    private static ColumnCard CardOf(StoredColumn column)
+    {
+        var quantity = column.Unit switch { "V" => LogQuantity.Voltage, "A" => LogQuantity.Current, _ => LogQuantity.Other };
+        var title = column.Unit.Length > 0 && column.Name.EndsWith("_" + column.Unit, StringComparison.Ordinal) ? column.Name[..^(column.Unit.Length + 1)] : column.Name;
+        return new ColumnCard(column.Name, $"Samples of {title}", column.Unit, quantity.ToString(), LogPlace.Whole.ToString());
     }
 
     private static float[] Singles(ReadOnlySpan<double> values)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Net;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Formats.Logs;
@@ -37,6 +38,9 @@ internal static class SurveyEndpoints
         MapRecordings(api, surveys, works);
         MapResults(api, surveys, results, works);
         MapTables(api, surveys, results);
+        MapMoments(api, results);
+        MapFollowing(api, surveys, app.Lifetime);
+        api.MapPapers(surveys, results, works);
     }
 
     private static void MapList(RouteGroupBuilder api, ServedSurveys surveys)
@@ -44,7 +48,7 @@ internal static class SurveyEndpoints
         api.MapGet("/surveys", (CancellationToken cancellation) => Results.Json(surveys.List(cancellation), SurveyJson.Default.ImmutableArraySurveyCard));
         api.MapPost("/surveys", async (HttpRequest request, CancellationToken cancellation) =>
         {
-            var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.NewSurvey, cancellation);
+            var wanted = await RequestJson.ReadAsync(request, SurveyJson.Default.NewSurvey, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Name)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Give the survey a name: the site's, so that it is found again.");
             var id = surveys.Make(SurveyTyped.Of(wanted));
             return Results.Json(surveys.SheetOf(id), SurveyJson.Default.SurveySheet);
@@ -110,7 +114,7 @@ internal static class SurveyEndpoints
         });
         api.MapPost("/surveys/{id}/corrections", async (string id, string? recording, HttpRequest request, CancellationToken cancellation) =>
         {
-            var wanted = await request.ReadFromJsonAsync(SurveyJson.Default.LayerSwitch, cancellation);
+            var wanted = await RequestJson.ReadAsync(request, SurveyJson.Default.LayerSwitch, cancellation);
             if (wanted is null || string.IsNullOrWhiteSpace(wanted.Why)) return SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Say why: the reason goes into the journal, where the report finds it.");
             var (desk, _, name) = results.Find(id, recording);
             var whole = await desk.MendAsync([], cancellation);
@@ -148,6 +152,8 @@ internal static class SurveyEndpoints
                     return Results.Bytes(stored.ToBytes(), "application/octet-stream");
             }
 
+            if (await desk.WavesAsync(cancellation) is { } waves)
+                return wanted.IsEmpty ? Results.Json(waves.Columns, SurveyJson.Default.ImmutableArrayColumnCard) : Results.Bytes(waves.Frame(wanted, from, to, most).ToBytes(), "application/octet-stream");
             var table = await SurveyResults.TableAsync(desk, state, name, mended ?? false, cancellation);
             if (wanted.IsEmpty) return Results.Json(ColumnWording.Of(table.Log), SurveyJson.Default.ImmutableArrayColumnCard);
             var log = mended == true && wanted.Any(column => column.StartsWith(SurveyResults.RecordedPrefix, StringComparison.Ordinal))
@@ -169,6 +175,33 @@ internal static class SurveyEndpoints
             var (desk, state, name) = results.Find(id, recording);
             var table = await SurveyResults.TableAsync(desk, state, name, mended ?? false, cancellation);
             return VectorsAt.Of(table.Log, desk.ServiceOf(table.Log), at) is { } sheet ? Results.Json(sheet, SurveyJson.Default.VectorSheet) : Results.NoContent();
+        });
+    }
+
+    private static void MapMoments(RouteGroupBuilder api, SurveyResults results) => api.MapGet(
+        "/surveys/{id}/moment", async (string id, string? recording, double at, CancellationToken cancellation) =>
+        {
+            var (desk, _, _) = results.Find(id, recording);
+            return await desk.WavesAsync(cancellation) is { } waves
+                ? Results.Json(await Task.Run(() => waves.Moment(at, cancellation), cancellation), SurveyJson.Default.MomentSheet)
+                : SurveyProblems.Of(StatusCodes.Status404NotFound, "Not found", "This recording holds logged values and no waves.");
+        });
+
+    private static void MapFollowing(RouteGroupBuilder api, ServedSurveys surveys, IHostApplicationLifetime lifetime)
+    {
+        var follows = new SurveyFollows(surveys, TimeProvider.System);
+        lifetime.ApplicationStopping.Register(follows.StopAll);
+        api.MapGet("/surveys/{id}/follow", (string id) => Results.Json(follows.SheetOf(id), SurveyJson.Default.FollowSheet));
+        api.MapPost("/surveys/{id}/follow/end", (string id) => Results.Json(follows.Stop(id), SurveyJson.Default.FollowSheet));
+        api.MapPost("/surveys/{id}/follow", async (string id, HttpContext context, CancellationToken cancellation) =>
+        {
+            // Which folders of a computer are read is said at that computer.
+            if (context.Connection.RemoteIpAddress is not { } address || !IPAddress.IsLoopback(address))
+                return SurveyProblems.Of(StatusCodes.Status403Forbidden, "Refused", "Begin to follow a recorder on the computer that has the surveys. Its alarms are shown here then.");
+            var wanted = await RequestJson.ReadAsync(context.Request, SurveyJson.Default.FollowStart, cancellation);
+            return wanted is null || string.IsNullOrWhiteSpace(wanted.Path)
+                ? SurveyProblems.Of(StatusCodes.Status400BadRequest, "Not possible", "Say which file or folder is to be followed.")
+                : Results.Json(follows.Start(id, wanted.Path), SurveyJson.Default.FollowSheet);
         });
     }
 

@@ -67,7 +67,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         await ReadAsync(desk, work, cancellation);
         work.Report("Guarding: comparing every channel with the others", 0.3);
         var (report, notes) = await desk.GuardAsync(cancellation);
-        var json = GuardJson.Line(desk.FileName, report);
+        var json = GuardJson.Line(desk.FileName, report, (await desk.ReadAsync(cancellation)).Log?.Clock ?? []);
         // How the file was read belongs to what a person must know.
         if (!notes.IsEmpty) json = $"{json[..^1]},\"reading\":{JsonSerializer.Serialize([.. notes], ReadingJson.Default.StringArray)}}}";
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, "guard.json", Encoding.UTF8.GetBytes(json));
@@ -108,6 +108,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
     {
         await ReadAsync(desk, work, cancellation);
         var request = new StudyRequest(desk.Request.Recording) { Limits = [.. LimitsOf(limits).Select(word => LimitTableReader.Read(LimitTableReader.ShippedFile(word)!))] };
+        if (StudyChoices.Of(state) is { } load) request = request with { Load = load };
         StudySubject subject;
         var isMended = false;
         if ((await desk.ReadAsync(cancellation)).Log is { } log && log.Log.Count > 0)
@@ -192,7 +193,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         RecordingDesk.KeyOf(CorrectionLayers.OffOf(state, recording)) is { Length: > 0 } off ? $"mend-{ResultFiles.KeyOf([off])}.json" : "mend.json";
 
     private static string StudyKey(RecordingDesk desk, SurveyState state, string recording, string limits) =>
-        ResultFiles.KeyOf([desk.Key, "study", RecordingDesk.KeyOf(CorrectionLayers.OffOf(state, recording)), string.Join(',', LimitsOf(limits))]);
+        ResultFiles.KeyOf([desk.Key, "study", RecordingDesk.KeyOf(CorrectionLayers.OffOf(state, recording)), string.Join(',', LimitsOf(limits)), StudyChoices.KeyOf(state)]);
 
     // Reasons and numbers of the journal move on while the arithmetic stays.
     private static byte[]? WithState(byte[] kept, SurveyState state, string recording)

@@ -32,14 +32,15 @@ internal sealed record SurveyUploads(string Folder, ImmutableArray<string> Files
         {
             var files = ImmutableArray.CreateBuilder<string>();
             var reader = new MultipartReader(boundary, request.Body) { BodyLengthLimit = MostBytes };
-            while (await reader.ReadNextSectionAsync(cancellation) is { } section)
+            while (await ReadingAsync(() => reader.ReadNextSectionAsync(cancellation)) is { } section)
             {
                 if (section.GetContentDispositionHeader() is not { } disposition || !disposition.IsFileDisposition()) continue;
                 if (files.Count == MostFiles) throw Refused($"More than {MostFiles} files came at once. Send the files of one recording together, and each recording by itself.");
                 var path = Path.Combine(folder, NameOf(disposition.FileNameStar.Value ?? HeaderUtilities.RemoveQuotes(disposition.FileName).Value ?? ""));
                 if (File.Exists(path)) throw Refused($"Two files are named '{Path.GetFileName(path)}'. Give them names of their own.");
                 await using var file = new FileStream(path, FileMode.CreateNew, FileAccess.Write);
-                await section.Body.CopyToAsync(file, cancellation);
+                var block = new byte[1 << 16];
+                for (int read; (read = await ReadingAsync(() => section.Body.ReadAsync(block, cancellation).AsTask())) > 0;) await file.WriteAsync(block.AsMemory(0, read), cancellation);
                 files.Add(path);
             }
 
@@ -76,6 +77,19 @@ internal sealed record SurveyUploads(string Folder, ImmutableArray<string> Files
     // Companions after the file that names them.
     private static ImmutableArray<string> Ordered(IEnumerable<string> files) =>
         [.. files.OrderBy(path => Path.GetExtension(path).ToLowerInvariant() is ".dat" or ".hdr" or ".inf")];
+
+    // A form that is none, or was cut short, is no failure of the disk.
+    private static async Task<T> ReadingAsync<T>(Func<Task<T>> read)
+    {
+        try
+        {
+            return await read();
+        }
+        catch (Exception failure) when (failure is InvalidDataException or IOException and not BadHttpRequestException)
+        {
+            throw Refused("What was sent is no form of files, or was cut short. Send it again.");
+        }
+    }
 
     private static SurveyException Refused(string message) => new(SurveyProblem.Refused, message);
 }

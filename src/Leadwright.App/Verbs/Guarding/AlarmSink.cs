@@ -9,7 +9,7 @@ using Leadwright.Reports.Guarding;
 namespace Leadwright.App.Verbs.Guarding;
 
 /// <summary>Where alarms go: a line on standard output, and a web hook where one was named.</summary>
-internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWriter error) : IDisposable
+internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWriter error) : IAlarms, IDisposable
 {
     private const string Schema = "leadwright.alarm/1";
     private static readonly JsonWriterOptions s_options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
@@ -17,10 +17,10 @@ internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWri
 
     private readonly HttpClient? _client = request.Hook is null ? null : new HttpClient { Timeout = TimeSpan.FromSeconds(10) };
 
-    /// <summary>How many alarms were raised.</summary>
+    /// <inheritdoc/>
     public int Raised { get; private set; }
 
-    /// <summary>Tells what is new.</summary>
+    /// <inheritdoc/>
     public async Task TellAsync(string file, GuardNews news, CancellationToken cancellation)
     {
         Raised += news.Raised.Length;
@@ -28,7 +28,7 @@ internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWri
         foreach (var span in news.Cleared) await TellAsync(file, "cleared", span, cancellation);
     }
 
-    /// <summary>Tells something that is no alarm.</summary>
+    /// <inheritdoc/>
     public Task NoteAsync(string text) => error.WriteLineAsync(text);
 
     public void Dispose() => _client?.Dispose();

@@ -1,16 +1,19 @@
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
-using Leadwright.Formats;
-using Leadwright.Formats.Logs;
+using Leadwright.Surveys;
 
 namespace Leadwright.App.Verbs.Guarding;
 
 /// <summary>Watches a growing file, or a folder into which files are dropped.</summary>
-internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimeProvider clock)
+internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProvider clock)
 {
+    // As the guard of a whole file has it.
+    private const double SetBackConfidence = 0.98;
+
     private GuardWatch? _watch;
     private IntervalLog? _shape;
     private long _lastStart = long.MinValue;
+    private long _shift;
     private DateTimeOffset _lastNews;
 
     /// <summary>Watches until it is stopped, idle or, where wanted, alarmed.</summary>
@@ -19,6 +22,7 @@ internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimePr
     /// <returns>10 when an alarm was raised, else 0.</returns>
     public async Task<ExitCode> RunAsync(string path, CancellationToken cancellation)
     {
+        using var survey = SurveyFolder.IsSurvey(path) ? new FollowedSurvey(path) : null;
         var isFolder = Directory.Exists(path);
         if (!isFolder && !File.Exists(path))
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot follow '{path}': there is no such file or folder. Start the recorder's export first, or name its folder.");
@@ -29,13 +33,18 @@ internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimePr
         {
             while (true)
             {
-                if (isFolder)
+                if (survey is not null)
                 {
-                    foreach (var dropped in folder.Settled()) await TakeAsync(dropped, ReadWhole(dropped), cancellation);
+                    foreach (var added in survey.Added(refusal => alarms.NoteAsync(refusal.Message).GetAwaiter().GetResult()))
+                        await TakeAsync(added.Path, ReadWhole(added.Path, added.Complete(request.Recording)), cancellation);
                 }
-                else if (file.Grown() is { } log)
+                else if (isFolder)
                 {
-                    await TakeAsync(path, log, cancellation);
+                    foreach (var dropped in folder.Settled()) await TakeAsync(dropped, ReadWhole(dropped, request.Recording), cancellation);
+                }
+                else if (file.Grown() is { } grown)
+                {
+                    await TakeAsync(path, await AlignedAsync(path, grown, cancellation), cancellation);
                 }
 
                 await LookAsync(path, cancellation);
@@ -52,17 +61,37 @@ internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimePr
         return alarms.Raised > 0 ? ExitCode.FaultsFound : ExitCode.NothingWrong;
     }
 
-    private IntervalLog? ReadWhole(string path)
+    private IntervalLog? ReadWhole(string path, RecordingRequest recording)
     {
         try
         {
-            return RecordingFile.Read(path, request.Recording, prefersSamples: false).Log?.Log;
+            return RecordingFile.Read(path, recording, prefersSamples: false).Log?.Log;
         }
         catch (InputRefusedException refusal)
         {
             alarms.NoteAsync(refusal.Message).GetAwaiter().GetResult();
             return null;
         }
+    }
+
+    // Rows that fall behind those taken tell of a clock that was set back: they are moved to go on from there, and so is what follows.
+    private async Task<IntervalLog> AlignedAsync(string name, GrownRows grown, CancellationToken cancellation)
+    {
+        var log = grown.Log;
+        if (grown.AreWhole) _shift = log.ClockSteps.Sum(step => step.Ticks);
+        if (grown.AreWhole || log.Count == 0 || _lastStart == long.MinValue) return log;
+        var first = log.Starts.Span[0];
+        if (first + _shift <= _lastStart - (log.IntervalTicks / 2))
+        {
+            var moved = _lastStart + log.IntervalTicks - (first + _shift);
+            var at = new DateTime(_lastStart + log.IntervalTicks);
+            _shift += moved;
+            var span = new GuardSpan(SpanKind.ClockJump, [], [], at, at, SetBackConfidence,
+                new SpanFinding(SpanRelation.TimesMoved, 4) { Seconds = -(double)moved / TimeSpan.TicksPerSecond, Rival = SpanKind.NoData });
+            await alarms.TellAsync(name, new GuardNews([span], []), cancellation);
+        }
+
+        return _shift == 0 ? log : log.Moved(_shift);
     }
 
     private async Task TakeAsync(string name, IntervalLog? log, CancellationToken cancellation)
@@ -89,80 +118,6 @@ internal sealed class GuardFollow(GuardRequest request, AlarmSink alarms, TimePr
         if (_watch is null || _shape is null) return;
         var now = new DateTime(_lastStart + _shape.IntervalTicks) + (clock.GetUtcNow() - _lastNews);
         await alarms.TellAsync(name, _watch.Look(now), cancellation);
-    }
-
-    /// <summary>A file that grows at its end.</summary>
-    private sealed class GrowingFile(string path, GuardRequest request)
-    {
-        // The first lines tell how the table is to be read; with them the newest lines are read like the whole.
-        private const int HeadBytes = 32 * 1024;
-
-        private byte[] _head = [];
-        private long _taken;
-        private LogReadOptions? _options;
-
-        /// <summary>The rows that may be new; null when the file has not grown by a whole line.</summary>
-        public IntervalLog? Grown()
-        {
-            try
-            {
-                var length = new FileInfo(path).Length;
-                // A file that became shorter was begun anew.
-                if (length < _taken) (_taken, _options) = (0, null);
-                if (length == _taken) return null;
-                if (_options is null) return First();
-                var tail = ReadLines(_taken, length);
-                if (tail.Length == 0) return null;
-                _taken += tail.Length;
-                return LogReader.Read(new InputFile(path, (byte[])[.. _head, .. tail]), _options).Log;
-            }
-            catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
-            {
-                // Still being written: the next look will do.
-                return null;
-            }
-            catch (FormatReadException failure)
-            {
-                throw new InputRefusedException(ExitCode.InputUnusable, failure.Message, failure);
-            }
-        }
-
-        private IntervalLog? First()
-        {
-            var read = RecordingFile.Read(path, request.Recording, prefersSamples: false);
-            if (read.Log is not { } log)
-                throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot follow '{path}': it holds samples. Follow the recorder's log of intervals, or guard the recording when it is whole.");
-            var isText = InputSniffer.KindOf(new InputFile(path, File.ReadAllBytes(path))) == InputKind.LogTable;
-            if (!isText)
-            {
-                _taken = new FileInfo(path).Length;
-                return log.Log;
-            }
-
-            // A last line without its end is taken again when it is whole.
-            var lines = ReadLines(0, new FileInfo(path).Length);
-            _taken = lines.Length;
-            _head = lines.Length <= HeadBytes ? lines : lines[..(Array.LastIndexOf(lines, (byte)'\n', HeadBytes) + 1)];
-            _options = RecordingFile.LogOptionsOf(request.Recording) with
-            {
-                Separator = log.Separator,
-                DecimalMark = log.DecimalMark,
-                DateOrder = log.DateOrder,
-                Stamps = log.Stamps,
-                IntervalSeconds = log.Log.IntervalSeconds,
-                Profiles = [Formats.Matching.ColumnProfile.Of(log)],
-            };
-            return log.Log;
-        }
-
-        private byte[] ReadLines(long from, long to)
-        {
-            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-            stream.Position = from;
-            var bytes = new byte[to - from];
-            var count = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
-            return bytes[..(bytes.AsSpan(0, count).LastIndexOf((byte)0x0A) + 1)];
-        }
     }
 
     /// <summary>Files that appear in a folder: each is taken once, when it no longer grows.</summary>

@@ -1,7 +1,9 @@
 using System.CommandLine;
 using Leadwright.App.Verbs.Surveying;
+using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Reports.Guarding;
+using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Guarding;
@@ -38,19 +40,21 @@ public sealed class GuardVerb
             codes.Add(refusal.ExitCode);
         }
 
-        if (request.Follows) return await FollowAsync(paths[0], request, output, error, cancellation);
+        if (request.Follows) return await FollowAsync(paths[0], request, state => _options.KnownOf(parsed, state), output, error, cancellation);
         foreach (var input in SurveyInput.Of(paths, request.Recording.Recording, Refuse, "log", "samples"))
         {
             try
             {
                 var path = input.Path;
                 var completed = request with { Recording = input.Complete(request.Recording), Known = _options.KnownOf(parsed, input.State) };
-                var (report, notes) = GuardRun.Judge(path, completed, cancellation);
+                var file = RecordingFile.Read(path, completed.Recording, prefersSamples: false);
+                var (report, notes) = GuardRun.Judge(file, completed, cancellation);
+                var json = GuardJson.Line(path, report, file.Log?.Clock ?? []);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
-                await output.WriteAsync(request.IsJson ? GuardJson.Line(path, report) + "\n" : GuardText.Of(path, report));
+                await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
                 codes.Add(CodeOf(report));
-                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new GuardKept(recording, answer), GuardJson.Line(path, report), _clock);
+                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new GuardKept(recording, answer), json, _clock);
             }
             catch (InputRefusedException refusal)
             {
@@ -61,10 +65,17 @@ public sealed class GuardVerb
         return (int)ExitCodes.WorstOf(codes);
     }
 
-    private async Task<int> FollowAsync(string path, GuardRequest request, TextWriter output, TextWriter error, CancellationToken cancellation)
+    private async Task<int> FollowAsync(
+        string path, GuardRequest request, Func<SurveyState, CheckOptions> knownOf, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
         try
         {
+            if (SurveyFolder.IsSurvey(path))
+            {
+                using var survey = SurveyRun.Refusing(() => SurveyFolder.Open(path));
+                request = request with { Recording = FollowedSurvey.Completed(request.Recording, survey.State.Panel), Known = knownOf(survey.State) };
+            }
+
             using var alarms = new AlarmSink(request, output, error);
             return (int)await new GuardFollow(request, alarms, _clock).RunAsync(path, cancellation);
         }

@@ -10,7 +10,7 @@ internal sealed class GuardVerbOptions
     private readonly Argument<string[]> _files = new("FILE")
     {
         Description = "A log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd) or a sampled recording (.cfg with .dat, .cff, .pqd, .csv); with --follow one growing file, "
-            + "or a folder into which the recorder drops files.",
+            + "a folder into which the recorder drops files, or the folder of a survey to which recordings are added.",
         Arity = ArgumentArity.OneOrMore,
     };
 
@@ -63,7 +63,7 @@ internal sealed class GuardVerbOptions
         VerbOptions.RefuseUnknownOptions(_files, "guard");
         command.Validators.Add(result =>
         {
-            if (result.GetValue(_follow) && result.GetResult(_files)?.Tokens.Count > 1) result.AddError("--follow watches one file or one folder at a time.");
+            if (result.GetValue(_follow) && result.GetResult(_files)?.Tokens.Count > 1) result.AddError("--follow watches one file, one folder or one survey at a time.");
             if (result.GetValue(_follow)) return;
             foreach (var option in (Option[])[_idle, _untilAlarm, _hook])
             {

@@ -76,10 +76,7 @@ public static class MeasureInput
             case ".cff":
                 return () => OpenCombined(path, scaling);
             case ".pqd" or ".pqdif":
-                var recordings = ReadPqdif(path);
-                var warnings = recordings[0].Warnings;
-                if (recordings.Count > 1) warnings = warnings.Add(new ReadWarning(PqdifWording.OtherRecordings(recordings.Count)));
-                return () => new RecordingSource(path, recordings[0].Recording, warnings);
+                return () => OpenPqdif(path, cancellation);
             case ".csv" or ".txt":
                 CsvLayout layout;
                 using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
@@ -121,12 +118,9 @@ public static class MeasureInput
 
     private static FileStream StreamOf(string path) => new(path, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
 
-    private static List<SampledInput> ReadPqdif(string path)
-    {
-        var recordings = PqdifReader.ReadInputs(InputOf(path)).OfType<SampledInput>().ToList();
-        return recordings.Count > 0 ? recordings : throw new InputRefusedException(
+    private static SampleSource OpenPqdif(string path, CancellationToken cancellation) =>
+        OpenOr(StreamOf(path), stream => PqdifSource.TryOpen(path, stream, null, cancellation)) ?? throw new InputRefusedException(
             ExitCode.InputUnusable, $"Cannot measure '{path}': it holds logged values and no waveform. What a recorder logged is measured already.");
-    }
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
 

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using Leadwright.Core.Planning;
+using Leadwright.Documents.Pdf;
+using Leadwright.Documents.Sheets;
 using Leadwright.Reports.Planning;
 
 namespace Leadwright.App.Verbs.Planning;
@@ -27,7 +29,14 @@ public sealed class PlanVerb
         {
             var sheet = Make(_options.PlanOf(parsed));
             var (site, naming) = (_options.NameOf(parsed), _options.NamingOf(parsed));
-            if (_options.OutputOf(parsed) is { } path) WholeFile.Write(path, PlanHtml.Of(sheet, naming, site));
+            foreach (var path in _options.OutputsOf(parsed))
+            {
+                if (path.EndsWith(".html", StringComparison.OrdinalIgnoreCase)) WholeFile.Write(path, PlanHtml.Of(sheet, naming, site));
+                else WholeFile.Write(path, PdfReport.Write(PlanPaper.Build(sheet, naming, site, ProgramName.WithVersion()), _options.PaperOf(parsed)));
+            }
+
+            if (_options.LeavingOf(parsed) is { } leaving)
+                WholeFile.Write(leaving, PdfReport.Write(LeavingPaper.Build(new LeavingSubject { Site = site, Plan = sheet }, ProgramName.WithVersion()), _options.PaperOf(parsed)));
             await output.WriteAsync(_options.IsJson(parsed) ? PlanJson.Line(sheet, site) + "\n" : PlanText.Of(sheet, naming, site));
             return (int)(sheet.Warnings.IsEmpty ? ExitCode.NothingWrong : ExitCode.FaultsFound);
         }

@@ -3,6 +3,7 @@ using System.CommandLine;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Planning;
+using Leadwright.Documents.Layout;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.App.Verbs.Planning;
@@ -80,7 +81,14 @@ internal sealed class PlanVerbOptions
         Description = $"The site's conductor colours: {string.Join(", ", ConductorColours.All.Select(scheme => scheme.Id))}.", HelpName = "ID",
     };
 
-    private readonly Option<string?> _output = new("-o", "--output") { Description = "Writes the sheet to print, with the connection drawing: .html.", HelpName = "FILE" };
+    private readonly Option<string[]> _output = new("-o", "--output")
+    {
+        Description = "Writes the sheet to print, with the connection drawing: .pdf or .html. Name it again for another format.", HelpName = "FILE", Arity = ArgumentArity.OneOrMore,
+    };
+
+    private readonly Option<string?> _leaving = new("--leaving") { Description = "Writes the check before leaving the site, a form to fill by hand: .pdf.", HelpName = "FILE" };
+
+    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF.", "a4", "a4", "letter");
 
     private readonly Option<string?> _format = VerbOptions.Format();
 
@@ -102,8 +110,14 @@ internal sealed class PlanVerbOptions
         });
         _output.Validators.Add(result =>
         {
-            var path = result.GetValueOrDefault<string>();
-            if (path is not null && !path.EndsWith(".html", StringComparison.OrdinalIgnoreCase)) result.AddError($"-o: '{path}' does not end in .html.");
+            foreach (var path in result.GetValueOrDefault<string[]>() ?? [])
+            {
+                if (!EndsIn(path, ".pdf") && !EndsIn(path, ".html")) result.AddError($"-o: '{path}' does not end in .pdf or .html.");
+            }
+        });
+        _leaving.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<string>() is { } path && !EndsIn(path, ".pdf")) result.AddError($"--leaving: '{path}' does not end in .pdf.");
         });
     }
 
@@ -116,7 +130,7 @@ internal sealed class PlanVerbOptions
         });
         foreach (var option in (Option[])
             [_service, _nominal, _frequency, _purposes, _site.All[0], _site.All[1], _name, _kilowatts, _amperes, _peak, _range, _readingError, _rangeError, _angleError,
-                _interval, _days, _memory, _quantities, _statistics, _bytes, _battery, _outage, _colours, _output, _format])
+                _interval, _days, _memory, _quantities, _statistics, _bytes, _battery, _outage, _colours, _output, _leaving, _paper, _format])
             command.Add(option);
     }
 
@@ -157,12 +171,18 @@ internal sealed class PlanVerbOptions
 
     public string NameOf(ParseResult parsed) => parsed.GetValue(_name)!;
 
-    public string? OutputOf(ParseResult parsed) => parsed.GetValue(_output);
+    public IReadOnlyList<string> OutputsOf(ParseResult parsed) => parsed.GetValue(_output) ?? [];
+
+    public string? LeavingOf(ParseResult parsed) => parsed.GetValue(_leaving);
+
+    public PaperSize PaperOf(ParseResult parsed) => parsed.GetValue(_paper) == "letter" ? PaperSize.Letter : PaperSize.A4;
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 
     public ConductorNaming NamingOf(ParseResult parsed) => ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme
         ? ConductorNaming.Of(scheme) : ConductorNaming.Letters;
+
+    private static bool EndsIn(string path, string ending) => path.EndsWith(ending, StringComparison.OrdinalIgnoreCase);
 
     private static ImmutableArray<string> Words(string? text) =>
         [.. (text ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)];

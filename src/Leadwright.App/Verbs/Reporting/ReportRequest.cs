@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Mending;
 using Leadwright.Documents.Layout;
 using Leadwright.Documents.Reports;
 using Leadwright.Reports.Hookups;
@@ -16,8 +17,14 @@ internal sealed record ReportRequest(StudyRequest Study, CheckOptions Known, Rep
     /// <summary>The files to write; their endings say the format.</summary>
     public ImmutableArray<string> Outputs { get; init; } = [];
 
-    /// <summary>The paper of a PDF.</summary>
-    public PaperSize Paper { get; init; } = PaperSize.A4;
+    /// <summary>The paper of a PDF; null where none was named, and A4 then.</summary>
+    public PaperSize? Paper { get; init; }
+
+    /// <summary>Findings of the guard that a person does not accept.</summary>
+    public ImmutableArray<WithdrawnFinding> Withdrawn { get; init; } = [];
+
+    /// <summary>The folder that the figures are written to; null for none.</summary>
+    public string? Figures { get; init; }
 
     /// <summary>Accuracy of recorder and clamps, percent of the energy; 0 when not stated.</summary>
     public double AccuracyPercent { get; init; }

@@ -41,7 +41,7 @@ internal static class ReportRun
         var isShort = read.File is null && log.Count < ShortRows;
         var guard = (isShort ? SampledGuardOf(path, request, cancellation) : null) ?? IntervalGuard.Judge(
             log, new GuardOptions { Service = service, Nominal = read.Data.Nominal, FrequencyHertz = request.Study.FrequencyHertz, Check = request.Known }, cancellation);
-        guard = WithEvents(guard, read.Events ?? []);
+        guard = WithdrawnFinding.TakeOut(WithEvents(guard, read.Events ?? []), request.Withdrawn);
         // What is too short for a table of intervals is not mended; a table that was mended before says so in its standings: it is taken as it is.
         var mend = read.Data.Standings.IsEmpty && !isShort
             ? IntervalMender.Mend(
@@ -66,6 +66,7 @@ internal static class ReportRun
             Channels = read.File is { } file ? LogSubject.ChannelsOf(file) : sampled?.Channels ?? [],
             Notes = read.Notes,
             IsSampled = read.File is null,
+            IsServiceKnown = request.Study.Service is not null || check is not null,
             AccuracyPercent = request.AccuracyPercent,
         };
     }

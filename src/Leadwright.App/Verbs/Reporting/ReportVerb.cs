@@ -1,12 +1,14 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Reflection;
 using System.Text;
+using Leadwright.App.Hosting.Surveys;
 using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Documents.Figures;
 using Leadwright.Documents.Html;
+using Leadwright.Documents.Layout;
 using Leadwright.Documents.Model;
 using Leadwright.Documents.Pdf;
 using Leadwright.Documents.Reports;
@@ -42,7 +44,7 @@ public sealed class ReportVerb
 
         try
         {
-            var request = _options.RequestOf(parsed, Program());
+            var request = _options.RequestOf(parsed, ProgramName.WithVersion());
             var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Study.Recording, refusal => throw refusal, "log", "samples");
             if (inputs.Count != 1)
                 throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file, or one recording of the survey with --recording.");
@@ -50,10 +52,21 @@ public sealed class ReportVerb
             if (request.Outputs.Any(wanted => Path.GetFullPath(wanted) == Path.GetFullPath(path)))
                 throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{path}' is the recording itself, which is never changed.");
             request = ReportSurvey.Complete(request with { Study = inputs[0].Complete(request.Study), Known = _options.KnownOf(parsed, inputs[0].State) }, inputs[0].State);
+            if (!_options.SaysLoad(parsed) && StudyChoices.Of(inputs[0].State) is { } load) request = request with { Study = request.Study with { Load = load } };
+            if (inputs[0] is { State: { } state, Recording: { } recording }) request = request with { Withdrawn = CorrectionLayers.OffOf(state, recording) };
             var subject = ReportSurvey.WithProofs(ReportRun.Subject(path, request, error, cancellation), path, inputs[0].State);
-            var document = ReportBuilder.Build(subject, request.Settings);
+            var document = ReportSurveyParts.AddTo(ReportBuilder.Build(subject, request.Settings), inputs[0].State, inputs[0].Recording);
             var files = ImmutableArray.CreateBuilder<(string Path, byte[] Bytes)>();
             foreach (var wanted in request.Outputs) files.Add((wanted, await BytesAsync(document, wanted, request, cancellation)));
+            if (request.Figures is { } folder)
+            {
+                foreach (var (name, bytes) in FigureFiles.Of(document))
+                {
+                    cancellation.ThrowIfCancellationRequested();
+                    files.Add((Path.Combine(folder, name), bytes));
+                }
+            }
+
             cancellation.ThrowIfCancellationRequested();
             ReportFiles.Write(files.ToImmutable());
             output.Write(request.IsJson ? ReportJson.Line(path, document, files.ToImmutable()) + "\n" : string.Concat(files.Select(file => $"Written: {file.Path}\n")));
@@ -71,11 +84,16 @@ public sealed class ReportVerb
         }
     }
 
-    private static async Task<byte[]> BytesAsync(ReportDocument document, string path, ReportRequest request, CancellationToken cancellation) => Path.GetExtension(path).ToLowerInvariant() switch
+    /// <summary>A document as the bytes of a file.</summary>
+    /// <param name="document">The document.</param>
+    /// <param name="path">The file, whose ending says the format.</param>
+    /// <param name="request">The paper.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    internal static async Task<byte[]> BytesAsync(ReportDocument document, string path, ReportRequest request, CancellationToken cancellation) => Path.GetExtension(path).ToLowerInvariant() switch
     {
         ".html" => Encoding.UTF8.GetBytes(HtmlReport.Write(document)),
         ".xlsx" => await WorkbookReport.WriteAsync(document, cancellation),
-        _ => PdfReport.Write(document, request.Paper),
+        _ => PdfReport.Write(document, request.Paper ?? PaperSize.A4),
     };
 
     private static ExitCode CodeOf(ReportSubject subject)
@@ -83,13 +101,5 @@ public sealed class ReportVerb
         var isFaulty = subject.Guard?.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage) == true || subject.Check?.Verdict.Verdict == Verdict.Faulty;
         if (isFaulty || StudyRun.CodeOf(subject.Study) == ExitCode.FaultsFound) return ExitCode.FaultsFound;
         return subject.Check?.Verdict.Verdict is Verdict.Correct ? ExitCode.NothingWrong : ExitCode.CannotDecide;
-    }
-
-    // The version without the build's own mark: the same release writes the same bytes.
-    private static string Program()
-    {
-        var version = typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
-        var mark = version.IndexOf('+', StringComparison.Ordinal);
-        return $"Leadwright {(mark > 0 ? version[..mark] : version)}";
     }
 }

@@ -36,7 +36,9 @@ internal sealed class ReportVerbOptions
         Arity = ArgumentArity.OneOrMore,
     };
 
-    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF.", "a4", "a4", "letter");
+    private readonly Option<string?> _paper = VerbOptions.Among("--paper", "Paper of a PDF; a4 without it.", null, "a4", "letter");
+
+    private readonly Option<string?> _figures = new("--figures") { Description = "Writes every chart and drawing of the report into a folder, each as .svg with its fonts in it and as .png.", HelpName = "DIR" };
 
     private readonly Option<string?> _parts = new("--parts")
     {
@@ -112,15 +114,18 @@ internal sealed class ReportVerbOptions
         {
             if (result.GetValue(_showWords)) return;
             if (result.GetResult(_files)?.Tokens.Count is not > 0) result.AddError("Name the recording to report on.");
-            if (result.GetResult(_output) is not { Tokens.Count: > 0 }) result.AddError("Name the document to write with -o: report.pdf, report.html or report.xlsx.");
+            if (result.GetResult(_output) is not { Tokens.Count: > 0 } && result.GetValue(_figures) is null) result.AddError("Name the document to write with -o: report.pdf, report.html or report.xlsx.");
         });
         command.Add(_files);
         foreach (var option in (Option[])
-            [.. _study.OfPanel, .. _site.All, _output, _paper, _parts, _letterhead, _words, _showWords, _date, _accuracy, _colours, _format, .. _study.OfStudy, .. _study.OfSurvey, .. _study.OfFile])
+            [.. _study.OfPanel, .. _site.All, _output, _figures, _paper, _parts, _letterhead, _words, _showWords, _date, _accuracy, _colours, _format, .. _study.OfStudy, .. _study.OfSurvey, .. _study.OfFile])
             command.Add(option);
     }
 
     public bool ShowsWords(ParseResult parsed) => parsed.GetValue(_showWords);
+
+    /// <summary>True when the command line says what is to be worked out of the load.</summary>
+    public bool SaysLoad(ParseResult parsed) => _study.SaysLoad(parsed);
 
     /// <summary>What the site is, said here or in the survey.</summary>
     public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);
@@ -140,7 +145,8 @@ internal sealed class ReportVerbOptions
         })
     {
         Outputs = [.. (parsed.GetValue(_output) ?? []).Distinct(StringComparer.Ordinal)],
-        Paper = parsed.GetValue(_paper) == "letter" ? PaperSize.Letter : PaperSize.A4,
+        Paper = parsed.GetValue(_paper) switch { "letter" => PaperSize.Letter, "a4" => PaperSize.A4, _ => null },
+        Figures = parsed.GetValue(_figures),
         AccuracyPercent = parsed.GetValue(_accuracy),
         Naming = ConductorColours.WithId(parsed.GetValue(_colours)) is { } scheme ? ConductorNaming.Of(scheme) : null,
         IsJson = parsed.GetValue(_format) == "json",

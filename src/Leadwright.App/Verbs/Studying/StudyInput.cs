@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.App.Verbs.Studying.Measured;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
@@ -6,12 +7,25 @@ using Leadwright.Core.Studies;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Pqdif;
+using Leadwright.Reports.Guarding;
 
 namespace Leadwright.App.Verbs.Studying;
 
 /// <summary>Reads the inputs of a study: a log of intervals as it is, a sampled recording measured into one first.</summary>
 public static class StudyInput
 {
+    internal const string NoNominal = "The nominal voltage is not stated: limits that are percent of it are not judged. Give it with --nominal.";
+
+    /// <summary>Reads a file for a study alone: a table that <c>measure</c> wrote column by column as the study asks for them, so that its length and width do not matter; others as
+    /// <see cref="Read"/> does.</summary>
+    /// <inheritdoc cref="Read"/>
+    public static StudySubject ReadColumns(string path, StudyRequest request, Action<double> progress, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(request);
+        return Guarded(path, () => MeasuredTable.Read(path, request, cancellation)) ?? Read(path, request, progress, cancellation);
+    }
+
     /// <summary>Reads a file.</summary>
     /// <param name="path">The file.</param>
     /// <param name="request">What is asked.</param>
@@ -22,16 +36,17 @@ public static class StudyInput
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(request);
-        try
+        return Guarded(path, () =>
         {
             switch (Path.GetExtension(path).ToLowerInvariant())
             {
                 case ".cfg" or ".dat" or ".cff": break;
                 case ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet":
                     var table = InputOf(path);
-                    if (InputSniffer.IsLog(InputSniffer.KindOf(table)))
-                        return OfLog(path, LogReader.Read(table, OptionsOf(request), new ShareProgress(progress), cancellation), request);
-                    break;
+                    if (!InputSniffer.IsLog(InputSniffer.KindOf(table))) break;
+                    var file = LogReader.Read(table, OptionsOf(request), new ShareProgress(progress), cancellation);
+                    // The same rows with their flags, harmonics and events.
+                    return MeasuredTable.Read(path, request, cancellation) is { } measured && measured.Data.Log.Count == file.Log.Count ? measured with { File = file } : OfLog(path, file, request);
                 case ".pqd" or ".pqdif":
                     var inputs = PqdifReader.ReadInputs(InputOf(path));
                     if (inputs.OfType<LogInput>().FirstOrDefault() is { } log) return OfLog(path, log.File, request);
@@ -43,6 +58,14 @@ public static class StudyInput
             }
 
             return StudyMeasurement.Measure(path, request, progress, cancellation);
+        });
+    }
+
+    private static T Guarded<T>(string path, Func<T> read)
+    {
+        try
+        {
+            return read();
         }
         catch (FormatReadException failure)
         {
@@ -69,11 +92,9 @@ public static class StudyInput
         var notes = ImmutableArray.CreateBuilder<string>();
         notes.AddRange(file.Warnings.Select(warning => warning.Says));
         notes.AddRange(file.Questions);
-        notes.AddRange(file.Clock.Where(finding => finding.Kind is ClockFindingKind.Gap or ClockFindingKind.StepBack).Take(5).Select(finding => finding.Kind == ClockFindingKind.Gap
-            ? FormattableString.Invariant($"From {new DateTime(finding.Before):yyyy-MM-dd HH:mm} to {new DateTime(finding.At):yyyy-MM-dd HH:mm} {finding.RowCount} intervals are missing.")
-            : FormattableString.Invariant($"The recorder's clock was put back by {finding.Seconds:0} s at {new DateTime(finding.At):yyyy-MM-dd HH:mm}.")));
+        notes.AddRange(file.Clock.Where(finding => finding.Kind == ClockFindingKind.Gap).Take(5).Select(ClockWording.Of));
         if (request.Nominal is null && file.Log.Has(LogQuantity.Voltage))
-            notes.Add("The nominal voltage is not stated: limits that are percent of it are not judged. Give it with --nominal.");
+            notes.Add(NoNominal);
         var data = new StudyData(file.Log)
         {
             Standings = file.Standings,
@@ -97,7 +118,7 @@ public static class StudyInput
         return 0;
     }
 
-    private static NominalVoltage? NominalOf(StudyRequest request, ServiceKind service)
+    internal static NominalVoltage? NominalOf(StudyRequest request, ServiceKind service)
     {
         if (request.Nominal is not { } text) return null;
         if (NominalVoltage.TryParse(text, service, out var nominal)) return nominal;

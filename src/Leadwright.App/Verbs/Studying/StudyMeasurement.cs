@@ -25,7 +25,7 @@ public sealed class StudyMeasurement : IMeasurementSink
     private readonly List<(long Start, double Hertz, bool IsFlagged)> _frequencies = [];
     private readonly List<(long Start, double[] Pst, bool IsFlagged)> _flickers = [];
     private readonly List<(StudyEvent Event, double StartSeconds, VoltageEventKind Kind)> _events = [];
-    private readonly Dictionary<(double StartSeconds, VoltageEventKind Kind), Shape> _shapes = [];
+    private readonly Dictionary<(double StartSeconds, VoltageEventKind Kind), EventShape> _shapes = [];
     private int _partialCount;
 
     private StudyMeasurement(MeasureSubject subject) => (_subject, _start) = (subject, subject.Source.Start ?? new DateTime(2000, 1, 1));
@@ -84,25 +84,8 @@ public sealed class StudyMeasurement : IMeasurementSink
     /// <inheritdoc/>
     public void TakeWaveform(CapturedWaveform waveform)
     {
-        var plan = _subject.Plan;
-        if (plan.PhaseCount < 3 || (plan.Lanes & 0b111) != 0b111) return;
-        var hasCurrents = (plan.Lanes & 0x70) == 0x70;
-        var kind = waveform.Event.Event.Kind;
-        var frames = waveform.Frames.Span;
-        var start = (waveform.Event.StartSeconds - waveform.StartSeconds) * waveform.RateHertz;
-        if (kind == VoltageEventKind.Transient && hasCurrents && !plan.IsThreeWire)
-        {
-            var cycle = (int)Math.Round(waveform.RateHertz / plan.NominalHertz);
-            _shapes[(waveform.Event.StartSeconds, kind)] = new(null, null, null, CapacitorSide.Judge(frames, cycle, Math.Sqrt(2) * plan.DeclaredVolts));
-        }
-
-        if (kind != VoltageEventKind.Dip) return;
-        var end = start + (waveform.Event.Seconds * waveform.RateHertz);
-        if (CyclePhasorRun.Of(frames, waveform.RateHertz, plan.NominalHertz, start, end, hasCurrents, plan.IsThreeWire) is not { } run) return;
-        _shapes[(waveform.Event.StartSeconds, kind)] = new(run.Type(), DipOrigin.Judge(run), EventCause.Of(run), null);
+        if (EventShape.Of(waveform, _subject.Plan) is { } shape) _shapes[(waveform.Event.StartSeconds, waveform.Event.Event.Kind)] = shape;
     }
-
-    private readonly record struct Shape(DipType? Type, DipOrigin? Origin, EventCause? Cause, CapacitorSide? Capacitor);
 
     /// <inheritdoc/>
     public void TakeFrequency(double startSeconds, double hertz, ValueMarks flags) =>

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Measuring;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
+using Leadwright.Formats.Limits;
 
 namespace Leadwright.App.Verbs.Studying;
 
@@ -22,6 +24,9 @@ public sealed record StudyRequest : RecordingRequest
 
     /// <summary>Tables of limits.</summary>
     public ImmutableArray<LimitTable> Limits { get; init; } = [];
+
+    /// <summary>Voltage-tolerance curves.</summary>
+    public ImmutableArray<ToleranceCurve> Curves { get; init; } = ToleranceCurveReader.ReadShipped();
 
     /// <summary>What is known of the place where limits are judged, besides nominal values.</summary>
     public LimitSite Site { get; init; } = new();

@@ -30,7 +30,6 @@ public static class StudyRun
             LineVolts = data.Nominal?.LineToLineVolts ?? double.NaN,
             System = request.Site.System ?? SystemOf(data),
         };
-        var unbalance = data.Series(LogQuantity.VoltageUnbalance, LogPlace.Whole)?.SoundSorted() ?? [];
         var document = new StudyDocument
         {
             File = subject.Path,
@@ -38,9 +37,12 @@ public static class StudyRun
             Data = data,
             Load = load,
             Voltages = VoltageLevel.Of(data),
-            UnbalancePercent = Percentile.Of(unbalance, 95),
+            UnbalancePercent = data.Series(LogQuantity.VoltageUnbalance, LogPlace.Whole)?.Percentile(95) ?? double.NaN,
             Events = subject.Events,
             Limits = [.. request.Limits.Select(table => new LimitReport(table, LimitCheck.Judge(data, table, site)))],
+            Curves = request.Curves,
+            WorstDays = WorstDays.Of(data, load, subject.Events ?? []),
+            Patterns = EventPatterns.Of(data, load?.Power, subject.Events),
             CannotShow = RecordLimits.Of(data, subject.Events is not null),
             Comparison = ComparisonOf(data, other, request),
             Notes = subject.Notes,

@@ -64,9 +64,10 @@ public sealed class StudyVerb
             try
             {
                 var path = input.Path;
-                var subject = StudyInput.Read(path, input.Complete(request), MeasureProgress.Of(path, error), cancellation);
-                var before = request.Before is { } other ? StudyInput.Read(other, request, MeasureProgress.Of(other, error), cancellation) : null;
-                var document = StudyRun.Study(subject, request, FolderOf(request.Output, path, inputs.Count), before);
+                var mine = _options.SaysLoad(parsed) || StudyChoices.Of(input.State) is not { } chosen ? request : request with { Load = chosen };
+                var subject = StudyInput.ReadColumns(path, input.Complete(mine), MeasureProgress.Of(path, error), cancellation);
+                var before = request.Before is { } other ? ReadBefore(other, request, error, cancellation) : null;
+                var document = StudyRun.Study(subject, mine, FolderOf(request.Output, path, inputs.Count), before);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
                 output.Write(isJson ? StudyJson.Line(document) + "\n" : StudyText.Write(document));
                 codes.Add(StudyRun.CodeOf(document));
@@ -78,6 +79,20 @@ public sealed class StudyVerb
         }
 
         return (int)ExitCodes.WorstOf(codes);
+    }
+
+    // A survey stands for its recording where it has one; which of several is meant can't be guessed.
+    private static StudySubject ReadBefore(string path, StudyRequest request, TextWriter error, CancellationToken cancellation)
+    {
+        var inputs = SurveyInput.Of([path], null, refusal => throw refusal, "log", "samples");
+        if (inputs.Count > 1)
+        {
+            throw new InputRefusedException(
+                ExitCode.WrongUsage,
+                $"--before: the survey '{path}' has {inputs.Count} recordings: {string.Join(", ", inputs.Select(input => $"'{input.Recording}'"))}. Name the file of the one that is meant, such as {inputs[0].Path}");
+        }
+
+        return StudyInput.ReadColumns(inputs[0].Path, inputs[0].Complete(request), MeasureProgress.Of(path, error), cancellation);
     }
 
     // Several files have a folder each.

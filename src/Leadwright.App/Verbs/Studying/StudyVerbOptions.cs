@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
 using Leadwright.Core.Measuring;
+using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
 using Leadwright.Formats;
@@ -30,7 +31,15 @@ internal sealed class StudyVerbOptions
         Arity = ArgumentArity.OneOrMore,
     };
 
-    private readonly Option<string?> _showLimits = VerbOptions.Among("--show-limits", "Prints a table of limits, to start one of your own from.", null, [.. LimitTableReader.Shipped]);
+    private readonly Option<string[]> _curves = new("--curves")
+    {
+        Description = $"Voltage-tolerance curves: {string.Join(", ", ToleranceCurveReader.Shipped)}, or a file of your own ({ToleranceCurveReader.Schema}); those that come with the program when not given.",
+        HelpName = "NAME|FILE",
+        Arity = ArgumentArity.OneOrMore,
+    };
+
+    private readonly Option<string?> _showLimits = VerbOptions.Among(
+        "--show-limits", "Prints a table of limits or a tolerance curve, to start one of your own from.", null, [.. LimitTableReader.Shipped, .. ToleranceCurveReader.Shipped]);
 
     private readonly Option<string> _demand = new("--demand")
     {
@@ -60,7 +69,7 @@ internal sealed class StudyVerbOptions
     private readonly Option<double?> _ratio = Positive("--isc-ratio", "Short-circuit over demand current, for limits on current harmonics.", "RATIO");
     private readonly Option<string?> _point = VerbOptions.Among("--point", "Where the recorder hung, for ANSI C84.1.", "service", "service", "utilization");
 
-    private readonly Option<string?> _before = Text("--before", "A record of the time before a change, to compare with.", "FILE");
+    private readonly Option<string?> _before = Text("--before", "A record of the time before a change, to compare with: a file, or the folder of a survey with one recording.", "FILE");
     private readonly Option<string?> _split = Text("--split", "Time of a change within the record: what is before it is compared with what is after it.", "TIME");
     private readonly Option<double?> _instrument = Positive("--instrument", "Standard uncertainty of the instrument between two spans; 0.5 when not given (common practice, no source).", "PERCENT");
 
@@ -80,6 +89,7 @@ internal sealed class StudyVerbOptions
     public StudyVerbOptions()
     {
         _limits.CompletionSources.Add([.. LimitTableReader.Shipped]);
+        _curves.CompletionSources.Add([.. ToleranceCurveReader.Shipped]);
         _demand.Validators.Add(result =>
         {
             if (MinutesOf(result.GetValueOrDefault<string>()) is null) result.AddError($"--demand: '{result.GetValueOrDefault<string>()}' is no list of minutes such as 15 or 15,30.");
@@ -115,7 +125,7 @@ internal sealed class StudyVerbOptions
     /// <summary>What says what is to be worked out; other verbs that study have it too.</summary>
     public IReadOnlyList<Option> OfStudy =>
     [
-        _limits, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated, _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent,
+        _limits, _curves, _demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated, _shortCircuit, _eddy, _billKwh, _billDays, _billKw, _demandCurrent,
         _ratio, _point, _before, _split, _instrument, _interval,
     ];
 
@@ -139,12 +149,17 @@ internal sealed class StudyVerbOptions
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 
+    /// <summary>True when the command line says something of what is to be worked out of the load; a survey's choices then count for nothing.</summary>
+    public bool SaysLoad(ParseResult parsed) => ((Option[])[_demand, _kind, _tariff, _hours, _target, _rating, _cable, _newLoad, _factor, _stated, _shortCircuit, _eddy, _billKwh, _billDays, _billKw])
+        .Any(option => parsed.GetResult(option) is { Implicit: false });
+
     public string? ShownLimits(ParseResult parsed) => parsed.GetValue(_showLimits);
 
     /// <exception cref="InputRefusedException">A file that is named can't be used.</exception>
     public StudyRequest RequestOf(ParseResult parsed) => new(_recording.RequestOf(parsed))
     {
         Limits = [.. (parsed.GetValue(_limits) ?? []).SelectMany(WordsOf).Select(TableOf)],
+        Curves = parsed.GetValue(_curves) is { Length: > 0 } words ? [.. words.SelectMany(WordsOf).Select(CurveOf)] : ToleranceCurveReader.ReadShipped(),
         Site = new LimitSite
         {
             DemandAmperes = parsed.GetValue(_demandCurrent) ?? double.NaN,
@@ -196,6 +211,11 @@ internal sealed class StudyVerbOptions
         LimitTableReader.ShippedFile(word.ToLowerInvariant()) is { } shipped ? LimitTableReader.Read(shipped)
         : word.Contains('.', StringComparison.Ordinal) || File.Exists(word) ? LimitTableReader.Read(FileOf(word))
         : throw new InputRefusedException(ExitCode.WrongUsage, $"--limits: there is no table '{word}'. Tables: {string.Join(", ", LimitTableReader.Shipped)}; or name a file."));
+
+    private static ToleranceCurve CurveOf(string word) => Used(() =>
+        ToleranceCurveReader.Shipped.Contains(word.ToLowerInvariant()) ? ToleranceCurveReader.Read(LimitTableReader.ShippedFile(word.ToLowerInvariant())!)
+        : word.Contains('.', StringComparison.Ordinal) || File.Exists(word) ? ToleranceCurveReader.Read(FileOf(word))
+        : throw new InputRefusedException(ExitCode.WrongUsage, $"--curves: there is no curve '{word}'. Curves: {string.Join(", ", ToleranceCurveReader.Shipped)}; or name a file."));
 
     private static InputFile FileOf(string path)
     {

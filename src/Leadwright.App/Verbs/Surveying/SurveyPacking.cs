@@ -9,7 +9,7 @@ internal static class SurveyPacking
     private const string Unfinished = ".unfinished";
 
     /// <summary>Packs a survey; the file has its name only when it is whole.</summary>
-    public static SurveyCopy Pack(string folder, string zip, CancellationToken cancellation)
+    public static SurveyCopy Pack(string folder, string zip, IProgress<double>? progress, CancellationToken cancellation)
     {
         if (File.Exists(zip)) throw new SurveyException(SurveyProblem.AlreadyThere, $"There is '{zip}' already. Take another name, or delete it first.");
         using var survey = SurveyFolder.Open(folder);
@@ -19,7 +19,7 @@ internal static class SurveyPacking
             SurveyCopy copy;
             using (var stream = new FileStream(draft, FileMode.Create, FileAccess.ReadWrite))
             {
-                copy = new SurveyCopy(zip, survey.State.Id, SurveyZip.Pack(survey, stream, null, cancellation), []);
+                copy = new SurveyCopy(zip, survey.State.Id, SurveyZip.Pack(survey, stream, progress, cancellation), []);
                 stream.Flush(flushToDisk: true);
             }
 
@@ -33,7 +33,7 @@ internal static class SurveyPacking
     }
 
     /// <summary>Takes a survey out of a zip file.</summary>
-    public static SurveyCopy Unpack(string zip, string shelf, CancellationToken cancellation)
+    public static SurveyCopy Unpack(string zip, string shelf, IProgress<double>? progress, CancellationToken cancellation)
     {
         FileStream stream;
         try
@@ -45,6 +45,6 @@ internal static class SurveyPacking
             throw InputRefusedException.CannotRead(zip, failure);
         }
 
-        using (stream) return new SurveyShelf(shelf).CopyFromZip(stream, zip, null, null, cancellation);
+        using (stream) return new SurveyShelf(shelf).CopyFromZip(stream, zip, null, progress, cancellation);
     }
 }

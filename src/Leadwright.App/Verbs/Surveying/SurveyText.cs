@@ -2,6 +2,8 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Leadwright.Core.Logs;
+using Leadwright.Reports.Guarding;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
 using Leadwright.Surveys.Shelves;
@@ -125,8 +127,8 @@ internal static class SurveyText
         if (!facts.Integrity.IsEmpty) output.WriteLine("    guard tells more of these.");
     }
 
-    private static string ClockOf(ClockRemark clock) => string.Create(
-        CultureInfo.InvariantCulture, $"{clock.Kind.Replace('-', ' ')} at {clock.At.ToString(Day, CultureInfo.InvariantCulture)}, {clock.Seconds:0.#} s{(clock.Kind == "gap" ? $", {clock.RowCount} rows missing" : "")}");
+    private static string ClockOf(ClockRemark clock) => ClockWording.KindOf(clock.Kind) is { } kind
+        ? ClockWording.Of(new ClockFinding(kind, 0, clock.RowCount, clock.Before.Ticks, clock.At.Ticks, clock.Seconds)) : clock.Kind;
 
     private static string PanelOf(SurveyPanel panel) => string.Join(", ", new[]
     {

@@ -27,7 +27,8 @@ public sealed class SurveyVerb
         "survey", "Keeps a survey in one folder: site, plan, original recordings, and a journal of everything that was done. The verbs on recordings take such a folder in place of a file.\n"
         + "Exit codes: 0 done, 10 check found the folder changed, 1 it can't be done, 2 wrong usage.")
     {
-        New(output, error), Change(output, error), Add(output, error), Remove(output, error), Attach(output, error), Tell(output, error), Show(output, error), List(output, error),
+        New(output, error), Change(output, error), Add(output, error), Remove(output, error), Attach(output, error), Tell(output, error),
+        SurveyDepartingVerb.Command(output, error, _clock), SurveyWordsVerb.Command(output, error, _clock), Show(output, error), List(output, error),
         CopyTo(output, error), Duplicate(output, error), Archive(output, error), Check(output, error),
     };
 
@@ -105,7 +106,9 @@ public sealed class SurveyVerb
             {
                 codes.Add((ExitCode)await SurveyRun.RunAsync(error, async () =>
                 {
-                    var added = await new RecordingImport(survey).ImportAsync(SourcesOf(file), options, null, cancellation);
+                    using var progress = new SurveyProgress(error);
+                    var added = await new RecordingImport(survey).ImportAsync(SourcesOf(file), options, progress.OfImport(Path.GetFileName(file)), cancellation);
+                    progress.Dispose();
                     SurveyText.WriteAdded(output, added);
                     return ExitCode.NothingWrong;
                 }));
@@ -206,13 +209,16 @@ public sealed class SurveyVerb
         var source = new Argument<string>("SURVEY") { Description = "A survey's folder, or a .zip file with one." };
         var target = new Argument<string>("TO") { Description = "A folder of surveys, such as a stick, into which it is copied under its id; or a .zip file to make." };
         var command = new Command("copy", "Copies a survey: onto a stick, out of a zip file, into one. Every digest is compared on the way.") { source, target };
-        command.SetAction((parsed, cancellation) => SurveyRun.RunAsync(error, () =>
+        command.SetAction((parsed, cancellation) => SurveyRun.RunAsync(error, async () =>
         {
             var (from, to) = (parsed.GetValue(source)!, parsed.GetValue(target)!);
-            var copy = IsZip(to) ? SurveyPacking.Pack(from, to, cancellation)
-                : IsZip(from) ? SurveyPacking.Unpack(from, to, cancellation)
-                : new SurveyShelf(to).CopyFrom(from, null, cancellation);
-            return Task.FromResult(SurveyText.WriteCopy(output, error, copy));
+            using var progress = new SurveyProgress(error);
+            var copy = IsZip(to) ? SurveyPacking.Pack(from, to, progress.Of("packing"), cancellation)
+                : IsZip(from) ? SurveyPacking.Unpack(from, to, progress.Of("unpacking"), cancellation)
+                : new SurveyShelf(to).CopyFrom(from, progress.Of("copying"), cancellation);
+            if (!IsZip(to)) await ComputeTablesAsync(copy.Path, progress, error, cancellation);
+            progress.Dispose();
+            return SurveyText.WriteCopy(output, error, copy);
         }));
         return command;
     }
@@ -222,7 +228,7 @@ public sealed class SurveyVerb
         var (folder, who, target) = (Folder(), Who(), new Argument<string>("TO") { Description = "A folder of surveys." });
         var title = SurveyOptions.Text("--title", "Title of the copy.", "TEXT");
         var command = new Command("duplicate", "Makes a copy that goes its own way from here on.") { folder, target, title, who };
-        command.SetAction((parsed, cancellation) => SurveyRun.RunAsync(error, () =>
+        command.SetAction((parsed, cancellation) => SurveyRun.RunAsync(error, async () =>
         {
             var source = parsed.GetValue(folder)!;
             var named = parsed.GetValue(title);
@@ -232,7 +238,11 @@ public sealed class SurveyVerb
                 named = survey.State.Title + " (copy)";
             }
 
-            return Task.FromResult(SurveyText.WriteCopy(output, error, new SurveyShelf(parsed.GetValue(target)!).Duplicate(source, named, AuthorOf(parsed, who), null, cancellation)));
+            using var progress = new SurveyProgress(error);
+            var copy = new SurveyShelf(parsed.GetValue(target)!).Duplicate(source, named, AuthorOf(parsed, who), progress.Of("copying"), cancellation);
+            await ComputeTablesAsync(copy.Path, progress, error, cancellation);
+            progress.Dispose();
+            return SurveyText.WriteCopy(output, error, copy);
         }));
         return command;
     }
@@ -274,6 +284,13 @@ public sealed class SurveyVerb
     private static Option<string?> Why() => SurveyOptions.Text("--why", "Why, for the journal.", "TEXT");
 
     private SurveyAuthor AuthorOf(ParseResult parsed, Option<string?> who) => new(parsed.GetValue(who) ?? Environment.UserName, _clock);
+
+    // Tables are computed: a copy that can't have them now is whole without them.
+    private static async Task ComputeTablesAsync(string path, SurveyProgress progress, TextWriter error, CancellationToken cancellation)
+    {
+        using var survey = SurveyFolder.Open(path);
+        foreach (var problem in await new RecordingTables(survey).ComputeMissingAsync(progress.Of("computing tables"), cancellation)) await error.WriteLineAsync(problem);
+    }
 
     private static bool IsZip(string path) => Path.GetExtension(path).Equals(".zip", StringComparison.OrdinalIgnoreCase);
 

@@ -37,6 +37,9 @@ public static class ShownText
     /// <summary>A day and a time of the recorder's clock, without the year.</summary>
     public static string ShortMoment(DateTime time) => time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>A time of day of the recorder's clock to the millisecond.</summary>
+    public static string FineMoment(DateTime time) => time.ToString("HH:mm:ss.fff", CultureInfo.InvariantCulture);
+
     /// <summary>A length of time in its two largest parts.</summary>
     public static string Length(TimeSpan length) => length switch
     {

@@ -88,15 +88,19 @@ internal sealed class ConventionSearch
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;
+        if (waves is not null && table.Maps[index].OffScale >= 0 && _hopeless.Contains(CodeOf(table.Maps[index]))) return;
+        var currents = Bound(likelihoods, table.Maps[index]);
         if (waves is not null)
         {
-            if (table.Maps[index].OffScale >= 0 && _hopeless.Contains(CodeOf(table.Maps[index]))) return;
-            before += waves.Bound(table.Maps[index]);
-            if (table.Maps[index].OffScale < 0 && before + Bound(likelihoods, table.Maps[index]) < best - _depth - MostFromRatio)
+            // The waves' own bound costs most of the time: it is left out where even its ceiling would not do.
+            var ceiling = before + waves.Ceiling + currents;
+            if (ceiling >= best - _depth) before += waves.Bound(table.Maps[index]);
+            if (table.Maps[index].OffScale < 0 && Math.Min(ceiling, before + currents) < best - _depth - MostFromRatio)
                 _hopeless.Add(CodeOf(table.Maps[index]));
+            if (ceiling < best - _depth) return;
         }
 
-        if (before + Bound(likelihoods, table.Maps[index]) < best - _depth) return;
+        if (before + currents < best - _depth) return;
         var current = Weigh(likelihoods, table.Maps[index]);
         if (before + current.Total < best - _depth) return;
         if (waves is not null)

@@ -53,6 +53,10 @@ internal sealed class WaveEvidence
 internal sealed class WaveLikelihood(
     StepLikelihood? steps, StepCurrents? currents, LoggedStepLikelihood? logged, HarmonicLikelihood? harmonics)
 {
+    /// <summary>What no arrangement of the clamps can exceed.</summary>
+    public double Ceiling { get; } = steps is not null
+        ? double.PositiveInfinity : (harmonics is null ? 0 : HarmonicLikelihood.Ceiling) + (logged?.Ceiling ?? 0);
+
     /// <summary>About the largest logarithm to be expected; cheap.</summary>
     public double Bound(ClampMap map)
     {

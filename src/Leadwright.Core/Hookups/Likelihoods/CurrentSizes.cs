@@ -45,10 +45,12 @@ internal static class CurrentSizes
     /// <summary>Density of what an open clamp reads, per unit of the reading's logarithm.</summary>
     /// <param name="share">The reading as a share of the largest current.</param>
     /// <param name="amperes">The reading.</param>
-    /// <remarks>Pick-up and noise go with the clamp's range, which is not known: it may be far above the load.</remarks>
-    public static double OpenClamp(double share, double amperes) =>
-        (0.7 * Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3))
-        + (0.3 * Gauss.Density(Math.Log(Math.Max(amperes, 0.02) / 0.2), 1.2));
+    /// <remarks>Pick-up and noise go with the clamp's range, which is not known: it may be far above the load. Where no other clamp reads
+    /// more, nothing tells what the load is: some tenths of an ampere then, as clamps of 100 to 1,000 A show (common practice, no source).</remarks>
+    public static double OpenClamp(double share, double amperes) => share >= 1
+        ? Gauss.Density(Math.Log(Math.Max(amperes, 0.02) / 0.25), 1.3)
+        : (0.7 * Gauss.Density(Math.Log(Math.Max(share, Floor) / 0.004), 1.3))
+            + (0.3 * Gauss.Density(Math.Log(Math.Max(amperes, 0.02) / 0.2), 1.2));
 
     private static double Joint(ReadOnlySpan<double> logs, double spread, int leftOut)
     {

@@ -1,3 +1,6 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using Leadwright.Core.Hookups.Hypotheses;
 using Leadwright.Core.Hookups.Likelihoods;
 
@@ -47,6 +50,7 @@ internal sealed class LoggedStepLikelihood
     private readonly double _rawImpedance;
     private readonly double _baseLogDeterminant;
     private readonly double[] _features;
+    private readonly double[] _turned;
     private readonly double[] _products;
     private readonly double[] _crosses;
     private readonly bool[] _isEmpty;
@@ -77,12 +81,20 @@ internal sealed class LoggedStepLikelihood
         _isSizesOnly = table.Changes.Known.All(known => known == LoggedCurrent.Size);
         var rows = table.Voltages.Length * Parameters;
         _features = new double[rows * table.FirstVoltage];
+        _turned = new double[rows * table.FirstVoltage];
         _products = new double[rows * rows];
         _crosses = new double[rows * table.Voltages.Length];
         _isEmpty = new bool[rows];
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
-        _baseLogDeterminant = Covariance(0, 1, 0, 0, new double[table.Voltages.Length * table.Voltages.Length], 0);
+        var inverse = new double[table.Voltages.Length * table.Voltages.Length];
+        _baseLogDeterminant = Covariance(0, 1, 0, 0, inverse, 0);
+        // Every change explained whole, under the least unrest: unread lines only add to it.
+        Ceiling = QuickMargin + SourceModel.Unrest.Max(unrest =>
+            0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest.OwnFactor, unrest.CommonFloor, 0, inverse)));
     }
+
+    /// <summary>What no arrangement of the clamps can exceed, with these leads.</summary>
+    public double Ceiling { get; }
 
     /// <summary>About the largest logarithm that an arrangement can have; cheap.</summary>
     public double Bound(ClampMap map)
@@ -243,11 +255,19 @@ internal sealed class LoggedStepLikelihood
     private double Moment(int one, int other) => _table.Moments[(one * _table.Features) + other];
 
     /// <summary>Products of what the parameters add to the voltages, summed over the changes; the covariance comes later.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Multiply()
     {
         var (channels, features, first) = (_table.Voltages.Length, _table.Features, _table.FirstVoltage);
         var rows = channels * Parameters;
-        Span<double> product = stackalloc double[first];
+        for (var row = 0; row < rows; row++)
+        {
+            for (var f = 0; f < first; f++) _turned[(f * rows) + row] = _features[(row * first) + f];
+        }
+
+        ref var turned = ref MemoryMarshal.GetArrayDataReference(_turned);
+        ref var products = ref MemoryMarshal.GetArrayDataReference(_products);
+        Span<double> product = stackalloc double[features];
         for (var one = 0; one < rows; one++)
         {
             var left = Row(one);
@@ -257,55 +277,57 @@ internal sealed class LoggedStepLikelihood
             {
                 if (left[f] == 0) continue;
                 isEmpty = false;
-                for (var g = 0; g < first; g++) product[g] += left[f] * _table.Moments[(f * features) + g];
+                var moments = _table.Moments.AsSpan(f * features, features);
+                for (var g = 0; g < product.Length; g++) product[g] += left[f] * moments[g];
             }
 
             _isEmpty[one] = isEmpty;
-            for (var channel = 0; channel < channels; channel++)
+            if (isEmpty) continue;
+            for (var channel = 0; channel < channels; channel++) _crosses[(one * channels) + channel] = product[first + channel];
+            // Whole rows of vectors: rows is a multiple of eight.
+            for (var other = 0; other < rows; other += 4)
             {
-                double cross = 0;
-                for (var f = 0; f < first && !isEmpty; f++) cross += left[f] * _table.Moments[(f * features) + first + channel];
-                _crosses[(one * channels) + channel] = cross;
-            }
-
-            for (var other = 0; other <= one; other++)
-            {
-                double sum = 0;
-                if (!isEmpty && !_isEmpty[other])
-                {
-                    var right = Row(other);
-                    for (var g = 0; g < first; g++) sum += product[g] * right[g];
-                }
-
-                _products[(one * rows) + other] = sum;
-                _products[(other * rows) + one] = sum;
+                var sum = Vector256<double>.Zero;
+                for (var g = 0; g < first; g++) sum += Vector256.Create(product[g]) * Vector256.LoadUnsafe(ref turned, (nuint)((g * rows) + other));
+                sum.StoreUnsafe(ref products, (nuint)((one * rows) + other));
             }
         }
     }
 
     /// <summary>The normal equations under one covariance.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Sum(ReadOnlySpan<double> inverse)
     {
         var (channels, first) = (_table.Voltages.Length, _table.FirstVoltage);
         var rows = channels * Parameters;
-        Array.Clear(_grams);
-        Array.Clear(_projection);
         _rest = 0;
         for (var k = 0; k < channels; k++)
         {
-            for (var l = 0; l < channels; l++)
+            for (var l = 0; l < channels; l++) _rest += inverse[(k * channels) + l] * Moment(first + k, first + l);
+        }
+
+        ref var products = ref MemoryMarshal.GetArrayDataReference(_products);
+        ref var grams = ref MemoryMarshal.GetArrayDataReference(_grams);
+        for (var one = 0; one < Parameters; one++)
+        {
+            var (left, right, projection) = (Vector256<double>.Zero, Vector256<double>.Zero, 0.0);
+            for (var k = 0; k < channels; k++)
             {
-                var weight = inverse[(k * channels) + l];
-                _rest += weight * Moment(first + k, first + l);
-                for (var one = 0; one < Parameters; one++)
+                var row = (k * Parameters) + one;
+                if (_isEmpty[row]) continue;
+                for (var l = 0; l < channels; l++)
                 {
-                    var row = (k * Parameters) + one;
-                    if (_isEmpty[row]) continue;
-                    _projection[one] += weight * _crosses[(row * channels) + l];
-                    var products = _products.AsSpan((row * rows) + (l * Parameters), Parameters);
-                    for (var other = 0; other < Parameters; other++) _grams[(one * Parameters) + other] += weight * products[other];
+                    var weight = inverse[(k * channels) + l];
+                    projection += weight * _crosses[(row * channels) + l];
+                    var at = (nuint)((row * rows) + (l * Parameters));
+                    left += Vector256.Create(weight) * Vector256.LoadUnsafe(ref products, at);
+                    right += Vector256.Create(weight) * Vector256.LoadUnsafe(ref products, at + 4);
                 }
             }
+
+            _projection[one] = projection;
+            left.StoreUnsafe(ref grams, (nuint)(one * Parameters));
+            right.StoreUnsafe(ref grams, (nuint)((one * Parameters) + 4));
         }
     }
 

@@ -7,8 +7,8 @@ namespace Leadwright.Core.Studies.Events;
 /// <remarks>Rms phasors in a frame that turns with the voltage before the event, so that they stand still in the steady state. Index is [step][phase].</remarks>
 public sealed class CyclePhasorRun
 {
-    private CyclePhasorRun(Phasor[][] voltages, Phasor[][] currents, double[][] second, int onset, int end, bool hasCurrents) =>
-        (Voltages, Currents, SecondHarmonic, Onset, End, HasCurrents) = (voltages, currents, second, onset, end, hasCurrents);
+    private CyclePhasorRun(Phasor[][] voltages, Phasor[][] currents, (Phasor Volts, Phasor Amperes)[][] second, int onset, int end, bool hasCurrents) =>
+        (Voltages, Currents, Second, Onset, End, HasCurrents) = (voltages, currents, second, onset, end, hasCurrents);
 
     /// <summary>Puts phasors together that were worked out elsewhere.</summary>
     /// <param name="voltages">Voltages, [step][phase].</param>
@@ -27,8 +27,8 @@ public sealed class CyclePhasorRun
     /// <summary>Currents, [step][phase].</summary>
     public IReadOnlyList<Phasor[]> Currents { get; }
 
-    /// <summary>Second harmonic of the currents over their fundamental, [step][phase]; empty when not worked out.</summary>
-    public IReadOnlyList<double[]> SecondHarmonic { get; }
+    /// <summary>Second harmonic of voltages and currents, [step][phase]; empty when not worked out.</summary>
+    public IReadOnlyList<(Phasor Volts, Phasor Amperes)[]> Second { get; }
 
     /// <summary>First step that lies wholly within the event.</summary>
     public int Onset { get; }
@@ -57,17 +57,18 @@ public sealed class CyclePhasorRun
         if (count < 6 || onset < 4 || onset >= count) return null;
         var voltages = new Phasor[count][];
         var currents = new Phasor[count][];
-        var second = new double[count][];
+        var second = new (Phasor Volts, Phasor Amperes)[count][];
         for (var step = 0; step < count; step++)
         {
             var first = (int)Math.Round(step * cycle / 2);
-            (voltages[step], currents[step], second[step]) = (new Phasor[3], new Phasor[3], new double[3]);
+            (voltages[step], currents[step], second[step]) = (new Phasor[3], new Phasor[3], new (Phasor, Phasor)[3]);
             for (var phase = 0; phase < 3; phase++)
             {
                 voltages[step][phase] = Fit(frames, first, length, phase, 2 * Math.PI / cycle);
+                second[step][phase].Volts = Fit(frames, first, length, phase, 4 * Math.PI / cycle);
                 if (!hasCurrents) continue;
                 currents[step][phase] = Fit(frames, first, length, phase + Lane.VoltageCount, 2 * Math.PI / cycle);
-                second[step][phase] = Fit(frames, first, length, phase + Lane.VoltageCount, 4 * Math.PI / cycle).Magnitude / Math.Max(currents[step][phase].Magnitude, 1e-9);
+                second[step][phase].Amperes = Fit(frames, first, length, phase + Lane.VoltageCount, 4 * Math.PI / cycle);
             }
         }
 
@@ -77,6 +78,12 @@ public sealed class CyclePhasorRun
             {
                 var (ab, bc, ca) = (step[0], step[1], step[2]);
                 (step[0], step[1], step[2]) = ((ab - ca) / 3, (bc - ab) / 3, (ca - bc) / 3);
+            }
+
+            foreach (var step in second)
+            {
+                var (ab, bc, ca) = (step[0].Volts, step[1].Volts, step[2].Volts);
+                (step[0].Volts, step[1].Volts, step[2].Volts) = ((ab - ca) / 3, (bc - ab) / 3, (ca - bc) / 3);
             }
         }
 
@@ -125,6 +132,26 @@ public sealed class CyclePhasorRun
         // Rotation A-C-B turns the phases' order: the type is named for the order in which they follow each other.
         var isReversed = SequenceComponents.Of(before[0], before[1], before[2]) is var parts && parts.Negative.Magnitude > parts.Positive.Magnitude;
         return isReversed ? null : DipType.Of(at[0] / before[0], at[1] / before[0], at[2] / before[0]);
+    }
+
+    /// <summary>The steps that lie well within the event: from a cycle behind its edge on, where the offset of the first instant has died down, three cycles at most.</summary>
+    internal (int First, int End) Settled
+    {
+        get
+        {
+            var first = Math.Min(Onset + 2, End - 1);
+            return (first, Math.Max(Math.Min(End, first + 6), first + 1));
+        }
+    }
+
+    /// <summary>The steps from two to five cycles behind the start, whether the event still lasts or not: the harmonics of a core in saturation are still there, those of an edge have died down.</summary>
+    internal (int First, int End) Late
+    {
+        get
+        {
+            var first = Math.Min(Onset + 4, Voltages.Count - 1);
+            return (first, Math.Max(Math.Min(Voltages.Count, first + 6), first + 1));
+        }
     }
 
     /// <summary>The step before the event that is farthest from its edge and yet near: two cycles before.</summary>

@@ -1,9 +1,10 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
 
 namespace Leadwright.Core.Studies.Events;
 
-/// <summary>Whether a dip came from the supply or from the load: four published methods and their vote.</summary>
-/// <param name="Side">The vote: three methods at least must agree and none of them may stand against more than one other; else undecided.</param>
+/// <summary>Whether a dip came from the supply or from the load: five published methods, the second harmonic's power, and their vote.</summary>
+/// <param name="Side">The vote: three of the first four methods must agree, and the energy must not stand against them; where a core is in saturation the second harmonic's power and two others must agree. Else undecided.</param>
 /// <param name="Votes">What each method says.</param>
 /// <remarks>
 /// <para>All need clamps that face the load on the right conductors: a wrong hook-up turns the answer round. They are weak on asymmetrical faults, regenerating motors and
@@ -14,6 +15,9 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
     // A change below this share of what flowed before says nothing (our choice).
     private const double LeastChange = 0.03;
 
+    // From this second harmonic on a core is in saturation (our choice, by the populations of docs/methods/events-study.md).
+    private const double Saturated = 0.005;
+
     /// <summary>Judges.</summary>
     /// <param name="run">Phasors around the dip.</param>
     /// <returns>Null without currents.</returns>
@@ -22,12 +26,28 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
         ArgumentNullException.ThrowIfNull(run);
         if (!run.HasCurrents || run.End <= run.Onset) return null;
         var phase = Deepest(run);
-        ImmutableArray<SideVote> votes = [Energy(run), Slope(run, phase), RealCurrent(run, phase), Resistance(run, phase)];
-        var up = votes.Count(vote => vote.Side == EventSide.Upstream);
-        var down = votes.Count(vote => vote.Side == EventSide.Downstream);
-        var side = down >= 3 && up <= 1 ? EventSide.Downstream : up >= 3 && down <= 1 ? EventSide.Upstream : EventSide.Undecided;
-        return new DipOrigin(side, votes);
+        ImmutableArray<SideVote> votes = [Energy(run), Slope(run, phase), RealCurrent(run, phase), Resistance(run, phase), Distance(run, phase), Second(run)];
+        return new DipOrigin(Vote(votes, IsSaturated(run)), votes);
     }
+
+    private static EventSide Vote(ImmutableArray<SideVote> votes, bool isSaturated)
+    {
+        var (energy, second) = (votes[0].Side, votes[^1].Side);
+        foreach (var side in (EventSide[])[EventSide.Upstream, EventSide.Downstream])
+        {
+            // The impedance seen is often wrong where motors feed back; it counts only where it was found right.
+            var others = isSaturated ? votes[..^1] : votes[..^2];
+            var (with, against) = (others.Count(vote => vote.Side == side), others.Count(vote => vote.Side != side && vote.Side != EventSide.Undecided));
+            // Phasors of the fundamental say little of a core in saturation: then its own harmonic decides, if two others agree.
+            if (isSaturated ? second == side && with >= 2 : with >= 3 && against <= 1 && (energy == side || energy == EventSide.Undecided)) return side;
+        }
+
+        return EventSide.Undecided;
+    }
+
+    // By the second harmonic of the voltage some cycles into the dip, over the voltage before. The offset of a fault's current looks alike for a while, but a fault ends at once.
+    private static bool IsSaturated(CyclePhasorRun run) =>
+        EventCause.LateSecond(run) >= Saturated && EventCause.Of(run).Kind is not (EventCauseKind.Fault or EventCauseKind.MotorStart);
 
     private static int Deepest(CyclePhasorRun run) => Enumerable.Range(0, 3)
         .MinBy(phase => run.Voltages[Middle(run)][phase].Magnitude / Math.Max(run.Voltages[run.Before][phase].Magnitude, 1e-9));
@@ -80,6 +100,43 @@ public sealed record DipOrigin(EventSide Side, ImmutableArray<SideVote> Votes)
         var side = isSmall || Math.Abs(ratio.Real) < 0.02 * ratio.Magnitude ? EventSide.Undecided
             : ratio.Real < 0 ? EventSide.Downstream : EventSide.Upstream;
         return new SideVote("sign of the resistance (Tayjasanant and others, 2005)", side, ratio.Real, "ohm");
+    }
+
+    // A. K. Pradhan, A. Routray, IEEE Trans. Power Delivery 20 (2005) 529: downstream when the impedance that is seen falls and its angle stays that of a load.
+    private static SideVote Distance(CyclePhasorRun run, int phase)
+    {
+        var step = Middle(run);
+        Phasor Seen(int at) => run.Voltages[at][phase] / run.Currents[at][phase];
+        var (before, within) = (Seen(run.Before), Seen(step));
+        var ratio = within.Magnitude / before.Magnitude;
+        var isFlowingBack = within.Real <= 0;
+        var side = !double.IsFinite(ratio) || (Math.Abs(ratio - 1) <= 0.1 && !isFlowingBack) ? EventSide.Undecided
+            : ratio < 1 && !isFlowingBack ? EventSide.Downstream : EventSide.Upstream;
+        return new SideVote("impedance seen (Pradhan and Routray, 2005)", side, ratio, "of before");
+    }
+
+    // What was not there before the event flows out of where it is made: with the current toward the load, V2/I2 is minus the supply's impedance for a source downstream (docs/methods/events-study.md).
+    private static SideVote Second(CyclePhasorRun run)
+    {
+        const string Method = "second harmonic's power (derived)";
+        if (!IsSaturated(run)) return new SideVote(Method, EventSide.Undecided, 0, "W");
+        var (power, size) = (0.0, 0.0);
+        var (first, end) = run.Late;
+        for (var step = first; step < end; step++)
+        {
+            for (var phase = 0; phase < 3; phase++)
+            {
+                var (volts, amperes) = run.Second[step][phase];
+                var own = (volts * amperes.Conjugate).Real;
+                // Too little to tell from noise and from the fundamental at another frequency than nominal.
+                if (volts.Magnitude < Saturated / 2 * run.Voltages[run.Before][phase].Magnitude) continue;
+                power += own / (end - first);
+                size += volts.Magnitude * amperes.Magnitude / (end - first);
+            }
+        }
+
+        var side = size <= 0 || Math.Abs(power) < 0.15 * size ? EventSide.Undecided : power < 0 ? EventSide.Downstream : EventSide.Upstream;
+        return new SideVote(Method, side, power, "W");
     }
 
     private static double Active(CyclePhasorRun run, int step, int phase) => (run.Voltages[step][phase] * run.Currents[step][phase].Conjugate).Real;

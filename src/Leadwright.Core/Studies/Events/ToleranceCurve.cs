@@ -35,8 +35,14 @@ public readonly record struct ToleranceStep(double FromSeconds, double ToSeconds
 /// <param name="Upper">The upper curve; empty for none.</param>
 public sealed record ToleranceCurve(string Name, ImmutableArray<ToleranceStep> Lower, ImmutableArray<ToleranceStep> Upper)
 {
+    /// <summary>The word it is chosen by.</summary>
+    public string Word { get; init; } = Name;
+
+    /// <summary>Edition of the source.</summary>
+    public string Edition { get; init; } = "";
+
     /// <summary>The ITI (CBEMA) curve, revised 2000, for 120 V 60 Hz information-technology equipment.</summary>
-    /// <remarks>From memory, the upper steps beyond 3 ms seen as well; between 1 and 3 ms reproductions differ. Held by tests/data/limits/tolerance_curves.csv.</remarks>
+    /// <remarks>The same as the data file of that name, for what takes no file. From memory, the upper steps beyond 3 ms seen as well; between 1 and 3 ms reproductions differ. Held by tests/data/limits/tolerance_curves.csv.</remarks>
     public static ToleranceCurve Iti { get; } = new(
         "ITI 2000",
         [new(0, 0.02, 0, 0), new(0.02, 0.5, 70, 70), new(0.5, 10, 80, 80), new(10, double.PositiveInfinity, 90, 90)],

@@ -40,8 +40,8 @@ public static class StudyMetrics
             yield return new("base_over_peak_percent", 100 * load.BaseWatts / peak.Watts, "%");
             yield return new("modelled_over_peak", peak.HighestModelledWatts / peak.Watts);
             // How much the peak stands out: against what is exceeded one hundredth of the time.
-            var demand = Demand.Series(load.Power, peak.Kind, peak.Minutes)?.SoundSorted() ?? [];
-            if (demand.Length >= 200) yield return new("peak_over_p99", peak.Watts / Percentile.Of(demand, 99), "", peak.From);
+            var demand = Demand.Series(load.Power, peak.Kind, peak.Minutes)?.SoundValues() ?? [];
+            if (demand.Length >= 200) yield return new("peak_over_p99", peak.Watts / Percentile.OfUnsorted(demand, 99), "", peak.From);
         }
 
         if (load.Opening is { } opening) yield return new("closed_share_percent", 100 * opening.ClosedShare, "%");
@@ -78,10 +78,10 @@ public static class StudyMetrics
         }
 
         if (voltages.FirstOrDefault(level => level.Place == LogPlace.Neutral) is { } neutral) yield return new("neutral_to_ground_volts", neutral.Percentile95Volts, "V", neutral.MostAt);
-        if (data.Series(LogQuantity.VoltageUnbalance, LogPlace.Whole)?.SoundSorted() is { Length: > 0 } unbalance) yield return new("unbalance_p95_percent", Percentile.Of(unbalance, 95), "%");
+        if (data.Series(LogQuantity.VoltageUnbalance, LogPlace.Whole)is { } unbalance) yield return new("unbalance_p95_percent", unbalance.Percentile(95), "%");
         foreach (var place in StudyData.Phases)
         {
-            if (data.Series(LogQuantity.VoltageDistortion, place)?.SoundSorted() is { Length: > 0 } distortion) yield return new("voltage_thd_p95_percent", Percentile.Of(distortion, 95), "%");
+            if (data.Series(LogQuantity.VoltageDistortion, place) is { } distortion) yield return new("voltage_thd_p95_percent", distortion.Percentile(95), "%");
         }
     }
 
@@ -89,10 +89,13 @@ public static class StudyMetrics
     private static (double Volts, DateTime At)? Lowest(StudyData data, LogPlace place, bool[] gone)
     {
         if (data.Series(LogQuantity.Voltage, place) is not { } series) return null;
-        var rows = Enumerable.Range(0, series.Count).Where(row => series.IsSound(row) && !(row < gone.Length && gone[row])).ToList();
-        if (rows.Count == 0) return null;
-        var least = rows.MinBy(row => series.Values[row]);
-        return (series.Values[least], series.StartOf(least));
+        var least = -1;
+        for (var row = 0; row < series.Count; row++)
+        {
+            if (series.IsSound(row) && !(row < gone.Length && gone[row]) && (least < 0 || series.Values[row] < series.Values[least])) least = row;
+        }
+
+        return least < 0 ? null : (series.Values[least], series.StartOf(least));
     }
 
     private static IEnumerable<StudyMetric> OfEvents(ImmutableArray<StudyEvent> events)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
 
@@ -10,6 +11,8 @@ namespace Leadwright.Core.Studies.Limits;
 /// A period counts as whole when 98 % of its values are there (our choice; no standard gives a figure).</para>
 /// <para>A limit fails as soon as more values lie outside than a whole period allows, whole or not; it passes only over a whole period. Periods follow
 /// each other from the first value on; the worst is shown. See docs/methods/limits.md.</para>
+/// <para>Each channel is judged by itself. The line of a rule is that of its worst channel among those that could be judged; the others, and why they could not, stand with it:
+/// one lost lead does not hide what the other leads measured.</para>
 /// </remarks>
 public static class LimitCheck
 {
@@ -25,6 +28,7 @@ public static class LimitCheck
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(table);
         ArgumentNullException.ThrowIfNull(site);
+        data = Flagged(data) with { Others = [.. data.Others.Select(Flagged)] };
         var lines = ImmutableArray.CreateBuilder<LimitLine>();
         var open = new HashSet<LimitQuantity>();
         foreach (var rule in table.Rules)
@@ -37,6 +41,14 @@ public static class LimitCheck
         }
 
         return lines.ToImmutable();
+    }
+
+    // Where no waveform was seen, the intervals without supply are looked for once.
+    private static StudyData Flagged(StudyData data)
+    {
+        if (!data.Flagged.IsEmpty) return data;
+        var gone = LoggedInterruptions.Of(data);
+        return data with { Flagged = gone.Length > 0 ? gone : new bool[data.Log.Count] };
     }
 
     private static bool IsThere(StudyData data, LimitRule rule, LimitSite site, out string why) =>
@@ -66,14 +78,36 @@ public static class LimitCheck
             if (samples.Count == 0) samples = LimitSamples.Of(other, rule, site, out _);
         }
 
-        LimitLine? worst = null;
+        var channels = new List<LimitLine>();
         foreach (var sample in samples)
         {
             var line = Judge(data, rule, sample);
-            if (worst is null || IsWorse(line, worst)) worst = line;
+            var at = channels.FindIndex(known => known.Place == line.Place);
+            if (at < 0) channels.Add(line);
+            else channels[at] = WorseOf(channels[at], line);
         }
 
-        return worst ?? Nothing(rule, why);
+        return channels.Count == 0 ? Nothing(rule, why) : Together(channels);
+    }
+
+    private static LimitLine Together(List<LimitLine> channels)
+    {
+        channels.Sort((left, right) => left.Place.CompareTo(right.Place));
+        if (channels.Count == 1) return channels[0];
+        var worst = channels.Aggregate(WorseOf);
+        var left = worst.Verdict == LimitVerdict.NotEnoughData ? [] : channels.Where(line => line.Verdict == LimitVerdict.NotEnoughData).ToList();
+        return worst with { Channels = [.. channels], Why = string.Join("; ", left.Select(line => $"{NameOf(line)} not judged: {line.Why}")) };
+    }
+
+    private static string NameOf(LimitLine line) =>
+        (line.Rule.Quantity is LimitQuantity.CurrentHarmonic or LimitQuantity.CurrentDistortion ? "I" : "V") + line.Place.Suffix();
+
+    // Of two, the worse one that could be judged.
+    private static LimitLine WorseOf(LimitLine known, LimitLine line)
+    {
+        var isKnownJudged = known.Verdict != LimitVerdict.NotEnoughData;
+        if (isKnownJudged != (line.Verdict != LimitVerdict.NotEnoughData)) return isKnownJudged ? known : line;
+        return IsWorse(line, known) ? line : known;
     }
 
     private static bool IsWorse(LimitLine line, LimitLine than)
@@ -141,7 +175,6 @@ public static class LimitCheck
         // With nearly all values there, their own share decides; before that, only more than a whole period allows is certain.
         var verdict = outside > (allowed * (isEnough ? values.Count : judged)) + 1e-9 ? LimitVerdict.Fail
             : isEnough ? LimitVerdict.Pass : LimitVerdict.NotEnoughData;
-        values.Sort();
         return new LimitLine(rule, samples.Place, samples.Order, verdict)
         {
             Least = least, Most = most, Unit = UnitOf(rule),
@@ -157,14 +190,14 @@ public static class LimitCheck
     private static string PeriodWords(double days) => days switch { 0 => "the record", 1 => "a day", 7 => "a week", > 364 and < 367 => "a year", _ => FormattableString.Invariant($"{days:0.#} days") };
 
     // The value beyond which the allowed share lies, at the side that is nearer to its bound.
-    private static double Statistic(List<double> sorted, double share, double least, double most)
+    private static double Statistic(List<double> found, double share, double least, double most)
     {
-        if (sorted.Count == 0) return double.NaN;
-        double[] values = [.. sorted];
-        var high = Percentile.Of(values, share);
-        var low = Percentile.Of(values, 100 - share);
-        if (double.IsNaN(least)) return high;
+        if (found.Count == 0) return double.NaN;
+        var values = CollectionsMarshal.AsSpan(found);
+        if (double.IsNaN(least)) return Percentile.OfUnsorted(values, share);
+        var low = Percentile.OfUnsorted(values, 100 - share);
         if (double.IsNaN(most)) return low;
+        var high = Percentile.OfUnsorted(values, share);
         var middle = (least + most) / 2;
         return (high - middle) / (most - middle) >= (middle - low) / (middle - least) ? high : low;
     }

@@ -1,12 +1,13 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Studies.Limits;
 
 /// <summary>One limit against the data.</summary>
 /// <param name="Rule">The limit.</param>
-/// <param name="Place">The channel that is worst.</param>
+/// <param name="Place">The channel that is worst among those that could be judged.</param>
 /// <param name="Order">The harmonic order that is worst; 0 for everything else.</param>
-/// <param name="Verdict">Whether it is met.</param>
+/// <param name="Verdict">Whether that channel meets it. A pass says nothing of channels that were not judged: see <see cref="NotJudged"/>.</param>
 public sealed record LimitLine(LimitRule Rule, LogPlace Place, int Order, LimitVerdict Verdict)
 {
     /// <summary>Least allowed value in the measured unit; NaN for none.</summary>
@@ -41,4 +42,18 @@ public sealed record LimitLine(LimitRule Rule, LogPlace Place, int Order, LimitV
 
     /// <summary>Why it can't be judged, or what else to know; empty for nothing.</summary>
     public string Why { get; init; } = "";
+
+    /// <summary>Each channel's own line, in the order of the channels, where there is more than one; its worst harmonic where the rule is about several.</summary>
+    public ImmutableArray<LimitLine> Channels { get; init; } = [];
+
+    /// <summary>The channels that could not be judged though another one could.</summary>
+    public IEnumerable<LimitLine> NotJudged => Verdict == LimitVerdict.NotEnoughData ? [] : Channels.Where(line => line.Verdict == LimitVerdict.NotEnoughData);
+
+    /// <inheritdoc/>
+    public bool Equals(LimitLine? other) => other is not null && Rule == other.Rule && Place == other.Place && Order == other.Order && Verdict == other.Verdict
+        && Measured.Equals(other.Measured) && Least.Equals(other.Least) && Most.Equals(other.Most) && Count == other.Count && From == other.From && Why == other.Why
+        && Channels.SequenceEqual(other.Channels);
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(Rule, Place, Order, Verdict, Measured);
 }

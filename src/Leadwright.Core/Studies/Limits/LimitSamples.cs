@@ -15,7 +15,6 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
         why = "";
         var found = new List<LimitSamples>();
         var raw = RawOf(data, rule, site, ref why);
-        var flags = data.Flagged.IsEmpty ? LoggedInterruptions.Of(data) : data.Flagged;
         foreach (var (series, place, order) in raw)
         {
             var isRms = rule.Quantity is not (LimitQuantity.Frequency or LimitQuantity.LongTermFlicker or LimitQuantity.ShortTermFlicker);
@@ -26,7 +25,7 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
                 continue;
             }
 
-            found.Add(new LimitSamples(longer, FlagsOf(data, flags.Span, longer), place, order));
+            found.Add(new LimitSamples(longer, FlagsOf(data, data.Flagged.Span, longer), place, order));
         }
 
         if (raw.Count == 0 && why.Length == 0) why = "not in the record";

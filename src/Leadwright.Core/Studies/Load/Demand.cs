@@ -18,11 +18,10 @@ public static class Demand
     {
         ArgumentNullException.ThrowIfNull(power);
         if (Windows(power, kind, minutes) is not { } windows) return null;
-        var best = -1;
-        var (sum, count, leftOut, modelled) = (0.0, 0, 0, double.NaN);
-        for (var index = 0; index < windows.Count; index++)
+        Window? best = null;
+        var (sum, count, leftOut, modelled) = (new RunningSum(), 0, 0, double.NaN);
+        foreach (var window in windows)
         {
-            var window = windows[index];
             if (window.Weakest > Standing.Mended)
             {
                 leftOut++;
@@ -30,19 +29,19 @@ public static class Demand
                 continue;
             }
 
-            sum += window.Watts;
+            sum.Add(window.Watts);
             count++;
-            if (best < 0 || window.Watts > windows[best].Watts) best = index;
+            if (best is null || window.Watts > best.Value.Watts) best = window;
         }
 
-        var found = best < 0 ? default : windows[best];
-        return new DemandPeak(kind, minutes, best < 0 ? double.NaN : found.Watts, best < 0 ? default : new DateTime(found.Start), found.Weakest)
+        var found = best ?? default;
+        return new DemandPeak(kind, minutes, best is null ? double.NaN : found.Watts, best is null ? default : new DateTime(found.Start), found.Weakest)
         {
-            PhaseWatts = best < 0 || phases.IsDefaultOrEmpty ? [] : [.. phases.Select(phase => Mean(phase, found.First, found.Rows))],
+            PhaseWatts = best is null || phases.IsDefaultOrEmpty ? [] : [.. phases.Select(phase => Mean(phase, found.First, found.Rows))],
             WindowCount = count,
             LeftOutCount = leftOut,
             HighestModelledWatts = modelled,
-            MeanWatts = count > 0 ? sum / count : double.NaN,
+            MeanWatts = count > 0 ? sum.Value / count : double.NaN,
         };
     }
 
@@ -55,14 +54,20 @@ public static class Demand
     {
         ArgumentNullException.ThrowIfNull(power);
         if (Windows(power, kind, minutes) is not { } windows) return null;
-        return new StudySeries(
-            windows.Select(window => window.Start).ToArray(), minutes * 60,
-            [.. windows.Select(window => window.Weakest == Standing.Lost ? double.NaN : window.Watts)], windows.Select(window => window.Weakest).ToArray());
+        var (starts, watts, standings) = (new List<long>(), new List<double>(), new List<Standing>());
+        foreach (var window in windows)
+        {
+            starts.Add(window.Start);
+            watts.Add(window.Weakest == Standing.Lost ? double.NaN : window.Watts);
+            standings.Add(window.Weakest);
+        }
+
+        return new StudySeries(starts.ToArray(), minutes * 60, [.. watts], standings.ToArray());
     }
 
     private readonly record struct Window(long Start, int First, int Rows, double Watts, Standing Weakest);
 
-    private static List<Window>? Windows(StudySeries power, DemandKind kind, double minutes)
+    private static IEnumerable<Window>? Windows(StudySeries power, DemandKind kind, double minutes)
     {
         var parts = minutes * 60 / power.IntervalSeconds;
         var rows = (int)Math.Round(parts);
@@ -70,47 +75,59 @@ public static class Demand
         return kind == DemandKind.Block ? Blocks(power, minutes, rows) : Slides(power, rows);
     }
 
-    private static List<Window> Blocks(StudySeries power, double minutes, int rows)
+    private static IEnumerable<Window> Blocks(StudySeries power, double minutes, int rows)
     {
         var length = (long)Math.Round(minutes * TimeSpan.TicksPerMinute);
-        var windows = new List<Window>();
-        var starts = power.Starts.Span;
+        var starts = power.Starts;
         for (var row = 0; row < power.Count;)
         {
             var first = row;
-            var tick = power.TickOf(starts[row], length);
-            while (row < power.Count && power.TickOf(starts[row], length) == tick) row++;
-            windows.Add(Of(power, first, row - first, rows, rows == 1 ? starts[first] : tick * length));
+            var tick = power.TickOf(starts.Span[row], length);
+            while (row < power.Count && power.TickOf(starts.Span[row], length) == tick) row++;
+            yield return Of(power, first, row - first, rows, rows == 1 ? starts.Span[first] : tick * length);
         }
-
-        return windows;
     }
 
-    private static List<Window> Slides(StudySeries power, int rows)
+    // Each window is the one before with one value gone and one come: a week of tenths of seconds has millions of them.
+    private static IEnumerable<Window> Slides(StudySeries power, int rows)
     {
-        var windows = new List<Window>(power.Count);
-        var starts = power.Starts.Span;
+        var starts = power.Starts;
         var slack = power.IntervalTicks / 2;
-        for (var first = 0; first + rows <= power.Count; first++)
+        var sum = new RunningSum();
+        var counts = new int[4];
+        for (var last = 0; last < power.Count; last++)
         {
-            var isWhole = starts[first + rows - 1] - starts[first] <= (power.IntervalTicks * (rows - 1)) + slack;
-            windows.Add(isWhole ? Of(power, first, rows, rows, starts[first]) : new Window(starts[first], first, rows, double.NaN, Standing.Lost));
+            Count(power, last, 1, ref sum, counts);
+            if (last >= rows) Count(power, last - rows, -1, ref sum, counts);
+            var first = last - rows + 1;
+            if (first < 0) continue;
+            var start = starts.Span[first];
+            var isWhole = starts.Span[last] - start <= (power.IntervalTicks * (rows - 1)) + slack;
+            var weakest = !isWhole || counts[(int)Standing.Lost] > 0 ? Standing.Lost
+                : counts[(int)Standing.Modelled] > 0 ? Standing.Modelled : counts[(int)Standing.Mended] > 0 ? Standing.Mended : Standing.Measured;
+            yield return new Window(start, first, rows, weakest == Standing.Lost ? double.NaN : sum.Value / rows, weakest);
         }
+    }
 
-        return windows;
+    private static void Count(StudySeries power, int row, int sign, ref RunningSum sum, int[] counts)
+    {
+        var standing = power.StandingOf(row);
+        counts[(int)standing] += sign;
+        if (standing != Standing.Lost) sum.Add(sign * power.Values[row]);
     }
 
     private static Window Of(StudySeries power, int first, int count, int needed, long start)
     {
         var weakest = count == needed ? Standing.Measured : Standing.Lost;
-        var sum = 0.0;
+        var sum = new RunningSum();
         for (var row = first; row < first + count; row++)
         {
-            sum += power.Values[row];
-            if (power.StandingOf(row) > weakest) weakest = power.StandingOf(row);
+            var standing = power.StandingOf(row);
+            if (standing > weakest) weakest = standing;
+            if (standing != Standing.Lost) sum.Add(power.Values[row]);
         }
 
-        return new Window(start, first, count, sum / count, weakest);
+        return new Window(start, first, count, weakest == Standing.Lost ? double.NaN : sum.Value / count, weakest);
     }
 
     private static double Mean(StudySeries series, int first, int rows)

@@ -48,14 +48,21 @@ public static class EnergyTable
         var sums = new Dictionary<string, Sum>(StringComparer.Ordinal);
         var order = new List<string>();
         var seconds = import.IntervalSeconds;
+        var starts = import.Starts.Span;
+        // No stretch begins within a minute: its name is asked for once.
+        var (minute, sum) = (long.MinValue, new Sum());
         for (var row = 0; row < import.Count; row++)
         {
-            var time = import.StartOf(row);
-            var name = nameOf(time);
-            if (!sums.TryGetValue(name, out var sum))
+            if (starts[row] / TimeSpan.TicksPerMinute != minute)
             {
-                sums[name] = sum = new Sum { From = time };
-                order.Add(name);
+                minute = starts[row] / TimeSpan.TicksPerMinute;
+                var time = import.StartOf(row);
+                var name = nameOf(time);
+                if (!sums.TryGetValue(name, out sum!))
+                {
+                    sums[name] = sum = new Sum { From = time };
+                    order.Add(name);
+                }
             }
 
             sum.Seconds += seconds;

@@ -26,7 +26,9 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
     public static ImmutableArray<LoadCycle> Find(StudySeries power)
     {
         ArgumentNullException.ThrowIfNull(power);
-        var steps = Steps(power);
+        // Below a second a start is a stretch of many values, not a step from one to the next.
+        if (power.IntervalSeconds < 1 && power.Aggregate(1, isRms: false) is { } seconds) power = seconds;
+        var steps = LoadStep.Find(power);
         var pairs = new List<(int On, int Off, double Watts)>();
         var used = new HashSet<int>();
         for (var index = 0; index < steps.Count; index++)
@@ -42,35 +44,6 @@ public sealed record LoadCycle(double Watts, int Count, double OnSeconds, double
         }
 
         return [.. Groups(pairs).Where(group => group.Count >= LeastCount).Select(group => Of(group, power)).OfType<LoadCycle>().OrderByDescending(cycle => cycle.Watts)];
-    }
-
-    // A change that takes two intervals (it fell within one) is one step.
-    private static List<(int Row, double Watts)> Steps(StudySeries power)
-    {
-        var changes = new List<double>();
-        var highest = 0.0;
-        for (var row = 1; row < power.Count; row++)
-        {
-            if (!power.IsSound(row) || !power.IsSound(row - 1)) continue;
-            changes.Add(Math.Abs(power.Values[row] - power.Values[row - 1]));
-            highest = Math.Max(highest, Math.Abs(power.Values[row]));
-        }
-
-        changes.Sort();
-        var least = Math.Max(4 * Percentile.Of([.. changes], 50), highest / 50);
-        var steps = new List<(int Row, double Watts)>();
-        var slack = power.IntervalTicks * 3 / 2;
-        for (var row = 1; row < power.Count; row++)
-        {
-            if (!power.IsSound(row) || !power.IsSound(row - 1) || power.Starts.Span[row] - power.Starts.Span[row - 1] > slack) continue;
-            var change = power.Values[row] - power.Values[row - 1];
-            if (Math.Abs(change) < least) continue;
-            var isRunOn = steps.Count > 0 && steps[^1].Row == row - 1 && Math.Sign(steps[^1].Watts) == Math.Sign(change);
-            if (isRunOn) steps[^1] = (row, steps[^1].Watts + change);
-            else steps.Add((row, change));
-        }
-
-        return steps;
     }
 
     private static IEnumerable<List<(int On, int Off, double Watts)>> Groups(List<(int On, int Off, double Watts)> pairs)

@@ -5,14 +5,18 @@ namespace Leadwright.Core.Studies.Load;
 /// <summary>The shape of a load: how long it stays above a level, its hours and days, its base.</summary>
 public static class LoadShape
 {
-    /// <summary>The load-duration curve: the sound values from the highest down.</summary>
+    // A curve of more points says nothing more.
+    private const int MostPoints = 20_000;
+
+    /// <summary>The load-duration curve: the sound values from the highest down. Of more than 20,000 so many, evenly spaced, each one the value that its share of the time reaches.</summary>
     /// <param name="power">Mean power, W.</param>
     public static ImmutableArray<double> Duration(StudySeries power)
     {
         ArgumentNullException.ThrowIfNull(power);
         var sorted = power.SoundSorted();
         Array.Reverse(sorted);
-        return [.. sorted];
+        if (sorted.Length <= MostPoints) return [.. sorted];
+        return [.. Enumerable.Range(1, MostPoints).Select(point => sorted[(int)Math.Ceiling((double)point * sorted.Length / MostPoints) - 1])];
     }
 
     /// <summary>Mean power of each hour of each day.</summary>
@@ -22,14 +26,21 @@ public static class LoadShape
     {
         ArgumentNullException.ThrowIfNull(power);
         var days = new SortedDictionary<DateOnly, (double[] Sums, int[] Counts)>();
+        var (day, known) = ((Sums: new double[24], Counts: new int[24]), long.MinValue);
+        var starts = power.Starts.Span;
         for (var row = 0; row < power.Count; row++)
         {
             if (!power.IsSound(row)) continue;
-            var time = power.StartOf(row);
-            var date = DateOnly.FromDateTime(time);
-            if (!days.TryGetValue(date, out var day)) days[date] = day = (new double[24], new int[24]);
-            day.Sums[time.Hour] += power.Values[row];
-            day.Counts[time.Hour]++;
+            if (starts[row] / TimeSpan.TicksPerDay != known)
+            {
+                known = starts[row] / TimeSpan.TicksPerDay;
+                var date = DateOnly.FromDateTime(power.StartOf(row));
+                if (!days.TryGetValue(date, out day)) days[date] = day = (new double[24], new int[24]);
+            }
+
+            var hour = (int)(starts[row] % TimeSpan.TicksPerDay / TimeSpan.TicksPerHour);
+            day.Sums[hour] += power.Values[row];
+            day.Counts[hour]++;
         }
 
         return [.. days.Select(day => new LoadDay(day.Key, [.. day.Value.Sums.Zip(day.Value.Counts, (sum, count) => count > 0 ? sum / count : double.NaN)]))];
@@ -42,22 +53,23 @@ public static class LoadShape
     public static (double BaseWatts, double NearPeakWatts, int DayCount) BaseAndPeak(StudySeries power)
     {
         ArgumentNullException.ThrowIfNull(power);
-        var days = new Dictionary<DateOnly, List<double>>();
-        for (var row = 0; row < power.Count; row++)
-        {
-            if (!power.IsSound(row)) continue;
-            var date = DateOnly.FromDateTime(power.StartOf(row));
-            if (!days.TryGetValue(date, out var values)) days[date] = values = [];
-            values.Add(power.Values[row]);
-        }
-
         var needed = 0.9 * 86400 / power.IntervalSeconds;
         var (low, high, count) = (0.0, 0.0, 0);
-        foreach (var values in days.Values.Where(values => values.Count >= needed))
+        var starts = power.Starts.Span;
+        var values = new List<double>();
+        for (var row = 0; row < power.Count;)
         {
-            double[] sorted = [.. values.Order()];
-            low += Percentile.Of(sorted, 2.5);
-            high += Percentile.Of(sorted, 97.5);
+            var day = starts[row] / TimeSpan.TicksPerDay;
+            values.Clear();
+            for (; row < power.Count && starts[row] / TimeSpan.TicksPerDay == day; row++)
+            {
+                if (power.IsSound(row)) values.Add(power.Values[row]);
+            }
+
+            if (values.Count == 0 || values.Count < needed) continue;
+            var span = System.Runtime.InteropServices.CollectionsMarshal.AsSpan(values);
+            low += Percentile.OfUnsorted(span, 2.5);
+            high += Percentile.OfUnsorted(span, 97.5);
             count++;
         }
 

@@ -203,9 +203,8 @@ public sealed record LoadStudy
         foreach (var phase in StudyData.Phases)
         {
             if (data.Series(LogQuantity.Current, phase) is not { } current) continue;
-            var sorted = current.SoundSorted();
-            if (sorted.Length == 0) continue;
-            var high = Percentile.Of(sorted, 90);
+            var high = current.Percentile(90);
+            if (double.IsNaN(high)) continue;
             var rows = Enumerable.Range(0, current.Count).Where(row => current.IsSound(row) && current.Values[row] >= high).ToArray();
             var found = OfOrders(data, phase, rows, options) ?? OfFactor(data, phase, rows, options);
             if (found is not null && !(worst?.LossFactor >= found.LossFactor)) worst = found;

@@ -25,18 +25,13 @@ public sealed record PhaseLoading(
         foreach (var place in (LogPlace[])[.. StudyData.Phases, LogPlace.Neutral])
         {
             if (data.Series(LogQuantity.Current, place) is not { } current) continue;
-            var sorted = current.SoundSorted();
-            if (sorted.Length == 0) continue;
-            var highest = -1;
-            for (var row = 0; row < current.Count; row++)
-            {
-                if (current.IsSound(row) && (highest < 0 || current.Values[row] > current.Values[highest])) highest = row;
-            }
-
+            var sound = current.SoundValues();
+            if (sound.Length == 0) continue;
+            var highest = current.Extremes().Most;
             var demand = current.IntervalSeconds >= DemandSeconds ? current : current.Aggregate(DemandSeconds, isRms: true);
             var demands = demand?.SoundSorted() ?? [];
             found.Add(new PhaseLoading(
-                place, sorted.Average(), Percentile.Of(sorted, 95), sorted[^1], current.StartOf(highest), demands.Length > 0 ? demands[^1] : double.NaN));
+                place, sound.Average(), Percentile.OfUnsorted(sound, 95), current.Values[highest], current.StartOf(highest), demands.Length > 0 ? demands[^1] : double.NaN));
         }
 
         return found.ToImmutable();

@@ -224,7 +224,30 @@ internal static class LayoutSearch
             return new TimeColumns(TimeKind.Split, dates[0], times[0], end, 1);
         }
 
+        if (dates.Count > 0 && PlainClockOf(body, width, headings, dates[0]) is >= 0 and var clock) return new TimeColumns(TimeKind.Split, dates[0], clock, -1, 1) { IsPlainClock = true };
         return dates.Count == 0 && times.Count == 0 ? NumbersOf(body, width, headings) : null;
+    }
+
+    // A time of day without marks, 0015 to 2400, beside a date: where the heading says that it is one, or its zeros before the number do.
+    private static int PlainClockOf(List<HeadRow> body, int width, LogHeading[] headings, int date)
+    {
+        for (var column = 0; column < width; column++)
+        {
+            if (column == date) continue;
+            var (isClock, hasZeros, different) = (true, false, new HashSet<string>(StringComparer.Ordinal));
+            foreach (var row in body.TakeWhile(_ => isClock))
+            {
+                var text = column < row.Cells.Length ? row.Cells[column].Text : "";
+                isClock = StampText.TryReadPlainClock(text, out _);
+                hasZeros |= text.Length is 4 or 6 && text[0] == '0';
+                different.Add(text);
+            }
+
+            var isNamed = column < headings.Length && headings[column].IsTime;
+            if (isClock && different.Count > 1 && (isNamed || (hasZeros && body.TrueForAll(row => row.Cells[column].Text.Length is 4 or 6)))) return column;
+        }
+
+        return -1;
     }
 
     // The second column is later than the first by the same time in every row.

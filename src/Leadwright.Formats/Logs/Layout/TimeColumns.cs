@@ -27,6 +27,9 @@ internal enum TimeKind
 /// <param name="UnitSeconds">Seconds of one unit of numbers.</param>
 internal sealed record TimeColumns(TimeKind Kind, int Column, int TimeOfDay, int End, double UnitSeconds)
 {
+    /// <summary>True when the time of day is written without marks, as 0015 and 2400.</summary>
+    public bool IsPlainClock { get; init; }
+
     /// <summary>True for a column that states times.</summary>
     public bool Holds(int column) => column == Column || column == TimeOfDay || column == End;
 }

@@ -13,6 +13,8 @@ internal ref struct ParquetFooter
     private int _at;
     private long _wanted;
     private bool _isSchemaSound;
+    private bool _isPage;
+    private long _packed, _whole;
 
     private ParquetFooter(ReadOnlySpan<byte> bytes)
     {
@@ -39,6 +41,19 @@ internal ref struct ParquetFooter
         return footer.Struct(0, isRoot: true, isElement: false) && footer._isSchemaSound && footer._wanted == 0;
     }
 
+    /// <summary>Reads the header of a page.</summary>
+    /// <param name="bytes">The bytes from its start.</param>
+    /// <param name="length">Bytes of the header.</param>
+    /// <param name="packed">Bytes of the page behind it.</param>
+    /// <param name="whole">Bytes that it becomes.</param>
+    public static bool TryPage(ReadOnlySpan<byte> bytes, out int length, out long packed, out long whole)
+    {
+        var header = new ParquetFooter(bytes) { _isPage = true, _packed = -1, _whole = -1 };
+        var isSound = header.Struct(0, isRoot: false, isElement: false);
+        (length, packed, whole) = (header._at, header._packed, header._whole);
+        return isSound;
+    }
+
     private bool Struct(int depth, bool isRoot, bool isElement)
     {
         if (depth > MostDepth) return false;
@@ -53,7 +68,13 @@ internal ref struct ParquetFooter
             else if (Signed(out var number)) field = (int)number;
             else return false;
             var type = header & 0x0F;
-            if (isElement && field == 5 && type is 4 or 5 or 6)
+            if (_isPage && depth == 0 && field is 2 or 3 && type is 4 or 5 or 6)
+            {
+                if (!Signed(out var size)) return false;
+                if (field == 2) _whole = size;
+                else _packed = size;
+            }
+            else if (isElement && field == 5 && type is 4 or 5 or 6)
             {
                 if (!Signed(out children)) return false;
             }

@@ -1,3 +1,4 @@
+using Leadwright.Formats.Text;
 using Parquet;
 using Parquet.Schema;
 
@@ -8,8 +9,14 @@ internal sealed class ParquetRows : TableRows
 {
     private const int MostRowsInAGroup = 5_000_000;
 
+    // Packed tables shrink far, but a few bytes that claim millions of cells are made to fill the memory.
+    private const long FreeCells = 4_000_000;
+    private const long MostCellsPerByte = 1000;
+
     private readonly string _source;
     private readonly ParquetReader _reader;
+    private readonly Stream _stream;
+    private readonly long _length;
     private readonly DataField[] _fields;
     private readonly Array?[] _columns;
     private int _group = -1;
@@ -17,9 +24,9 @@ internal sealed class ParquetRows : TableRows
     private int _rows;
     private bool _hasNames;
 
-    private ParquetRows(string source, ParquetReader reader)
+    private ParquetRows(string source, ParquetReader reader, Stream stream)
     {
-        (_source, _reader) = (source, reader);
+        (_source, _reader, _stream, _length) = (source, reader, stream, stream.Length);
         _fields = reader.Schema.GetDataFields();
         _columns = new Array?[_fields.Length];
         if (_fields.Length > MostCells) throw new FormatReadException(source, $"at most {MostCells} columns", $"{_fields.Length}");
@@ -40,7 +47,7 @@ internal sealed class ParquetRows : TableRows
         }
 
         stream.Position = 0;
-        return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)));
+        return new ParquetRows(source, Wait(ParquetReader.CreateAsync(stream, null, leaveStreamOpen: true)), stream);
     }
 
     /// <inheritdoc/>
@@ -116,6 +123,12 @@ internal sealed class ParquetRows : TableRows
                 _source, $"row groups of at most {MostRowsInAGroup} rows", $"one of {rows.RowCount}", "Write the table in smaller row groups.");
         }
 
+        if (rows.RowCount * _fields.Length > FreeCells + (MostCellsPerByte * _length))
+        {
+            throw new FormatReadException(
+                _source, "row groups that the file has room for", $"one of {rows.RowCount} rows and {_fields.Length} columns in {_length} bytes", "The file is damaged, or made to fill the memory: write the table again.");
+        }
+
         _rows = (int)rows.RowCount;
         for (var column = 0; column < _fields.Length; column++) _columns[column] = await ReadColumn(rows, _fields[column]).ConfigureAwait(false);
     }
@@ -124,6 +137,12 @@ internal sealed class ParquetRows : TableRows
     {
         var type = field.ClrType;
         if (field.IsArray || field.MaxRepetitionLevel > 0) return Unread("a list");
+        if (!ParquetPages.AreSound(_stream, rows, field))
+        {
+            throw new FormatReadException(
+                _source, $"pages of column {Quoted.Of(field.Name)} that lie in the file", "ones that do not, or that claim more than they can hold", "The file is damaged: copy it again from where it was written.");
+        }
+
         if (type == typeof(double)) return await Numbers<double>(rows, field, value => value).ConfigureAwait(false);
         if (type == typeof(float)) return await Numbers<float>(rows, field, Widened).ConfigureAwait(false);
         if (type == typeof(int)) return await Numbers<int>(rows, field, value => value).ConfigureAwait(false);

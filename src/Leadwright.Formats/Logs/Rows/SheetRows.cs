@@ -7,14 +7,19 @@ namespace Leadwright.Formats.Logs.Rows;
 /// <summary>The rows of a worksheet (Office Open XML, and the binary workbooks before it), streamed.</summary>
 internal sealed class SheetRows : TableRows
 {
+    // The library hands over every row up to the number that the next one states, be it two thousand million.
+    private const int MostEmptyRows = 20_000;
+
+    private readonly string _source;
     private readonly IExcelDataReader _reader;
     private readonly string[] _texts = new string[MostCells];
     private readonly CellKind[] _kinds = new CellKind[MostCells];
     private readonly double[] _numbers = new double[MostCells];
     private readonly DateTime[] _dates = new DateTime[MostCells];
     private int _row;
+    private int _emptyRows;
 
-    private SheetRows(IExcelDataReader reader) => _reader = reader;
+    private SheetRows(string source, IExcelDataReader reader) => (_source, _reader) = (source, reader);
 
     /// <summary>Names of the worksheets.</summary>
     public static List<string> SheetsOf(Stream stream)
@@ -27,13 +32,14 @@ internal sealed class SheetRows : TableRows
     }
 
     /// <summary>Starts at the top of a worksheet.</summary>
+    /// <param name="source">Display name.</param>
     /// <param name="stream">The workbook; stays open.</param>
     /// <param name="sheet">Index of the worksheet.</param>
-    public static SheetRows Start(Stream stream, int sheet)
+    public static SheetRows Start(string source, Stream stream, int sheet)
     {
         var reader = Open(stream);
         for (var index = 0; index < sheet; index++) reader.NextResult();
-        return new SheetRows(reader);
+        return new SheetRows(source, reader);
     }
 
     /// <inheritdoc/>
@@ -47,6 +53,14 @@ internal sealed class SheetRows : TableRows
         Count = Math.Min(_reader.FieldCount, MostCells);
         for (var cell = 0; cell < Count; cell++) Take(cell, _reader.GetValue(cell));
         while (Count > 0 && _kinds[Count - 1] == CellKind.Empty) Count--;
+        _emptyRows = Count == 0 ? _emptyRows + 1 : 0;
+        if (_emptyRows > MostEmptyRows)
+        {
+            throw new FormatReadException(
+                _source, "rows that follow each other", string.Create(CultureInfo.InvariantCulture, $"more than {MostEmptyRows} empty rows"),
+                "Export the log again, or delete what stands below its last row.", _row - MostEmptyRows);
+        }
+
         return true;
     }
 

@@ -8,19 +8,26 @@ namespace Leadwright.Formats.Logs.Times;
 /// <summary>The times of a table's rows: what they are, in which order the rows go, which are left out.</summary>
 internal sealed class LogTimeline
 {
+    // A recorder whose clock lost its date begins at one of years ago (common practice, no source).
+    private const long LostDateTicks = 366 * TimeSpan.TicksPerDay;
+
     private readonly TableLayout _layout;
     private readonly LogReadOptions _options;
     private readonly StampScan _scan;
     private readonly string _source;
     private readonly List<ReadWarning> _warnings;
     private readonly List<string> _questions;
+    private readonly Func<int, int, bool> _areAlike;
+    private readonly List<(long At, long Ticks)> _steps = [];
     private List<int> _order = [];
     private List<long> _ticks = [];
     private bool _isMidnightOld;
     private bool _hasWholeDay;
+    private int _setBacks;
 
-    private LogTimeline(string source, TableLayout layout, LogReadOptions options, StampScan scan, List<ReadWarning> warnings, List<string> questions) =>
-        (_source, _layout, _options, _scan, _warnings, _questions) = (source, layout, options, scan, warnings, questions);
+    private LogTimeline(
+        string source, TableLayout layout, LogReadOptions options, StampScan scan, Func<int, int, bool> areAlike, List<ReadWarning> warnings, List<string> questions) =>
+        (_source, _layout, _options, _scan, _areAlike, _warnings, _questions) = (source, layout, options, scan, areAlike, warnings, questions);
 
     /// <summary>For each row of the log the row of the scan.</summary>
     public int[] Rows { get; private set; } = [];
@@ -34,6 +41,9 @@ internal sealed class LogTimeline
     /// <summary>What was noticed of the clock.</summary>
     public ImmutableArray<ClockFinding> Clock { get; private set; } = [];
 
+    /// <summary>Where the clock was set, and later times were moved so that they go on from one interval to the next.</summary>
+    public ImmutableArray<ClockStep> Steps { get; private set; } = [];
+
     /// <summary>Rows that bear the time of another, and that other.</summary>
     public List<(int Row, int Kept)> Duplicates { get; } = [];
 
@@ -44,10 +54,18 @@ internal sealed class LogTimeline
     public DateOrder? DateOrder { get; private set; }
 
     /// <summary>Works the times out.</summary>
+    /// <param name="source">Name of the table, for messages.</param>
+    /// <param name="layout">Its layout.</param>
+    /// <param name="options">What is stated.</param>
+    /// <param name="scan">The times as written.</param>
+    /// <param name="areAlike">True when two rows of the scan hold the same values.</param>
+    /// <param name="warnings">Receives what was met.</param>
+    /// <param name="questions">Receives what only a person can know.</param>
     /// <exception cref="FormatReadException">No interval can be told.</exception>
-    public static LogTimeline Of(string source, TableLayout layout, LogReadOptions options, StampScan scan, List<ReadWarning> warnings, List<string> questions)
+    public static LogTimeline Of(
+        string source, TableLayout layout, LogReadOptions options, StampScan scan, Func<int, int, bool> areAlike, List<ReadWarning> warnings, List<string> questions)
     {
-        var timeline = new LogTimeline(source, layout, options, scan, warnings, questions);
+        var timeline = new LogTimeline(source, layout, options, scan, areAlike, warnings, questions);
         timeline.Resolve();
         timeline.Arrange();
         return timeline;
@@ -190,29 +208,63 @@ internal sealed class LogTimeline
         }
 
         Clock = ClockCheck.Look(_ticks.ToArray(), IntervalSeconds);
-        FollowDaylight();
+        FollowClock();
         DecideStamps();
         Keep(InOrder());
         TellClock();
     }
 
-    private void FollowDaylight()
+    // From a set of the clock on, times are moved so that the first row's clock goes on: no interval is lost, and none stands twice.
+    private void FollowClock()
     {
-        var shift = 0L;
-        var next = 0;
-        var changes = Clock.Where(finding => finding.Kind is ClockFindingKind.DaylightForward or ClockFindingKind.DaylightBack).ToList();
-        for (var row = 0; row < _ticks.Count; row++)
+        var sets = Clock.Where(finding => finding.Kind is ClockFindingKind.DaylightForward or ClockFindingKind.DaylightBack or ClockFindingKind.StepBack).ToList();
+        var interval = (long)Math.Round(IntervalSeconds * TimeSpan.TicksPerSecond);
+        var seen = new SeenTimes(interval);
+        var (shift, row) = (0L, 0);
+        for (var next = 0; next <= sets.Count; next++)
         {
-            for (; next < changes.Count && changes[next].Row == row; next++)
+            for (var end = next < sets.Count ? sets[next].Row : _ticks.Count; row < end; row++)
             {
-                var isForward = changes[next].Kind == ClockFindingKind.DaylightForward;
-                shift += isForward ? -ClockCheck.DaylightTicks : ClockCheck.DaylightTicks;
-                Warn($"The clock was put {(isForward ? "forward" : "back")} by an hour after {Text(changes[next].Before)}, as for daylight saving: from there on times are given by the clock of the first row.",
-                    _scan.Lines[_order[row]]);
+                _ticks[row] += shift;
+                seen.Add(_ticks[row], row);
             }
 
-            _ticks[row] += shift;
+            if (next == sets.Count) break;
+            var set = sets[next];
+            var moved = set.Kind switch
+            {
+                ClockFindingKind.DaylightForward => -ClockCheck.DaylightTicks,
+                ClockFindingKind.DaylightBack => ClockCheck.DaylightTicks,
+                _ => SetBack(seen, row, next + 1 < sets.Count ? sets[next + 1].Row : _ticks.Count, shift, interval),
+            };
+            if (moved == 0) continue;
+            if (set.Kind == ClockFindingKind.StepBack) _setBacks++;
+            shift += moved;
+            _steps.Add((_ticks[row] + shift, moved));
+            var what = set.Kind == ClockFindingKind.StepBack ? $"from {Text(set.Before)} to {Text(set.At)}" : $"by an hour after {Text(set.Before)}, as for daylight saving";
+            Warn($"The clock was put {(moved < 0 ? "forward" : "back")} {what}: from there on times are given by the clock of the first row.", _scan.Lines[_order[row]]);
         }
+    }
+
+    // By how much a clock was set back where the times fall, ticks; 0 where the rows stand out of order, or were exported twice.
+    private long SetBack(SeenTimes seen, int row, int end, long shift, long interval)
+    {
+        int overlapping = 0, same = 0, alike = 0;
+        for (var at = row; at < end; at++)
+        {
+            var ticks = _ticks[at] + shift;
+            if (!seen.IsNear(ticks)) continue;
+            overlapping++;
+            if (seen.RowAt(ticks) is not { } other) continue;
+            same++;
+            if (_areAlike(_order[at], _order[other])) alike++;
+        }
+
+        // Two exports, one put after the other, hold the rows of their common days twice.
+        if (same > 0 && 2 * same >= overlapping && alike >= 0.9 * same) return 0;
+        // A stretch in a place of its own was put together in another order; a clock that lost its date falls back by years.
+        if (overlapping == 0 && _ticks[row] + shift > seen.First - LostDateTicks) return 0;
+        return seen.Last + interval - (_ticks[row] + shift);
     }
 
     private void DecideStamps()
@@ -278,10 +330,13 @@ internal sealed class LogTimeline
             kept.Add(row);
         }
 
-        if (overlapping > 0) Warn($"{CountOf(overlapping)} left out: the clock was put back, and their intervals were logged before.", firstOverlap);
+        if (overlapping > 0) Warn($"{CountOf(overlapping)} left out: their intervals were logged before.", firstOverlap);
         Rows = [.. kept.Select(row => _order[row])];
         Starts = [.. kept.Select(row => _ticks[row] - back)];
+        Steps = [.. _steps.Select(step => new ClockStep(FirstFrom(step.At - back), step.Ticks)).Where(step => step.Row > 0 && step.Row < Starts.Length)];
     }
+
+    private int FirstFrom(long ticks) => Array.BinarySearch(Starts, ticks) is >= 0 and var exact ? exact : ~Array.BinarySearch(Starts, ticks);
 
     private void TellClock()
     {
@@ -295,8 +350,13 @@ internal sealed class LogTimeline
 
         var late = Clock.Where(finding => finding.Kind == ClockFindingKind.OutOfOrder).ToList();
         if (late.Count > 0) Warn($"{CountOf(late.Count)} put where the time says: they stand out of order, the first with {Text(late[0].At)} after {Text(late[0].Before)}.");
-        foreach (var step in Clock.Where(finding => finding.Kind == ClockFindingKind.StepBack).Take(5))
-            Warn($"The clock was put back from {Text(step.Before)} to {Text(step.At)}.");
+        var falls = Clock.Count(finding => finding.Kind == ClockFindingKind.StepBack) - _setBacks;
+        if (falls > 0)
+        {
+            var first = Clock.First(finding => finding.Kind == ClockFindingKind.StepBack);
+            Warn($"The times fall back in {(falls == 1 ? "1 place" : $"{falls} places")}, as where exports were put one after the other: each row goes where its time says. The first fall is from {Text(first.Before)} to {Text(first.At)}.");
+        }
+
         foreach (var drift in Clock.Where(finding => finding.Kind == ClockFindingKind.Drift).Take(5))
         {
             Warn(string.Create(CultureInfo.InvariantCulture,

@@ -113,7 +113,7 @@ internal sealed class StampScan
         if (StampAt(rows, time.Column) is not { HasDate: true } stamp) return false;
         if (time.Kind == TimeKind.Split)
         {
-            if (StampAt(rows, time.TimeOfDay) is not { HasTime: true } clock) return false;
+            if ((time.IsPlainClock ? PlainClockAt(rows, time.TimeOfDay) : StampAt(rows, time.TimeOfDay)) is not { HasTime: true } clock) return false;
             stamp = stamp.With(clock);
         }
 
@@ -130,6 +130,9 @@ internal sealed class StampScan
 
     private static StampParts? StampAt(TableRows rows, int column) =>
         column < rows.Count ? LayoutSearch.StampOf(rows.KindOf(column), rows.TextOf(column), rows.DateOf(column)) : null;
+
+    private static StampParts? PlainClockAt(TableRows rows, int column) =>
+        column < rows.Count && StampText.TryReadPlainClock(rows.TextOf(column), out var parts) ? parts : null;
 
     private void Vote(TableRows rows, TableLayout layout)
     {

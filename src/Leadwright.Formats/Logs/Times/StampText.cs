@@ -16,6 +16,21 @@ internal static class StampText
         return TryCompact(cell, out parts) || text.TryRead(out parts);
     }
 
+    /// <summary>Reads a time of day that is written without marks, in a column that is known for one: 0015 is a quarter past midnight, 2400 the end of the day,
+    /// 101530 has seconds; a workbook drops the leading zeros.</summary>
+    /// <param name="cell">The cell without blanks around it.</param>
+    /// <param name="parts">What stands there.</param>
+    public static bool TryReadPlainClock(ReadOnlySpan<char> cell, out StampParts parts)
+    {
+        parts = default;
+        if (cell.Length is < 1 or > 6 || cell.IndexOfAnyExceptInRange('0', '9') >= 0) return false;
+        var number = Whole(cell);
+        var (hour, minute, second) = cell.Length > 4 ? (number / 10_000, number / 100 % 100, number % 100) : (number / 100, number % 100, 0);
+        if (!TryTime(hour, minute, second, 0, out var ticks)) return false;
+        parts = new StampParts { HasTime = true, TimeTicks = ticks, OffsetMinutes = StampParts.NoOffset };
+        return true;
+    }
+
     // 20260302, 202603021015, 20260302101500, with T between date and time.
     private static bool TryCompact(ReadOnlySpan<char> cell, out StampParts parts)
     {

@@ -81,8 +81,9 @@ public sealed class StudyVerbTests : IDisposable
         Assert.Equal(0, run.Code);
         Assert.Equal(
             [
-                "demand-peaks.csv", "demand.csv", "energy-by-day.csv", "energy-by-hour.csv", "energy-by-month.csv", "limits.csv", "load-by-day-and-hour.csv", "load-by-day-and-hour.svg",
+                "demand-peaks.csv", "demand.csv", "energy-by-day.csv", "energy-by-hour.csv", "energy-by-month.csv", "limits-by-channel.csv", "limits.csv", "load-by-day-and-hour.csv", "load-by-day-and-hour.svg",
                 "load-duration.csv", "load-duration.svg", "load-profile.svg", "voltage-histogram.svg", "voltage-profile.svg",
+                "worst-days.csv",
             ],
             Directory.EnumerateFiles(output).Select(Path.GetFileName).Order(StringComparer.Ordinal));
         var days = (await File.ReadAllLinesAsync(Path.Combine(output, "energy-by-day.csv"), TestContext.Current.CancellationToken)).Skip(1);

@@ -1,0 +1,108 @@
+using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Pqdif;
+
+namespace Leadwright.Formats.Sampling;
+
+/// <summary>A file that is opened when it is read.</summary>
+/// <param name="Name">Display name.</param>
+/// <param name="Open">Opens it at its start, with seeking; each time anew.</param>
+public sealed record SampleFile(string Name, Func<Stream> Open);
+
+/// <summary>Opens the files of one recording of samples for reading block by block, whatever their format.</summary>
+public static class SampleFiles
+{
+    private const int HeadBytes = 1 << 16;
+
+    // A configuration is text about channels; none is larger.
+    private const long MostConfigurationBytes = 64L << 20;
+
+    /// <summary>Opens a recording.</summary>
+    /// <param name="files">Its files, the one to open first.</param>
+    /// <param name="options">How to read; null for the defaults.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <returns>The recording at its first sample; null when the files hold no samples.</returns>
+    /// <exception cref="FormatReadException">A file can't be used, or its other half is missing.</exception>
+    public static SampleSource? Open(IReadOnlyList<SampleFile> files, InputReadOptions? options = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(files);
+        options ??= new();
+        var kinds = files.Select(KindOf).ToList();
+        if (kinds.IndexOf(InputKind.ComtradeConfiguration) is >= 0 and var cfg) return Comtrade(files[cfg], DataOf(files, kinds, cfg), options.Comtrade);
+        for (var index = 0; index < files.Count; index++)
+        {
+            switch (kinds[index])
+            {
+                case InputKind.ComtradeCombined: return Combined(files[index], options.Comtrade);
+                case InputKind.Table: return Table(files[index], options, cancellation);
+                case InputKind.Pqdif: return Pqdif(files[index], options.Pqdif, cancellation);
+            }
+        }
+
+        return null;
+    }
+
+    private static InputKind KindOf(SampleFile file)
+    {
+        using var stream = file.Open();
+        var head = new byte[HeadBytes];
+        return InputSniffer.KindOf(new InputFile(file.Name, head.AsMemory(0, stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false))));
+    }
+
+    private static SampleFile DataOf(IReadOnlyList<SampleFile> files, List<InputKind> kinds, int cfg) =>
+        kinds.IndexOf(InputKind.ComtradeData) is >= 0 and var data ? files[data] : throw new FormatReadException(
+            files[cfg].Name, "its data file (.dat) beside it", "the .cfg alone", "A COMTRADE record is a .cfg and a .dat file: give both, or a .cff file.");
+
+    private static SampleSource Comtrade(SampleFile cfg, SampleFile data, ComtradeReadOptions? options)
+    {
+        var configuration = BytesOf(cfg, MostConfigurationBytes);
+        if (Taken(data.Open(), stream => ComtradeFiles.TryOpen(configuration, data.Name, stream, options)) is { } source) return source;
+        var record = ComtradeReader.Read(configuration, BytesOf(data, Array.MaxLength), options);
+        return new RecordingSource(cfg.Name, record.Recording, record.Warnings);
+    }
+
+    private static SampleSource Combined(SampleFile file, ComtradeReadOptions? options)
+    {
+        if (Taken(file.Open(), stream => ComtradeFiles.TryOpenCombined(file.Name, stream, options)) is { } source) return source;
+        var record = ComtradeReader.ReadCombined(BytesOf(file, Array.MaxLength), options);
+        return new RecordingSource(file.Name, record.Recording, record.Warnings);
+    }
+
+    private static CsvSampleSource Table(SampleFile file, InputReadOptions options, CancellationToken cancellation)
+    {
+        CsvLayout layout;
+        using (var table = file.Open()) layout = CsvLayout.Of(file.Name, table, options.Csv, cancellation);
+        return (CsvSampleSource)Taken(file.Open(), stream => new CsvSampleSource(layout, stream))!;
+    }
+
+    private static SampleSource? Pqdif(SampleFile file, PqdifReadOptions? options, CancellationToken cancellation) =>
+        Taken(file.Open(), stream => PqdifSource.TryOpen(file.Name, stream, options, cancellation));
+
+    // A stream that no source took over is closed.
+    private static SampleSource? Taken(Stream stream, Func<Stream, SampleSource?> open)
+    {
+        SampleSource? source = null;
+        try
+        {
+            return source = open(stream);
+        }
+        finally
+        {
+            if (source is null) stream.Dispose();
+        }
+    }
+
+    private static InputFile BytesOf(SampleFile file, long most)
+    {
+        using var stream = file.Open();
+        if (stream.Length > most)
+        {
+            throw new FormatReadException(
+                file.Name, FormattableString.Invariant($"at most {most >> 20} MB where a file must be read whole"), FormattableString.Invariant($"{stream.Length >> 20} MB"),
+                "Export the recording in parts.");
+        }
+
+        var bytes = new byte[stream.Length];
+        stream.ReadExactly(bytes);
+        return new InputFile(file.Name, bytes);
+    }
+}
