@@ -58,7 +58,7 @@ public static class LeavingPaper
             yield break;
         }
 
-        yield return new TicksBlock([.. subject.Items.IsEmpty ? PlanWording.Panel.Select(line => new TickItem(line)) : subject.Items.Select(item => new TickItem(item.Text))]);
+        yield return new TicksBlock([.. subject.Items.IsEmpty ? DepartingWording.Of(subject.Plan?.Plan.Service).Select(item => new TickItem(item.Text)) : subject.Items.Select(item => new TickItem(item.Text))]);
     }
 
     private static IEnumerable<Block> Proofs(LeavingSubject subject, ReportWords words)

@@ -1,3 +1,4 @@
+using Leadwright.Core.Circuits;
 using Leadwright.Documents.Html;
 using Leadwright.Documents.Layout;
 using Leadwright.Documents.Model;
@@ -24,7 +25,7 @@ public sealed class LeavingPaperTests
     {
         var document = LeavingPaper.Build(new LeavingSubject { Plan = PageImageTests.Plan() }, "test");
         var ticks = Assert.Single(document.Parts[0].Blocks.OfType<TicksBlock>());
-        Assert.Equal(PlanWording.Panel, ticks.Items.Select(item => item.Text));
+        Assert.Equal(DepartingWording.Of(ServiceKind.Wye).Select(item => item.Text), ticks.Items.Select(item => item.Text));
         Assert.All(ticks.Items, item => Assert.Null(item.IsDone));
         var readings = document.Parts.SelectMany(part => part.Blocks).OfType<ColumnsBlock>().SelectMany(block => block.Left).OfType<TableBlock>().Single();
         Assert.Equal(12, readings.Rows.Length);

@@ -11,6 +11,9 @@ namespace Leadwright.App.Hosting.Surveys;
 /// <summary>Columns of a recording from the table that its import made: nothing of the recording itself has to be read, however long it is.</summary>
 internal static class StoredFrames
 {
+    // Samples up to here are read themselves (RecordingWaves): their channels are then matched and turned, and a moment can be drawn. Beyond it the memory would not do.
+    private const long MostReadBytes = 64L << 20;
+
     /// <summary>The columns that charts can show; null where there is no table.</summary>
     public static Task<ImmutableArray<ColumnCard>?> ColumnsAsync(string folder, SurveyState state, string recording, CancellationToken cancellation) =>
         WithTableAsync(folder, state, recording, table => Task.FromResult<ImmutableArray<ColumnCard>?>(
@@ -83,7 +86,7 @@ internal static class StoredFrames
         {
             using var tables = SurveyTables.Open(folder, state.Id);
             var name = RecordingImport.TableOf(state, found);
-            if (!tables.Names.Contains(name)) return default;
+            if (!tables.Names.Contains(name) || (name.Kind == TableName.Samples && found.Files.Sum(file => file.Bytes) <= MostReadBytes)) return default;
             var table = await tables.TableAsync(name, cancellation);
             return table.RowCount == 0 ? default : await use(table);
         }

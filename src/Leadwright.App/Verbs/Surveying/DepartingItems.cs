@@ -1,18 +1,12 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Leadwright.Core.Circuits;
+using Leadwright.Reports.Planning;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Surveying;
 
-/// <summary>Something to look at before leaving the site.</summary>
-/// <param name="Key">Its word in the journal and on the command line.</param>
-/// <param name="Text">What is to be looked at.</param>
-/// <param name="Hint">What to write down with it.</param>
-internal sealed record DepartingItem(string Key, string Text, string Hint);
-
-/// <summary>The check before leaving the site. Common practice, no source.</summary>
+/// <summary>The check before leaving the site, as a survey keeps it.</summary>
 internal static class DepartingItems
 {
     /// <summary>In order.</summary>
@@ -33,22 +27,7 @@ internal static class DepartingItems
 
     /// <summary>The items for a panel: one switched load for each phase that its service has.</summary>
     /// <param name="panel">The panel.</param>
-    public static ImmutableArray<DepartingItem> Of(SurveyPanel panel)
-    {
-        var phases = panel.KnownService()?.Kind switch { ServiceKind.Single => 1, ServiceKind.Split or ServiceKind.Network => 2, _ => 3 };
-        return
-        [
-            new("clock", "The recorder's clock was compared with a known clock", "By how much it differs, and which clock"),
-            new("range", "The range of each clamp has room above the largest load expected", "Range, and the largest current expected"),
-            new("memory", "The memory lasts beyond the day of collection", "Days left by the recorder's screen"),
-            new("supply", "The recorder runs from a supply that nobody unplugs, and its battery is charged", "What it is fed from"),
-            .. Enumerable.Range(1, phases).Select(phase => new DepartingItem(
-                string.Create(CultureInfo.InvariantCulture, $"load-{phase}"),
-                phases == 1 ? "One known load was switched: the clamp moved, upward" : string.Create(CultureInfo.InvariantCulture, $"One known load was switched on phase {phase}: clamp I{phase} moved and no other, upward"),
-                "Which load, and by how many amperes")),
-            new("covers", "Covers are closed or barred, locks are on, no lead is pinched", "What stays open, and who knows of it"),
-        ];
-    }
+    public static ImmutableArray<DepartingItem> Of(SurveyPanel panel) => DepartingWording.Of(panel.KnownService()?.Kind);
 
     /// <summary>What is wrong with answers that are to be signed; empty when they may be.</summary>
     /// <param name="items">The items.</param>

@@ -31,6 +31,8 @@ internal sealed class CurrentLikelihood
     private readonly double _sumVariance;
     private readonly AngleProduct?[] _angles = new AngleProduct?[7 * 7 * 7 * 7];
     private readonly Dictionary<(int Known, int OffScale, double Scale), double[]> _sizes = [];
+    // From the largest reading down: the larger of two on one conductor stands for it, whatever the clamps are called.
+    private readonly int[] _order;
     private readonly double[] _roleBounds;
     private readonly double _closureBound;
 
@@ -45,6 +47,7 @@ internal sealed class CurrentLikelihood
         _observation = observation;
         _grid = grid;
         var currents = observation.Currents;
+        _order = [.. Enumerable.Range(0, currents.Length).OrderByDescending(index => double.IsNaN(currents[index].Amperes) ? -1 : currents[index].Amperes)];
         _densities = new ClampDensity[currents.Length];
         _phasors = new Phasor[currents.Length];
         _lineAngles = fit.ConductorAngles;
@@ -78,15 +81,18 @@ internal sealed class CurrentLikelihood
         double squares = 0;
         foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
         _roleBounds = new double[currents.Length * 4];
+        // Which of two clamps on one conductor is its second goes by their readings, not by the arrangement's roles.
+        var lines = Array.ConvertAll(_densities, density => Math.Log(density.Largest));
+        var second = 5.6 + (lines.Length > 0 ? lines.Max() - lines.Min() : 0);
         for (var index = 0; index < currents.Length; index++)
         {
-            var line = Math.Log(_densities[index].Largest) + 1;
+            var line = lines[index] + 1;
             _roleBounds[(index * 4) + (int)ClampRole.Line] = line;
-            _roleBounds[(index * 4) + (int)ClampRole.Second] = 5.6;
+            _roleBounds[(index * 4) + (int)ClampRole.Second] = second;
             var share = _phasors[index].SquaredMagnitude / Math.Max(squares, 1e-12);
             _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * _sumVariance)) + 1e-3), 2);
             _roleBounds[(index * 4) + (int)ClampRole.Open] = Math.Log(Flat) - 0.9;
-            LogBound += Math.Max(line, 7);
+            LogBound += Math.Max(line, Math.Max(second, 7));
         }
 
         // Three wires: the sum of the lines adds its own sharp density.
@@ -116,7 +122,7 @@ internal sealed class CurrentLikelihood
         first.Fill(-1);
         var known = 0;
         _sixths.AsSpan().Fill(Absent);
-        for (var index = 0; index < _densities.Length; index++)
+        foreach (var index in _order)
         {
             var place = map.On[index];
             var reversed = map.Reversed[index];

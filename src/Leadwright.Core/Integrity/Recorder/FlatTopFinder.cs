@@ -36,7 +36,7 @@ internal static class FlatTopFinder
         {
             if (found[clamp] is not { } top) continue;
             var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds;
-            // Clamps of one kind end at one range: where that is known, a single interval at it counts. The neutral's may be another.
+            // Clamps of one kind end at one range: where that is known, a single interval at it counts.
             // The neutral's clamp, and rows below a minute: another clamp's flat top at the same value.
             var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
                 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike);
