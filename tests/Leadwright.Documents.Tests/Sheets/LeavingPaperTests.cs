@@ -38,7 +38,7 @@ public sealed class LeavingPaperTests
         var document = LeavingPaper.Build(Signed(), "test");
         using var pdf = PdfDocument.Open(PdfReport.Write(document, PaperSize.A4));
         var text = string.Concat(pdf.GetPages().Select(page => page.Text));
-        foreach (var said in (string[])["Signed by R. Invented, Mon 2 Mar 2026 14:05.", "1 of 2 were not done when it was signed.", "Clamps compared Not done.", "Clamp I2 faces the source.", "99.3 %", "Key with the caretaker."])
+        foreach (var said in (string[])["Signed by R. Invented, Mon 2 Mar 2026 14:05.", "Not in order or not possible when it was signed: 1 of 2.", "Clamps compared Not done.", "Clamp I2 faces the source.", "99.3 %", "Key with the caretaker."])
             Assert.Contains(said, text.Replace('\u00a0', ' '), StringComparison.Ordinal);
         var page = HtmlReport.Write(document);
         Assert.Contains("aria-label=\"done\"", page, StringComparison.Ordinal);

@@ -14,10 +14,6 @@ public class FieldCaseTests
     {
         ["a-w01, row 3"] = "Phase 3 shows +0.035 of its apparent power, not −0.5, for the meter replays it some degrees off: left "
             + "open, with the exchange first. Rows 1 and 2 are named.",
-        ["a-w02, load on, row 1"] = "Three equal currents at 1, −0.5, −0.5 of their apparent power: exchanged clamps on equal loads are "
-            + "believed more often than three clamps on one conductor, which stands second. Faulty it is.",
-        ["a-w02, load on, row 2"] = "As row 1.",
-        ["a-w02, load on, row 3"] = "As row 1.",
         ["a-w08, heater coming on"] = "Soft: deduced, and the voltage was not posted. Equal currents at 0.45, 0.49, −1 also fit three clamps on one "
             + "conductor at power factor 0.5.",
         ["a-w08, heater on, 7.3 kVA a phase"] = "As the row before.",

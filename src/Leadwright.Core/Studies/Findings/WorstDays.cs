@@ -34,7 +34,7 @@ public sealed record WorstDays(string Name, string Unit, ImmutableArray<RankedDa
         if (load is { Peaks: [var peak, ..] } && Demand.Series(load.Power, peak.Kind, peak.Minutes) is { } demand)
         {
             Add(found, FormattableString.Invariant($"highest demand, {peak.Minutes:0.##} min"), "kW", [demand], [], largest: true, 0.001);
-            found.Add(Ranked("energy to the load", "kWh", load.Days.Select(row => new RankedDay(DateOnly.FromDateTime(row.From), row.ImportWattHours / 1000, row.KnownSeconds / 86400)), largest: true));
+            found.Add(Ranked("energy to the load", "kWh", load.Days.Where(row => row.ImportWattHours > 0).Select(row => new RankedDay(DateOnly.FromDateTime(row.From), row.ImportWattHours / 1000, row.KnownSeconds / 86400)), largest: true));
         }
 
         LogPlace[] pairs = [LogPlace.Pair12, LogPlace.Pair23, LogPlace.Pair31];

@@ -29,6 +29,6 @@ public sealed record DemandPeak(DemandKind Kind, double Minutes, double Watts, D
     /// <summary>Mean of all judged windows, W.</summary>
     public double MeanWatts { get; init; } = double.NaN;
 
-    /// <summary>Load factor: mean over highest demand.</summary>
-    public double LoadFactor => MeanWatts / Watts;
+    /// <summary>Load factor: mean over highest demand; NaN where power flows back in one of them, for it says nothing then.</summary>
+    public double LoadFactor => Watts > 0 && MeanWatts >= 0 ? MeanWatts / Watts : double.NaN;
 }
