@@ -61,7 +61,7 @@ internal static class SummaryPart
     {
         var words = context.Words;
         return context.Subject.Study.Load?.PowerFactor is { } factor && double.IsFinite(factor.EnergyFactor)
-            ? new KeyFigure(words.Of("key.factor"), words.Number(factor.EnergyFactor, "0.000"), "", words.Of("key.factor.note"))
+            ? new KeyFigure(words.Of("key.factor"), words.Number(factor.EnergyFactor, "0.000"), "", factor.KnownShare < ReportContext.Whole ? words.Of("key.factor.part", ("percent", context.Percent(factor.KnownShare))) : words.Of("key.factor.note"))
             : context.Subject.Study.Load is { } load && double.IsFinite(load.LoadFactor)
                 ? new KeyFigure(words.Of("key.load-factor"), words.Number(load.LoadFactor, "0.00"), "", words.Of("key.load-factor.note"))
                 : new KeyFigure(words.Of("key.factor"), "–", "", words.Of("key.not-recorded"));
@@ -185,6 +185,7 @@ internal static class SummaryPart
         if (load?.PowerFactor is not { } factor || !double.IsFinite(factor.EnergyFactor)) yield break;
         var isGood = factor.EnergyFactor >= factor.TargetFactor;
         var text = words.Of("ask.factor.says", ("factor", words.Number(factor.EnergyFactor, "0.000")), ("target", words.Number(factor.TargetFactor, "0.00")), ("percent", words.Number(100 * factor.BelowShare, "0")));
+        if (factor.KnownShare < ReportContext.Whole) text += " " + words.Of("load.factor.part", ("percent", context.Percent(factor.KnownShare)));
         if (factor.AverageVars > 0 && !isGood) text += " " + words.Of("ask.factor.kvar", ("kvar", context.Kilo(factor.AverageVars, 2)));
         yield return new QuestionAnswer(words.Of("ask.factor"), isGood ? words.Of("ask.yes") : words.Of("ask.no"), text, isGood ? AnswerMood.Good : AnswerMood.Bad);
     }
