@@ -46,7 +46,7 @@ internal static class ReportRun
         var mend = read.Data.Standings.IsEmpty && !isShort
             ? IntervalMender.Mend(
                 log, guard,
-                new MendOptions { Service = service, Nominal = read.Data.Nominal, AccuracyPercent = request.AccuracyPercent, DemandMinutes = request.Study.Load.DemandMinutes[0] }, cancellation)
+                new MendOptions { Service = service, Nominal = read.Data.Nominal, AccuracyPercent = request.AccuracyPercent, DemandMinutes = MinutesOf(request.Study.Load.DemandMinutes, log.IntervalSeconds) }, cancellation)
             : null;
         var studied = mend is { Corrections.IsEmpty: false } ? read with { Data = Mended(read.Data, mend) } : read;
         var other = request.Study.Before is { } before ? StudyInput.Read(before, request.Study, MeasureProgress.Of(before, error), cancellation) : null;
@@ -70,6 +70,10 @@ internal static class ReportRun
             AccuracyPercent = request.AccuracyPercent,
         };
     }
+
+    // The first length that the log's interval can give, as the study takes it: one report must not tell of two highest demands.
+    private static double MinutesOf(ImmutableArray<double> lengths, double seconds) =>
+        lengths.FirstOrDefault(minutes => minutes * 60 >= seconds && Math.Abs((minutes * 60 / seconds) - Math.Round(minutes * 60 / seconds)) < 1e-6, lengths[0]);
 
     // The mended table has rows for the intervals that were missing; flags are carried over by their times.
     private static StudyData Mended(StudyData recorded, MendReport mend)
