@@ -34,7 +34,7 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
     public static bool IsCounter(double[] numbers)
     {
         int rises = 0, falls = 0, steps = 0;
-        var (first, last, largest) = (double.NaN, double.NaN, 0.0);
+        var (last, largest, climbed) = (double.NaN, 0.0, 0.0);
         foreach (var number in numbers)
         {
             if (double.IsNaN(number)) continue;
@@ -44,13 +44,14 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
                 if (number > last) rises++;
                 else if (number < last) falls++;
                 largest = Math.Max(largest, number - last);
+                // A counter that starts over, at its end or after an outage, has climbed all the same.
+                climbed += number >= last ? number - last : 0;
             }
-            else first = number;
 
             last = number;
         }
 
-        return steps >= 3 && rises > 0.05 * steps && falls <= 0.01 * steps && (last - first > 3 * largest || steps < 10);
+        return steps >= 3 && rises > 0.05 * steps && falls <= Math.Max(0.01 * steps, steps < 100 ? 0 : 1) && (climbed > 3 * largest || steps < 10);
     }
 
     private int IndexOf(LogQuantity quantity, LogPlace place)
