@@ -225,7 +225,7 @@ public static class LogReader
         var different = timeline.Duplicates.Where(pair => !values.AreAlike(pair.Row, pair.Kept)).ToList();
         var same = timeline.Duplicates.Count - different.Count;
         if (same > 0) warnings.Add(new ReadWarning($"{(same == 1 ? "1 row stands" : $"{same} rows stand")} twice with the same time and values; once is enough."));
-        if (different.Count > timeline.Rows.Length && values.WordColumn() is { } channel)
+        if (2 * different.Count > timeline.Rows.Length && values.WordColumn() is { } channel)
         {
             throw new FormatReadException(
                 name, "a row for each time, with a column for each channel", $"several rows at each time, told apart by their column '{channel}'",

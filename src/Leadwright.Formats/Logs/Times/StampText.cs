@@ -82,6 +82,7 @@ internal static class StampText
         private bool _hasHalf;
         private short _offset;
         private bool _isRange;
+        private bool _isLocalHalf;
         private bool _isHalfAhead;
         private bool _isAfternoonAhead;
 
@@ -198,7 +199,7 @@ internal static class StampText
             // Before the time of day, or after it.
             if (word is "午前" or "上午" or "오전" or "午後" or "下午" or "오후") return SetHalfAround(word is "午後" or "下午" or "오후");
             // ÖÖ and ÖS, πμ and μμ, de. and du., f.m. and e.m.
-            if (_hasTime && HalfOf(word) is { } half) return SetHalf(half);
+            if (_hasTime && HalfOf(word) is { } half) return SetHalf(half) && (_isLocalHalf = true);
             if (_hasTime && word.Length <= 2 && word[0] is 'a' or 'A' or 'p' or 'P')
             {
                 // am, a.m., a m.
@@ -315,7 +316,7 @@ internal static class StampText
 
             parts = new StampParts
             {
-                A = a, B = b, C = c, HasDate = count == 3, HasTime = _hasTime, IsOrdered = isOrdered && count == 3, IsNamed = isNamed && !isOrdered, HasHalf = _hasHalf,
+                A = a, B = b, C = c, HasDate = count == 3, HasTime = _hasTime, IsOrdered = isOrdered && count == 3, IsNamed = isNamed && !isOrdered, HasHalf = _hasHalf && !_isLocalHalf,
                 HasPoints = _separator == '.', TimeTicks = _ticks, OffsetMinutes = _offset, IsRange = _isRange,
             };
             return count == 0 || parts.Ticks(DateOrder.DayMonthYear) is not null || parts.Ticks(DateOrder.MonthDayYear) is not null || parts.Ticks(DateOrder.YearMonthDay) is not null;
