@@ -39,10 +39,13 @@ internal static class LoadPart
         };
         if (energy.ModelledWattHours > 0) rows.Add(Row("load.modelled", context.Kilo(energy.ModelledWattHours, 4), "kWh", context.Standing(Standing.Modelled)));
         rows.Add(Row("load.export", context.Kilo(energy.ExportWattHours, 4), "kWh", context.Standing(energy.Weakest)));
-        if (double.IsFinite(load.ReactiveVarHours.Lagging))
+        if (load.Reactive is { } reactive)
         {
-            rows.Add(Row("load.lagging", context.Kilo(load.ReactiveVarHours.Lagging, 4), "kvarh", context.Standing(energy.Weakest)));
-            rows.Add(Row("load.leading", context.Kilo(load.ReactiveVarHours.Leading, 4), "kvarh", context.Standing(energy.Weakest)));
+            // Reactive power may be known for less of the time than active power: a sum of less must not stand beside a sum of all without a word.
+            var share = reactive.KnownSeconds / Math.Max(energy.KnownSeconds, 1e-9);
+            var standing = context.Standing(reactive.Weakest) + (share < ReportContext.Whole ? $", {words.Of("load.reactive-part", ("percent", context.Percent(share)))}" : "");
+            rows.Add(Row("load.lagging", context.Kilo(reactive.ImportWattHours, 4), "kvarh", standing));
+            rows.Add(Row("load.leading", context.Kilo(reactive.ExportWattHours, 4), "kvarh", standing));
         }
 
         if (double.IsFinite(load.LoadFactor)) rows.Add(Row("load.factor", words.Number(load.LoadFactor, "0.000"), "", context.Standing(load.Peaks[0].Weakest)));
@@ -152,9 +155,10 @@ internal static class LoadPart
         if (load.PowerFactor is not { } factor || !double.IsFinite(factor.EnergyFactor)) yield break;
         var words = context.Words;
         yield return new HeadingBlock(words.Of("load.power-factor"));
+        var part = factor.KnownShare < ReportContext.Whole ? " " + words.Of("load.factor.part", ("percent", context.Percent(factor.KnownShare))) : "";
         yield return new ParagraphBlock(words.Of(
             "load.factor.says", ("factor", words.Number(factor.EnergyFactor, "0.000")), ("lowest", words.Number(factor.LowestFactor, "0.000")), ("at", words.Time(factor.LowestAt)),
-            ("target", words.Number(factor.TargetFactor, "0.00")), ("percent", words.Number(100 * factor.BelowShare, "0.#"))));
+            ("target", words.Number(factor.TargetFactor, "0.00")), ("percent", words.Number(100 * factor.BelowShare, "0.#"))) + part);
         if (factor.HighestVars > 0)
         {
             yield return ReportContext.Table(

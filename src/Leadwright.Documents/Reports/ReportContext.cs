@@ -13,6 +13,9 @@ namespace Leadwright.Documents.Reports;
 /// <param name="Settings">How it is made.</param>
 internal sealed record ReportContext(ReportSubject Subject, ReportSettings Settings)
 {
+    /// <summary>A share from which a part of the time counts as all of it.</summary>
+    public const double Whole = 0.995;
+
     public ReportWords Words => Settings.Words;
 
     public IntervalLog Log => Subject.Recorded.Log;

@@ -61,7 +61,7 @@ internal static class SummaryPart
     {
         var words = context.Words;
         return context.Subject.Study.Load?.PowerFactor is { } factor && double.IsFinite(factor.EnergyFactor)
-            ? new KeyFigure(words.Of("key.factor"), words.Number(factor.EnergyFactor, "0.000"), "", words.Of("key.factor.note"))
+            ? new KeyFigure(words.Of("key.factor"), words.Number(factor.EnergyFactor, "0.000"), "", factor.KnownShare < ReportContext.Whole ? words.Of("key.factor.part", ("percent", context.Percent(factor.KnownShare))) : words.Of("key.factor.note"))
             : context.Subject.Study.Load is { } load && double.IsFinite(load.LoadFactor)
                 ? new KeyFigure(words.Of("key.load-factor"), words.Number(load.LoadFactor, "0.00"), "", words.Of("key.load-factor.note"))
                 : new KeyFigure(words.Of("key.factor"), "–", "", words.Of("key.not-recorded"));
@@ -117,7 +117,7 @@ internal static class SummaryPart
         var gaps = guard.Spans.Where(span => span.Kind == SpanKind.NoData).ToList();
         var off = TimeSpan.FromTicks(gaps.Sum(span => span.Length.Ticks));
         var text = least >= 0.9995 ? words.Of("ask.kept.all")
-            : words.Of("ask.kept.some", ("list", string.Join(", ", guard.Usable.Where(pair => pair.Value < 0.9995).Select(pair => $"{pair.Key} {context.Percent(pair.Value)}"))));
+            : words.Of(guard.Usable.Values.All(share => share < 0.9995) ? "ask.kept.each" : "ask.kept.some", ("list", string.Join(", ", guard.Usable.Where(pair => pair.Value < 0.9995).Select(pair => $"{pair.Key} {context.Percent(pair.Value)}"))));
         if (gaps.Count > 0) text += " " + words.Of(gaps.Count == 1 ? "ask.kept.gaps.one" : "ask.kept.gaps", ("length", words.Length(off.TotalSeconds)), ("count", $"{gaps.Count}"));
         return new QuestionAnswer(question, least >= 0.9995 ? words.Of("ask.kept.whole") : words.Of("ask.kept.least", ("percent", context.Percent(least))), text, least >= 0.995 ? AnswerMood.Good : least >= 0.6 ? AnswerMood.Partly : AnswerMood.Bad);
     }
@@ -184,9 +184,16 @@ internal static class SummaryPart
         var (words, load) = (context.Words, context.Subject.Study.Load);
         if (load?.PowerFactor is not { } factor || !double.IsFinite(factor.EnergyFactor)) yield break;
         var isGood = factor.EnergyFactor >= factor.TargetFactor;
+        // Leading and lagging energy cancel in the whole, on a meter that counts lagging energy they do not.
+        var laggingVarHours = factor.KnownShare >= ReportContext.Whole && load.Reactive is { } registers ? registers.ImportWattHours : factor.LaggingVarHours;
+        var lagging = factor.ActiveWattHours / Math.Sqrt((factor.ActiveWattHours * factor.ActiveWattHours) + (laggingVarHours * laggingVarHours));
+        var isMixed = factor.LeadingVarHours > 0.05 * factor.LaggingVarHours && factor.LaggingVarHours > 0;
+        var isHalf = isGood && ((isMixed && lagging < factor.TargetFactor) || factor.BelowShare > 0.25);
         var text = words.Of("ask.factor.says", ("factor", words.Number(factor.EnergyFactor, "0.000")), ("target", words.Number(factor.TargetFactor, "0.00")), ("percent", words.Number(100 * factor.BelowShare, "0")));
+        if (isMixed) text += " " + words.Of("ask.factor.lagging", ("factor", words.Number(lagging, "0.000")));
+        if (factor.KnownShare < ReportContext.Whole) text += " " + words.Of("load.factor.part", ("percent", context.Percent(factor.KnownShare)));
         if (factor.AverageVars > 0 && !isGood) text += " " + words.Of("ask.factor.kvar", ("kvar", context.Kilo(factor.AverageVars, 2)));
-        yield return new QuestionAnswer(words.Of("ask.factor"), isGood ? words.Of("ask.yes") : words.Of("ask.no"), text, isGood ? AnswerMood.Good : AnswerMood.Bad);
+        yield return new QuestionAnswer(words.Of("ask.factor"), words.Of(isHalf ? "ask.factor.half" : isGood ? "ask.yes" : "ask.no"), text, isHalf ? AnswerMood.Partly : isGood ? AnswerMood.Good : AnswerMood.Bad);
     }
 
     private static QuestionAnswer Limits(ReportContext context)

@@ -14,6 +14,8 @@ namespace Leadwright.Documents.Sheets;
 /// <summary>Makes the sheet of a plan for the van: connection drawing, boxes for the readings, clamps, interval, lists, cautions.</summary>
 public static class PlanPaper
 {
+    private const int FewPurposes = 2;
+
     /// <summary>Builds the sheet.</summary>
     /// <param name="sheet">The plan.</param>
     /// <param name="naming">How the site's conductors are called and coloured.</param>
@@ -35,7 +37,7 @@ public static class PlanPaper
             [
                 new ReportPart("connect", words.Of("sheet.plan.connect"), [.. Connect(sheet, naming, words)]),
                 new ReportPart("recorder", words.Of("sheet.plan.recorder"), [.. Recorder(sheet, words)]),
-                new ReportPart("lists", words.Of("sheet.plan.lists"), [.. Lists(words)]),
+                new ReportPart("lists", words.Of("sheet.plan.lists"), [.. Lists(sheet, words)]),
             ],
             Date = default,
             Identity = IdentityOf(PlanJson.Line(sheet, site ?? ""), naming.Scheme, program, words.Language),
@@ -94,7 +96,11 @@ public static class PlanPaper
     private static IEnumerable<Block> Recorder(PlanSheet sheet, ReportWords words)
     {
         yield return new ParagraphBlock(words.Of("sheet.plan.interval", ("interval", PlanWording.Seconds(sheet.IntervalSeconds)), ("days", words.Number(sheet.Days, "0.##"))));
-        var lines = sheet.Needs.Select(need => $"{PlanWording.Name(need.Purpose)}: {PlanWording.Why(need.Purpose)}.").ToList();
+        var reasons = sheet.Needs.Select(need => $"{PlanWording.Name(need.Purpose)}: {PlanWording.Why(need.Purpose)}.").ToList();
+        // The reasons of many purposes are small print, what was worked out for this panel is not.
+        var isLong = reasons.Count > FewPurposes;
+        if (isLong) yield return new ParagraphBlock(string.Join(' ', reasons), ParagraphStyle.Small);
+        var lines = isLong ? [] : reasons;
         lines.Add(sheet is { SuitableRangeAmperes: { } range, PeakAmperes: { } peak }
             ? words.Of("sheet.plan.range", ("range", words.Number(range, "0")), ("peak", words.Digits(peak, 3))) : words.Of("sheet.plan.no-load"));
         lines.Add(PlanWording.Clamp(sheet));
@@ -104,14 +110,15 @@ public static class PlanPaper
         yield return new ListBlock([.. lines.Where(line => line.Length > 0)]);
     }
 
-    private static IEnumerable<Block> Lists(ReportWords words)
+    private static IEnumerable<Block> Lists(PlanSheet sheet, ReportWords words)
     {
         yield return new ColumnsBlock(
             [new HeadingBlock(words.Of("sheet.plan.bag")), new TicksBlock([.. PlanWording.Bag.Select(line => new TickItem(line))])],
             [new HeadingBlock(words.Of("sheet.plan.panel")), new TicksBlock([.. PlanWording.Panel.Select(line => new TickItem(line))])]);
         // The first caution stands on top of the sheet.
         yield return new NoticeBlock(words.Of("cautions.title"), [.. Cautions.Full.Skip(1)]);
-        yield return new RuledBlock(words.Of("sheet.leaving.note"), 4);
+        // What many purposes need room for is taken from the notes: two pages are what goes on a clipboard.
+        yield return new RuledBlock(words.Of("sheet.leaving.note"), sheet.Needs.Length > FewPurposes ? 2 : 4);
         yield return new SignatureBlock("", [new Signer(words.Of("sheet.plan.by"), "", (words.Of("sign.name"), words.Of("sheet.plan.recorder-number"), words.Of("sheet.plan.date")))]);
     }
 

@@ -49,6 +49,7 @@ public static class StudyJson
         WriteEnergy(writer, load.Energy);
         writer.Number("lagging_kvarh", load.ReactiveVarHours.Lagging / 1000, 9);
         writer.Number("leading_kvarh", load.ReactiveVarHours.Leading / 1000, 9);
+        if (load.Reactive is { } reactive) writer.Number("reactive_known_share", reactive.KnownSeconds / reactive.Seconds, 5);
         Rows(writer, "months", load.Months);
         Rows(writer, "periods", load.Periods);
         writer.WriteEndObject();
@@ -175,6 +176,7 @@ public static class StudyJson
             writer.Number("lowest", factor.LowestFactor, 5);
             writer.Number("target", factor.TargetFactor, 5);
             writer.Number("below_share", factor.BelowShare, 5);
+            writer.Number("known_share", factor.KnownShare, 5);
             writer.Number("capacitor_average_kvar", factor.AverageVars / 1000, 5);
             writer.Number("capacitor_peak_kvar", factor.PeakVars / 1000, 5);
             writer.Number("capacitor_always_kvar", factor.HighestVars / 1000, 5);

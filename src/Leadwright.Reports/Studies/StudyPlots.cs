@@ -237,5 +237,5 @@ public static class StudyPlots
     }
 
     // Labels of hours bear no year.
-    private static string YearOf(double from, double to) => to - from > 8.5 * TimeSpan.TicksPerDay ? "" : new DateTime((long)from).ToString(to - from < 8.5 * TimeSpan.TicksPerMinute ? "yyyy-MM-dd" : "yyyy", CultureInfo.InvariantCulture);
+    private static string YearOf(double from, double to) => to - from > 4.25 * TimeSpan.TicksPerDay ? "" : new DateTime((long)from).ToString(to - from < 8.5 * TimeSpan.TicksPerMinute ? "yyyy-MM-dd" : "yyyy", CultureInfo.InvariantCulture);
 }

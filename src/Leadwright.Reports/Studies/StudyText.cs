@@ -38,7 +38,7 @@ public static class StudyText
     {
         var energy = load.Energy;
         Line(text, $"\nLOAD\nEnergy {Kilo(energy.ImportWattHours, 8)} kWh to the load, {Kilo(energy.ExportWattHours, 8)} kWh from it; {100 * energy.KnownSeconds / energy.Seconds:0.##} % of the intervals known, {StudyWords.Of(energy.Weakest)}{(energy.ModelledWattHours > 0 ? $", {Kilo(energy.ModelledWattHours, 6)} kWh of it estimated" : "")}.");
-        if (double.IsFinite(load.ReactiveVarHours.Lagging)) Line(text, $"Reactive energy {Kilo(load.ReactiveVarHours.Lagging, 8)} kvarh lagging, {Kilo(load.ReactiveVarHours.Leading, 8)} kvarh leading.");
+        if (double.IsFinite(load.ReactiveVarHours.Lagging)) Line(text, $"Reactive energy {Kilo(load.ReactiveVarHours.Lagging, 8)} kvarh lagging, {Kilo(load.ReactiveVarHours.Leading, 8)} kvarh leading{Part(load.Reactive!.KnownSeconds / Math.Max(load.Energy.KnownSeconds, 1e-9))}.");
         foreach (var peak in load.Peaks) AppendPeak(text, peak);
         foreach (var minutes in load.ImpossibleMinutes) Line(text, $"Demand over {minutes:0.##} min can't be had from intervals of {Span(load.Power.IntervalSeconds)}.");
         if (double.IsFinite(load.LoadFactor)) Line(text, $"Load factor {load.LoadFactor:0.0000}{(double.IsFinite(load.BaseWatts) ? $"; base load {Kilo(load.BaseWatts, 4)} kW, near-peak load {Kilo(load.NearPeakWatts, 4)} kW" : "")}.");
@@ -88,7 +88,7 @@ public static class StudyText
     {
         if (load.PowerFactor is { } factor)
         {
-            Line(text, $"\nPower factor by energy {factor.EnergyFactor:0.000}; lowest {factor.LowestFactor:0.000} at {StudyWords.Time(factor.LowestAt)}; below {factor.TargetFactor:0.00} lagging {100 * factor.BelowShare:0.0} % of the time.");
+            Line(text, $"\nPower factor by energy {factor.EnergyFactor:0.000}; lowest {factor.LowestFactor:0.000} at {StudyWords.Time(factor.LowestAt)}; below {factor.TargetFactor:0.00} lagging {100 * factor.BelowShare:0.0} % of the time{Part(factor.KnownShare)}.");
             if (factor.HighestVars > 0)
             {
                 Line(text, $"To reach {factor.TargetFactor:0.00}: {Kilo(factor.AverageVars, 3)} kvar on average, {Kilo(factor.PeakVars, 3)} kvar at the highest load, {Kilo(factor.HighestVars, 3)} kvar to hold it at all times.");
@@ -209,6 +209,9 @@ public static class StudyText
 
     private static string Own(LimitLine line) =>
         $"{StudyWords.Channel(line.Rule.Quantity, line.Place)} {(line.Count > 0 ? $"{StudyWords.Digits(line.Measured, 5)}{(line.Unit.Length > 0 ? " " + line.Unit : "")} " : "")}{StudyWords.Verdict(line.Verdict)}";
+
+    // A sum of a part of the time must not stand beside a sum of all of it without a word.
+    private static string Part(double share) => share < 0.995 ? FormattableString.Invariant($", known for {100 * share:0.0} % of the time") : "";
 
     private static string Kilo(double value, int digits) => StudyWords.Digits(value / 1000, digits);
 

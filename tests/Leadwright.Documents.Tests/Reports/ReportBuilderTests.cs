@@ -98,6 +98,17 @@ public sealed class ReportBuilderTests
         Assert.InRange(pdf.NumberOfPages, 6, 20);
     }
 
+    // The source's check figures (tests/data/README.md): 521,199.76 kWh and 228,436.05 kvarh lagging make 0.9159; net of 73,405.07 kvarh leading, 0.9585 (by hand).
+    [Fact]
+    public void A_power_factor_that_is_good_only_net_of_leading_energy_is_not_called_good()
+    {
+        var document = ReportBuilder.Build(TestSurvey.Of(TestSurvey.Real("interval/steel-15min-2018-jan-jun.csv")), TestSurvey.Settings());
+        var answer = Answers(document).Single(one => one.Question == "Is the power factor good enough?");
+        Assert.Equal(AnswerMood.Partly, answer.Mood);
+        Assert.Contains("0.958 by energy", answer.Text, StringComparison.Ordinal);
+        Assert.Contains("Counting lagging energy alone, as many meters do, it is 0.916.", answer.Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Where_leads_cannot_be_judged_the_report_claims_nothing()
     {

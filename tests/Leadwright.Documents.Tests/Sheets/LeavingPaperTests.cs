@@ -1,4 +1,5 @@
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Planning;
 using Leadwright.Documents.Html;
 using Leadwright.Documents.Layout;
 using Leadwright.Documents.Model;
@@ -45,8 +46,10 @@ public sealed class LeavingPaperTests
         Assert.Contains("aria-label=\"not done\"", page, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void A_plan_of_every_service_for_two_purposes_fits_on_two_pages_of_either_paper()
+    [Theory]
+    [InlineData(SurveyPurpose.Load, SurveyPurpose.Voltage)]
+    [InlineData(SurveyPurpose.Load, SurveyPurpose.SpareCapacity, SurveyPurpose.Voltage, SurveyPurpose.Harmonics, SurveyPurpose.FaultFinding)]
+    public void A_plan_of_every_service_fits_on_two_pages_of_either_paper(params SurveyPurpose[] purposes)
     {
         foreach (var service in Core.Hookups.Service.All)
         {
@@ -57,6 +60,7 @@ public sealed class LeavingPaperTests
                 Service = service.Kind,
                 Nominal = nominal!,
                 MayExport = true,
+                Purposes = [.. purposes],
                 Recorder = new Core.Planning.RecorderFigures { MemoryBytes = 100, BatteryHours = 1, OutageHours = 5 },
             });
             var document = PlanPaper.Build(sheet, Leadwright.Reports.Hookups.ConductorNaming.Iec60445, "Invented Bakery", "test");

@@ -65,7 +65,10 @@ public sealed record LoadStudy
     public ImmutableArray<EnergyRow> Periods { get; init; } = [];
 
     /// <summary>Reactive energy lagging and leading, varh; NaN when not known.</summary>
-    public (double Lagging, double Leading) ReactiveVarHours { get; init; } = (double.NaN, double.NaN);
+    public (double Lagging, double Leading) ReactiveVarHours => Reactive is { } reactive ? (reactive.ImportWattHours, reactive.ExportWattHours) : (double.NaN, double.NaN);
+
+    /// <summary>Reactive energy with how much of the time it is known for, and its standing: lagging as toward the load, leading as back, varh; null when not known.</summary>
+    public EnergyRow? Reactive { get; init; }
 
     /// <summary>Highest demands: of each length block and sliding; the one that counts first.</summary>
     public ImmutableArray<DemandPeak> Peaks { get; init; } = [];
@@ -140,8 +143,7 @@ public sealed record LoadStudy
             Days = EnergyTable.ByDay(import, export),
             Months = EnergyTable.ByMonth(import, export),
             Periods = options.Tariff is { } tariff ? EnergyTable.ByPeriod(import, export, tariff) : [],
-            ReactiveVarHours = data.ReactiveDirections() is var (lagging, leading)
-                ? (EnergyTable.Total(lagging, leading).ImportWattHours, EnergyTable.Total(lagging, leading).ExportWattHours) : (double.NaN, double.NaN),
+            Reactive = data.ReactiveDirections() is var (lagging, leading) ? EnergyTable.Total(lagging, leading) : null,
             Duration = LoadShape.Duration(power),
             HeatMap = LoadShape.Days(power),
             BaseWatts = baseWatts,

@@ -17,6 +17,9 @@ public sealed record PowerFactorStudy(
     double EnergyFactor, double ActiveWattHours, double LaggingVarHours, double LeadingVarHours, double LowestFactor, DateTime LowestAt, double BelowShare,
     double TargetFactor, double AverageVars, double PeakVars, double HighestVars, double LeadingShare)
 {
+    /// <summary>Share of the intervals with known active power whose reactive power is known as well: what all of this rests on.</summary>
+    public double KnownShare { get; init; } = 1;
+
     // A factor of next to nothing says nothing (our choice).
     private const double LeastLoad = 0.1;
 
@@ -64,6 +67,9 @@ public sealed record PowerFactorStudy(
         var net = lagging - leading;
         return new PowerFactorStudy(
             energy / Math.Sqrt((energy * energy) + (net * net)), energy, lagging, leading, lowest, lowestAt, (double)below / rows.Length, target,
-            average, peakVars, highestVars, average > 0 ? (double)rows.Count(row => reactive.Values[row] < average) / rows.Length : 0);
+            average, peakVars, highestVars, average > 0 ? (double)rows.Count(row => reactive.Values[row] < average) / rows.Length : 0)
+        {
+            KnownShare = (double)rows.Length / Enumerable.Range(0, active.Count).Count(active.IsKnown),
+        };
     }
 }

@@ -75,6 +75,20 @@ public sealed class CapacityTests
 
     // 1000 kVA, 5 %: 20 MVA. 400 kvar: √50 = 7.07, right at the 7th harmonic (derived).
     [Fact]
+    public void A_factor_says_for_how_much_of_the_time_reactive_power_is_known()
+    {
+        var vars = StudyLog.Constant(100, 500);
+        vars.AsSpan(40).Fill(double.NaN);
+        var data = StudyLog.Data(900, (LogQuantity.ActivePower, LogPlace.Whole, StudyLog.Constant(100, 1000)), (LogQuantity.ReactivePower, LogPlace.Whole, vars));
+        var study = LoadStudy.Of(data, new LoadStudyOptions())!;
+        Assert.Equal(0.4, study.PowerFactor!.KnownShare, 1e-12);
+        // 40 of 100 quarters of an hour: 500 var make 5 kvarh (by hand).
+        Assert.Equal(5000, study.Reactive!.ImportWattHours, 1e-9);
+        Assert.Equal(0.4, study.Reactive.KnownSeconds / study.Energy.KnownSeconds, 1e-12);
+        Assert.Equal(1 / Math.Sqrt(1.25), study.PowerFactor.EnergyFactor, 1e-12);
+    }
+
+    [Fact]
     public void Resonance_near_a_usual_harmonic_is_told()
     {
         var found = CapacitorResonance.Of(CapacitorResonance.ShortCircuitOf(1e6, 5), 400e3);
