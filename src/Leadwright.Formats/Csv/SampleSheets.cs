@@ -39,7 +39,7 @@ public static class SampleSheets
                 if (layout is not null)
                 {
                     // The first sheet with times decides, as it does for a log.
-                    return IsWaveform(head, layout) ? file with { Bytes = Text(file.Name, Rows, layout) } : null;
+                    return IsWaveform(head, layout) ? file with { Bytes = Text(file.Name, Rows, layout, ZeroOf(head, layout)) } : null;
                 }
 
                 if (rateHertz is { } rate && HeadingsOf(head) is { } names) return file with { Bytes = Text(file.Name, Rows, names.Texts, names.First, rate) };
@@ -64,16 +64,28 @@ public static class SampleSheets
 
     private static bool IsWaveform(List<HeadRow> head, TableLayout layout)
     {
-        var ticks = new List<long>();
+        var (ticks, zero) = (new List<long>(), ZeroOf(head, layout));
         foreach (var row in head.Skip(layout.FirstDataRow))
         {
-            if (SecondsOf(column => column < row.Cells.Length ? row.Cells[column] : default, layout.Time) is { } seconds && Math.Abs(seconds) < 9e11) ticks.Add((long)Math.Round(seconds * TimeSpan.TicksPerSecond));
+            if (SecondsOf(column => column < row.Cells.Length ? row.Cells[column] : default, layout.Time, zero) is not { } seconds || !(Math.Abs(seconds) < 9e11)) continue;
+            ticks.Add((long)Math.Round(seconds * TimeSpan.TicksPerSecond));
         }
 
         return ClockCheck.IntervalOf([.. ticks]) is > 0 and var step && step < 1 / new CsvSampleOptions().LeastRateHertz;
     }
 
-    private static double? SecondsOf(Func<int, HeadCell> cellOf, TimeColumns time)
+    // A date in seconds would be no finer than some microseconds: it is counted from another.
+    private static long ZeroOf(List<HeadRow> head, TableLayout layout)
+    {
+        foreach (var row in head.Skip(layout.FirstDataRow))
+        {
+            if (SecondsOf(column => column < row.Cells.Length ? row.Cells[column] : default, layout.Time, 0) is { } seconds) return layout.Time.Kind is TimeKind.Stamp or TimeKind.Split ? (long)seconds * TimeSpan.TicksPerSecond : 0;
+        }
+
+        return 0;
+    }
+
+    private static double? SecondsOf(Func<int, HeadCell> cellOf, TimeColumns time, long zeroTicks)
     {
         var cell = cellOf(time.Column);
         if (time.Kind is TimeKind.Epoch or TimeKind.Serial or TimeKind.Elapsed)
@@ -86,7 +98,7 @@ public static class SampleSheets
             stamp = stamp.With(ofDay);
         }
 
-        return (stamp.Ticks(DateOrder.DayMonthYear) ?? stamp.Ticks(DateOrder.MonthDayYear) ?? stamp.Ticks(DateOrder.YearMonthDay)) is { } ticks ? (double)ticks / TimeSpan.TicksPerSecond : null;
+        return (stamp.Ticks(DateOrder.DayMonthYear) ?? stamp.Ticks(DateOrder.MonthDayYear) ?? stamp.Ticks(DateOrder.YearMonthDay)) is { } ticks ? (double)(ticks - zeroTicks) / TimeSpan.TicksPerSecond : null;
     }
 
     // Headings over columns of numbers, in a table without times.
@@ -102,7 +114,7 @@ public static class SampleSheets
         return null;
     }
 
-    private static byte[] Text(string name, Func<TableRows> open, TableLayout layout)
+    private static byte[] Text(string name, Func<TableRows> open, TableLayout layout, long zeroTicks)
     {
         var columns = Enumerable.Range(0, layout.Headings.Length).Where(column => !layout.Time.Holds(column)).ToList();
         var (text, cells) = (new StringBuilder(), 0L);
@@ -113,12 +125,12 @@ public static class SampleSheets
             while (rows.Read())
             {
                 HeadCell Cell(int column) => column < rows.Count ? new(rows.KindOf(column), rows.TextOf(column).ToString(), rows.NumberOf(column), rows.DateOf(column)) : default;
-                if (SecondsOf(Cell, layout.Time) is not { } seconds) continue;
+                if (SecondsOf(Cell, layout.Time, zeroTicks) is not { } seconds) continue;
                 if (zero is null)
                 {
                     zero = layout.Time.Kind == TimeKind.Elapsed ? 0 : seconds;
-                    if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split && seconds > 0)
-                        text.Append(CultureInfo.InvariantCulture, $"# start: {new DateTime((long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}\n");
+                    if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split)
+                        text.Append(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}\n");
                     text.Append("time (s)");
                     foreach (var column in columns) text.Append(',').Append(Quoted(HeadingOf(layout.Headings[column])));
                     text.Append('\n');

@@ -105,7 +105,7 @@ public sealed class SurveyVerb
                     using var progress = new SurveyProgress(error);
                     var added = await new RecordingImport(survey).ImportAsync(SourcesOf(file), options, progress.OfImport(Path.GetFileName(file)), cancellation);
                     progress.Dispose();
-                    SurveyText.WriteAdded(output, added);
+                    SurveyText.WriteAdded(output, parsed.GetValue(folder)!, added);
                     return ExitCode.NothingWrong;
                 }));
             }
