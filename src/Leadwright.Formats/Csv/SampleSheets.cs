@@ -5,7 +5,6 @@ using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Logs.Layout;
 using Leadwright.Formats.Logs.Rows;
-using Leadwright.Formats.Logs.Times;
 
 namespace Leadwright.Formats.Csv;
 
@@ -13,7 +12,7 @@ namespace Leadwright.Formats.Csv;
 public static class SampleSheets
 {
     // A workbook has a million rows at most; a longer recording belongs into COMTRADE or PQDIF.
-    private const long MostCells = 60_000_000;
+    private const long MostCells = 16_000_000;
 
     private static readonly SearchValues<char> s_quoted = SearchValues.Create(",\"\r\n");
 
@@ -117,7 +116,9 @@ public static class SampleSheets
     private static byte[] Text(string name, Func<TableRows> open, TableLayout layout, long zeroTicks)
     {
         var columns = Enumerable.Range(0, layout.Headings.Length).Where(column => !layout.Time.Holds(column)).ToList();
-        var (text, cells) = (new StringBuilder(), 0L);
+        using var stream = new MemoryStream();
+        using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
+        var cells = 0L;
         double? zero = null;
         using (var rows = open())
         {
@@ -130,30 +131,38 @@ public static class SampleSheets
                 {
                     zero = layout.Time.Kind == TimeKind.Elapsed ? 0 : seconds;
                     if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split)
-                        text.Append(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}\n");
-                    text.Append("time (s)");
-                    foreach (var column in columns) text.Append(',').Append(Quoted(HeadingOf(layout.Headings[column])));
-                    text.Append('\n');
+                        text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}"));
+                    text.WriteLine(string.Join(',', columns.Select(column => Quoted(HeadingOf(layout.Headings[column]))).Prepend("time (s)")));
                 }
 
                 Bound(name, cells += columns.Count);
-                text.Append((seconds - zero.Value).ToString("R", CultureInfo.InvariantCulture));
-                foreach (var column in columns) text.Append(',').Append(NumberText(rows, column));
-                text.Append('\n');
+                text.Write((seconds - zero.Value).ToString("R", CultureInfo.InvariantCulture));
+                foreach (var column in columns)
+                {
+                    text.Write(',');
+                    text.Write(NumberText(rows, column));
+                }
+
+                text.WriteLine();
             }
         }
 
-        return Encoding.UTF8.GetBytes(text.ToString());
+        text.Flush();
+        return stream.ToArray();
     }
 
     private static byte[] Text(string name, Func<TableRows> open, string[] headings, int first, double rateHertz)
     {
-        var text = new StringBuilder().Append(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}\n").AppendJoin(',', headings.Select(Quoted)).Append('\n');
+        using var stream = new MemoryStream();
+        using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
+        text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}"));
+        text.WriteLine(string.Join(',', headings.Select(Quoted)));
         using var rows = open();
         for (var row = 0; row < first; row++) rows.Read();
         for (var cells = 0L; rows.Read(); Bound(name, cells += headings.Length))
-            text.AppendJoin(',', Enumerable.Range(0, headings.Length).Select(column => NumberText(rows, column))).Append('\n');
-        return Encoding.UTF8.GetBytes(text.ToString());
+            text.WriteLine(string.Join(',', Enumerable.Range(0, headings.Length).Select(column => NumberText(rows, column))));
+        text.Flush();
+        return stream.ToArray();
     }
 
     private static string HeadingOf(LogHeading heading) => heading.Unit.Length > 0 ? $"{heading.Name} ({heading.Unit})" : heading.Text;

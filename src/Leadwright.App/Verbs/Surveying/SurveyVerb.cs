@@ -2,8 +2,6 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
-using Leadwright.Formats.Logs;
-using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Journal;
