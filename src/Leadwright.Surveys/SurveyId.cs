@@ -1,7 +1,7 @@
 using System.Globalization;
-using Leadwright.Formats.Text;
 using System.Security.Cryptography;
 using System.Text;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Surveys;
 

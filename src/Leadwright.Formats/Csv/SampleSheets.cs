@@ -12,7 +12,7 @@ namespace Leadwright.Formats.Csv;
 public static class SampleSheets
 {
     // A workbook has a million rows at most; a longer recording belongs into COMTRADE or PQDIF.
-    private const long MostCells = 60_000_000;
+    private const long MostCells = 16_000_000;
 
     private static readonly SearchValues<char> s_quoted = SearchValues.Create(",\"\r\n");
 
@@ -38,7 +38,7 @@ public static class SampleSheets
                 if (layout is not null)
                 {
                     // The first sheet with times decides, as it does for a log.
-                    return IsWaveform(head, layout) ? file with { Bytes = Text(file.Name, Rows, layout) } : null;
+                    return IsWaveform(head, layout) ? file with { Bytes = Text(file.Name, Rows, layout, ZeroOf(head, layout)) } : null;
                 }
 
                 if (rateHertz is { } rate && HeadingsOf(head) is { } names) return file with { Bytes = Text(file.Name, Rows, names.Texts, names.First, rate) };
@@ -63,16 +63,28 @@ public static class SampleSheets
 
     private static bool IsWaveform(List<HeadRow> head, TableLayout layout)
     {
-        var ticks = new List<long>();
+        var (ticks, zero) = (new List<long>(), ZeroOf(head, layout));
         foreach (var row in head.Skip(layout.FirstDataRow))
         {
-            if (SecondsOf(column => column < row.Cells.Length ? row.Cells[column] : default, layout.Time) is { } seconds && Math.Abs(seconds) < 9e11) ticks.Add((long)Math.Round(seconds * TimeSpan.TicksPerSecond));
+            if (SecondsOf(column => column < row.Cells.Length ? row.Cells[column] : default, layout.Time, zero) is not { } seconds || !(Math.Abs(seconds) < 9e11)) continue;
+            ticks.Add((long)Math.Round(seconds * TimeSpan.TicksPerSecond));
         }
 
         return ClockCheck.IntervalOf([.. ticks]) is > 0 and var step && step < 1 / new CsvSampleOptions().LeastRateHertz;
     }
 
-    private static double? SecondsOf(Func<int, HeadCell> cellOf, TimeColumns time)
+    // A date in seconds would be no finer than some microseconds: it is counted from another.
+    private static long ZeroOf(List<HeadRow> head, TableLayout layout)
+    {
+        foreach (var row in head.Skip(layout.FirstDataRow))
+        {
+            if (SecondsOf(column => column < row.Cells.Length ? row.Cells[column] : default, layout.Time, 0) is { } seconds) return layout.Time.Kind is TimeKind.Stamp or TimeKind.Split ? (long)seconds * TimeSpan.TicksPerSecond : 0;
+        }
+
+        return 0;
+    }
+
+    private static double? SecondsOf(Func<int, HeadCell> cellOf, TimeColumns time, long zeroTicks)
     {
         var cell = cellOf(time.Column);
         if (time.Kind is TimeKind.Epoch or TimeKind.Serial or TimeKind.Elapsed)
@@ -85,7 +97,7 @@ public static class SampleSheets
             stamp = stamp.With(ofDay);
         }
 
-        return (stamp.Ticks(DateOrder.DayMonthYear) ?? stamp.Ticks(DateOrder.MonthDayYear) ?? stamp.Ticks(DateOrder.YearMonthDay)) is { } ticks ? (double)ticks / TimeSpan.TicksPerSecond : null;
+        return (stamp.Ticks(DateOrder.DayMonthYear) ?? stamp.Ticks(DateOrder.MonthDayYear) ?? stamp.Ticks(DateOrder.YearMonthDay)) is { } ticks ? (double)(ticks - zeroTicks) / TimeSpan.TicksPerSecond : null;
     }
 
     // Headings over columns of numbers, in a table without times.
@@ -101,10 +113,12 @@ public static class SampleSheets
         return null;
     }
 
-    private static byte[] Text(string name, Func<TableRows> open, TableLayout layout)
+    private static byte[] Text(string name, Func<TableRows> open, TableLayout layout, long zeroTicks)
     {
         var columns = Enumerable.Range(0, layout.Headings.Length).Where(column => !layout.Time.Holds(column)).ToList();
-        var (text, cells) = (new StringBuilder(), 0L);
+        using var stream = new MemoryStream();
+        using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
+        var cells = 0L;
         double? zero = null;
         using (var rows = open())
         {
@@ -112,35 +126,43 @@ public static class SampleSheets
             while (rows.Read())
             {
                 HeadCell Cell(int column) => column < rows.Count ? new(rows.KindOf(column), rows.TextOf(column).ToString(), rows.NumberOf(column), rows.DateOf(column)) : default;
-                if (SecondsOf(Cell, layout.Time) is not { } seconds) continue;
+                if (SecondsOf(Cell, layout.Time, zeroTicks) is not { } seconds) continue;
                 if (zero is null)
                 {
                     zero = layout.Time.Kind == TimeKind.Elapsed ? 0 : seconds;
-                    if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split && seconds > 0)
-                        text.Append(CultureInfo.InvariantCulture, $"# start: {new DateTime((long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}\n");
-                    text.Append("time (s)");
-                    foreach (var column in columns) text.Append(',').Append(Quoted(HeadingOf(layout.Headings[column])));
-                    text.Append('\n');
+                    if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split)
+                        text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}"));
+                    text.WriteLine(string.Join(',', columns.Select(column => Quoted(HeadingOf(layout.Headings[column]))).Prepend("time (s)")));
                 }
 
                 Bound(name, cells += columns.Count);
-                text.Append((seconds - zero.Value).ToString("R", CultureInfo.InvariantCulture));
-                foreach (var column in columns) text.Append(',').Append(NumberText(rows, column));
-                text.Append('\n');
+                text.Write((seconds - zero.Value).ToString("R", CultureInfo.InvariantCulture));
+                foreach (var column in columns)
+                {
+                    text.Write(',');
+                    text.Write(NumberText(rows, column));
+                }
+
+                text.WriteLine();
             }
         }
 
-        return Encoding.UTF8.GetBytes(text.ToString());
+        text.Flush();
+        return stream.ToArray();
     }
 
     private static byte[] Text(string name, Func<TableRows> open, string[] headings, int first, double rateHertz)
     {
-        var text = new StringBuilder().Append(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}\n").AppendJoin(',', headings.Select(Quoted)).Append('\n');
+        using var stream = new MemoryStream();
+        using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
+        text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}"));
+        text.WriteLine(string.Join(',', headings.Select(Quoted)));
         using var rows = open();
         for (var row = 0; row < first; row++) rows.Read();
         for (var cells = 0L; rows.Read(); Bound(name, cells += headings.Length))
-            text.AppendJoin(',', Enumerable.Range(0, headings.Length).Select(column => NumberText(rows, column))).Append('\n');
-        return Encoding.UTF8.GetBytes(text.ToString());
+            text.WriteLine(string.Join(',', Enumerable.Range(0, headings.Length).Select(column => NumberText(rows, column))));
+        text.Flush();
+        return stream.ToArray();
     }
 
     private static string HeadingOf(LogHeading heading) => heading.Unit.Length > 0 ? $"{heading.Name} ({heading.Unit})" : heading.Text;

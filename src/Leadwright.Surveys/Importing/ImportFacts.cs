@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
@@ -14,7 +15,7 @@ namespace Leadwright.Surveys.Importing;
 /// <summary>What is kept of an import beside the files: what was read, and all that was not understood.</summary>
 internal static class ImportFacts
 {
-    public static RecordingImported Of(ImmutableArray<InputRecord> records, InputKind kind, ImportOptions options)
+    public static RecordingImported Of(ImmutableArray<InputRecord> records, InputKind kind, ImportOptions options, ServiceKind? service)
     {
         var main = records.OfType<LogInput>().FirstOrDefault() ?? records.OfType<SampledInput>().FirstOrDefault() ?? records[0];
         var facts = main switch
@@ -26,6 +27,7 @@ internal static class ImportFacts
                 From = FromOf(samples.Recording),
                 To = FromOf(samples.Recording) is { } from && samples.Recording.Segments is [.., var last] && last.StartSeconds + (last.Length / last.RateHertz) is > 0 and < 1e10 and var seconds
                     ? from.AddSeconds(seconds) : null,
+                Remarks = ChannelRemarks(samples, options, service),
             },
             _ => new RecordingImported(options.Name, "readings", "", []),
         };
@@ -54,6 +56,25 @@ internal static class ImportFacts
 
     public static IntegrityRemark RemarkOf(GuardSpan span) => new(
         Hyphened(span.Kind.ToString()), [.. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())], span.From, span.To, Math.Round(span.Confidence, 4));
+
+    // Which channels are leads and clamps, and which are nothing that is understood.
+    private static ImmutableArray<ImportRemark> ChannelRemarks(SampledInput samples, ImportOptions options, ServiceKind? service)
+    {
+        try
+        {
+            var matching = ChannelMatcher.Match(samples.Recording, service ?? ChannelMatcher.ServiceFor(samples.Recording, options.Channels), options.Channels, samples.Name);
+            var matched = string.Join(", ", matching.Matches.Select(match => $"{match.Channel} is '{match.SourceName}'{(match.IsTurned ? ", the other way round" : "")}"));
+            return
+            [
+                new("note", $"Of its channels {matched}."), .. matching.Notes.Select(note => new ImportRemark("note", note)),
+                .. matching.Unmatched.Select(channel => new ImportRemark("column-unread", $"Channel '{channel.SourceName}' is not used: {channel.Why}.")),
+            ];
+        }
+        catch (FormatReadException failure) when (options.Channels is null)
+        {
+            return [new("question", $"Which channel is which? {failure.Message}")];
+        }
+    }
 
     /// <summary>A profile as a document.</summary>
     public static JsonElement DocumentOf(ColumnProfile profile)

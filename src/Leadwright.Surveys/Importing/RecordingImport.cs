@@ -127,7 +127,7 @@ public sealed class RecordingImport(SurveyFolder survey)
         var records = InputReader.Read(files, WithPanel(options.Read, panel));
         progress?.Report(new(ImportStep.Reading, 1));
         cancellation.ThrowIfCancellationRequested();
-        var facts = ImportFacts.Of(records, InputSniffer.KindOf(files[0]), options);
+        var facts = ImportFacts.Of(records, InputSniffer.KindOf(files[0]), options, panel.KnownService()?.Kind);
         return new ImportDraft(staged, records, facts with { Integrity = Scan(records, options, progress, cancellation) }, options);
     }
 

@@ -3,7 +3,6 @@ using Leadwright.App.Verbs;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Matching;

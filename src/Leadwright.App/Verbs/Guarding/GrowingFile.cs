@@ -17,6 +17,7 @@ internal sealed class GrowingFile(string path, GuardRequest request)
 
     private const int FewestLines = 4;
 
+    private byte[] _endOfLine = [(byte)'\n'];
     private byte[] _head = [];
     private HashSet<long> _headStarts = [];
     private long _taken;
@@ -53,6 +54,7 @@ internal sealed class GrowingFile(string path, GuardRequest request)
         // Read once: what grows meanwhile comes with the next look.
         var whole = new InputFile(path, ReadBytes(0, new FileInfo(path).Length));
         var isText = InputSniffer.KindOf(whole) == InputKind.LogTable;
+        _endOfLine = whole.Bytes.Span switch { [0xFF, 0xFE, ..] => [(byte)'\n', 0], [0xFE, 0xFF, ..] => [0, (byte)'\n'], _ => [(byte)'\n'] };
         // A last line without its end is taken when it is whole.
         var lines = isText ? WholeLines(whole.Bytes) : whole.Bytes;
         RecordingFile read;
@@ -114,7 +116,17 @@ internal sealed class GrowingFile(string path, GuardRequest request)
         return new IntervalLog(log.Columns, [.. starts], values, log.IntervalSeconds);
     }
 
-    private static ReadOnlyMemory<byte> WholeLines(ReadOnlyMemory<byte> text) => text[..(text.Span.LastIndexOf((byte)'\n') + 1)];
+    // A character of two bytes is not cut in its middle.
+    private ReadOnlyMemory<byte> WholeLines(ReadOnlyMemory<byte> text)
+    {
+        var span = text.Span;
+        for (var at = span.LastIndexOf(_endOfLine); at >= 0; at = span[..(at + _endOfLine.Length - 1)].LastIndexOf(_endOfLine))
+        {
+            if (at % _endOfLine.Length == 0) return text[..(at + _endOfLine.Length)];
+        }
+
+        return default;
+    }
 
     private ReadOnlyMemory<byte> ReadBytes(long from, long to)
     {

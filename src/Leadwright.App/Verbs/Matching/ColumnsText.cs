@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Reports.Guarding;

@@ -1,4 +1,5 @@
 using Leadwright.App.Verbs.Surveying;
+using Leadwright.Reports.Measuring;
 using Leadwright.Surveys.Tables;
 
 namespace Leadwright.App.Verbs.Measuring;
@@ -26,7 +27,16 @@ internal sealed class KeptMeasure : IDisposable
 
     /// <summary>Takes the table and its events into the survey.</summary>
     /// <exception cref="InputRefusedException">They can't be written.</exception>
-    public Task KeepAsync(CancellationToken cancellation) => _input.KeepTableAsync(async (folder, survey, part) =>
+    /// <param name="document">What was measured.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <returns>What was measured, with where the tables are.</returns>
+    public async Task<MeasureDocument> KeepAsync(MeasureDocument document, CancellationToken cancellation)
+    {
+        await TakeInAsync(cancellation);
+        return _folder is null ? document : document with { Written = [$"the tables of the survey {_input.Folder}: {TableName.Measured}, {TableName.Events}"] };
+    }
+
+    private Task TakeInAsync(CancellationToken cancellation) => _input.KeepTableAsync(async (folder, survey, part) =>
     {
         var table = Request.Output!;
         await AddAsync(TableName.Measured, table);

@@ -49,9 +49,9 @@ public sealed class MeasureVerb
                 using var kept = _options.Keeps(parsed) ? KeptMeasure.For(input, completed) : null;
                 if (kept is not null) completed = kept.Request;
                 var document = MeasureRun.Measure(MeasureInput.Open(path, completed, cancellation), completed, MeasureProgress.Of(path, error), cancellation);
+                if (kept is not null) document = await kept.KeepAsync(document, cancellation);
                 if (!isJson && codes.Count > 0) await output.WriteLineAsync($"\n{new string('=', 80)}\n");
                 await output.WriteAsync(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
-                if (kept is not null) await kept.KeepAsync(cancellation);
                 codes.Add(ExitCode.NothingWrong);
             }
             catch (OperationCanceledException)

@@ -2,8 +2,6 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
-using Leadwright.Formats.Logs;
-using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Journal;
@@ -105,7 +103,7 @@ public sealed class SurveyVerb
                     using var progress = new SurveyProgress(error);
                     var added = await new RecordingImport(survey).ImportAsync(SourcesOf(file), options, progress.OfImport(Path.GetFileName(file)), cancellation);
                     progress.Dispose();
-                    SurveyText.WriteAdded(output, added);
+                    SurveyText.WriteAdded(output, parsed.GetValue(folder)!, added);
                     return ExitCode.NothingWrong;
                 }));
             }
