@@ -42,6 +42,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         DropEchoes(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        ExportChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents, sum);
     }
 
