@@ -131,9 +131,11 @@ Score Run(PanelPopulation population)
         var isRight = panel.Truth.IsRight
             || (panel.Options.ToldRotation == Rotation.Unknown
                 && (IsRightElsewhere(panel, readings, right)));
-        var named = verdict.Service == population.Service && ReadsAlike.Check(
-            readings, panel.Truth, panel.Rotation, panel.HighLeg,
-            verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B);
+        // Which way the supply turns is no lead's or clamp's place: with one voltage left, both ways name the same leads.
+        var named = verdict.Service == population.Service && ((panel.Truth.Equals(verdict.Best.Hookup) && panel.HighLeg == (verdict.Best.HighLeg ?? panel.HighLeg))
+            || ReadsAlike.Check(
+                readings, panel.Truth, panel.Rotation, panel.HighLeg,
+                verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B));
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability,
             verdict.ProbabilityCorrect);
