@@ -263,7 +263,7 @@ internal sealed class VoltageChain
         if (state.Kind == VoltageStateKind.SupplyNeutralLost && _loopSpread > 0)
         {
             var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[1]![row]);
-            if (double.IsFinite(off)) log += Math.Log(Math.Exp(Normal(off, 0.008)) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
+            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
         for (var index = 0; index < _frame.Lines; index++)

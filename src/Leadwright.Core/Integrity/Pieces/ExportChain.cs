@@ -32,6 +32,7 @@ internal static class ExportChain
             if (score > most + 3) (best, candidates) = (other, mirrored);
         }
 
+        DropShort(frame, best);
         for (var row = 0; row < best.Length; row++)
         {
             if (!IsDay(frame, row)) continue;
@@ -41,6 +42,18 @@ internal static class ExportChain
                 var turn = Array.FindIndex(angles[clamp]!.Turns, entry => Math.Abs(Angle.WrapDegrees(entry - candidates[best[row]].Turns[clamp])) < 8);
                 if (turn >= 0) angles[clamp]!.Rows[row] = (sbyte)turn;
             }
+        }
+    }
+
+    /// <summary>No hands exchange and put back within twenty minutes, or within two rows.</summary>
+    private static void DropShort(GuardFrame frame, byte[] history)
+    {
+        for (var row = 0; row < history.Length; row++)
+        {
+            var last = row;
+            while (last + 1 < history.Length && history[last + 1] == history[row]) last++;
+            if (history[row] != 0 && (last - row < 2 || (last - row + 1) * frame.Log.IntervalSeconds < 1200)) Array.Clear(history, row, last - row + 1);
+            row = last;
         }
     }
 

@@ -28,6 +28,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         for (var index = 0; index < 4; index++)
             currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
 
+        // Small currents at ten times their size pass for usual ones, and teach an answer that is too weak.
+        if (AtOtherRatios(currents, frame.Count) is { } isLeftOut)
+        {
+            answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index, isLeftOut))];
+            for (var index = 0; index < 4; index++)
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+        }
+
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
         var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Array.ConvertAll(currents, Firm), cancellation);
@@ -44,6 +52,16 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         ExportChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents, sum);
+    }
+
+    /// <summary>Rows in which a clamp may read too much, and so teach too loudly; null where there are none, or too few others.</summary>
+    private static bool[]? AtOtherRatios(CurrentHistory?[] currents, int rows)
+    {
+        var isOther = new bool[rows];
+        for (var row = 0; row < rows; row++)
+            isOther[row] = currents.Take(3).Any(current => current is not null && current.Scales[current.Unproved[row]] > 1);
+        var count = isOther.Count(other => other);
+        return count == 0 || count > 0.7 * rows ? null : isOther;
     }
 
     /// <summary>What the current's own leap tells, whatever the voltages answer: ratios of ten and clamps on nothing.</summary>
