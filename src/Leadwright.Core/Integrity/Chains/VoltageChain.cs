@@ -111,7 +111,8 @@ internal sealed class VoltageChain
         }
 
         // A clamp that is off all week must not lower the floor to its own noise.
-        var top = _floors.Take(3).Max();
+        // The middle of three, so that one at ten times its size does not raise it for all.
+        var top = _frame.Lines == 3 ? _floors.Take(3).Order().ElementAt(1) : _floors.Take(3).Max();
         for (var index = 0; index < 4; index++)
         {
             if (_frame.Amperes[index] is not { } amperes) continue;

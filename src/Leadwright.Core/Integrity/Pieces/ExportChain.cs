@@ -13,15 +13,17 @@ namespace Leadwright.Core.Integrity.Pieces;
 /// </remarks>
 internal static class ExportChain
 {
-    private sealed record Candidate(int[] Channels, int[] Home, double[] Turns, double Enter);
+    private sealed record Candidate(int[] Channels, int[] Home, double[] Turns, double Enter, double Share = 1);
 
-    public static void Override(
-        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents, CancellationToken cancellation)
+    /// <summary>Puts what is found into the histories of the angles; true when anything was.</summary>
+    public static bool Override(
+        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents, CurrentSum? sum,
+        CancellationToken cancellation)
     {
-        if (!frame.Options.Check.MayExport || frame.Lines < 2 || frame.Options.ProvedHookup is { IsRight: false }) return;
+        if (!frame.Options.Check.MayExport || frame.Lines < 2 || frame.Options.ProvedHookup is { IsRight: false }) return false;
         int[] clamps = [.. Enumerable.Range(0, frame.Lines).Where(index => frame.Amperes[index] is not null)];
         int[] channels = [.. Enumerable.Range(0, frame.Lines).Where(index => answers[index] is { IsKnown: true, Weights.Length: 3 })];
-        if (clamps.Length < 2 || channels.Length < clamps.Length || clamps.Any(clamp => angles[clamp] is not { HasVars: true })) return;
+        if (clamps.Length < 2 || channels.Length < clamps.Length || clamps.Any(clamp => angles[clamp] is not { HasVars: true })) return false;
         var candidates = Candidates(frame, clamps);
         var best = History(frame, voltages, answers, angles, currents, channels, clamps, candidates, cancellation, out var most);
         if (frame.Service.IsThreePhase)
@@ -33,9 +35,12 @@ internal static class ExportChain
         }
 
         DropShort(frame, best);
+        var isFound = false;
         for (var row = 0; row < best.Length; row++)
         {
-            if (!IsDay(frame, row)) continue;
+            // Where the sum of the currents tells of directions it has been heard.
+            if (!IsDay(frame, row) || (sum is not null && best[row] == 0)) continue;
+            isFound |= best[row] != 0 && candidates[best[row]].Share == 1;
             foreach (var clamp in clamps)
             {
                 if (angles[clamp]!.Rows[row] < 0) continue;
@@ -43,6 +48,8 @@ internal static class ExportChain
                 if (turn >= 0) angles[clamp]!.Rows[row] = (sbyte)turn;
             }
         }
+
+        return isFound;
     }
 
     /// <summary>No hands exchange and put back within twenty minutes, or within two rows.</summary>
@@ -87,6 +94,9 @@ internal static class ExportChain
             made.Add(new Candidate(channels, home, turns, made.Count == 0 ? 5 : moved.LogPrior > -4.2 ? 11 : moved.LogPrior > -6.2 ? 12 : 15));
         }
 
+        // With the neutral lead in the air all answers shrink, and nothing has moved: another chain names it.
+        if (!frame.IsPairs && frame.Service.Kind is ServiceKind.Wye or ServiceKind.Split)
+            made.Add(made[0] with { Enter = 11, Share = frame.Service.Kind == ServiceKind.Split ? 0 : 0.25 });
         return made;
     }
 
@@ -165,7 +175,7 @@ internal static class ExportChain
                         foreach (var line in clamps)
                         {
                             var part = (answer.Weights[line].InPhase * inPhase[line]) + (answer.Weights[line].Across * across[line]);
-                            expected += part;
+                            expected += candidate.Share * part;
                             square += 0.03 * part * part;
                         }
 

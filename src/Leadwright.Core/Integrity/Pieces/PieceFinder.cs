@@ -36,6 +36,12 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
         }
 
+        if (ExportChain.Override(frame, voltages, answers, angles, Array.ConvertAll(currents, Firm), sum, cancellation))
+        {
+            for (var index = 0; index < 4; index++)
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+        }
+
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
         var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Array.ConvertAll(currents, Firm), cancellation);
@@ -50,7 +56,6 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         DropEchoes(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
-        ExportChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents, sum);
     }
 
@@ -102,7 +107,9 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
     }
 
-    /// <summary>While one clamp is off, what it no longer shows seems to be missing from the answers of the others: a ratio found there alone is an echo.</summary>
+    private static bool IsLouder(double scale, double than) => scale == 0 || Math.Abs(Math.Log(scale)) > Math.Abs(Math.Log(than)) + 0.1;
+
+    /// <summary>While one clamp is off, or further off its size, the answers of the others seem wrong by what it does not show: a ratio found there alone is an echo.</summary>
     private static void DropEchoes(CurrentHistory?[] currents)
     {
         foreach (var current in currents)
@@ -116,7 +123,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 while (last + 1 < current.Rows.Length && current.Rows[last + 1] == state) last++;
                 for (var at = row; at <= last; at++)
                 {
-                    if (Array.Exists(currents, other => other is not null && other != current && other.Scales[other.Rows[at]] == 0)) shared++;
+                    if (Array.Exists(currents, other => other is not null && other != current && IsLouder(other.Scales[other.Rows[at]], current.Scales[state]))) shared++;
                 }
 
                 if (2 * shared > last - row + 1) Array.Clear(current.Rows, row, last - row + 1);
