@@ -36,7 +36,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
         }
 
-        if (ExportChain.Override(frame, voltages, answers, angles, Array.ConvertAll(currents, Firm), sum, cancellation))
+        if (ExportChain.Override(frame, voltages, Unturned(frame, voltages, answers, angles), angles, Array.ConvertAll(currents, Firm), sum, cancellation))
         {
             for (var index = 0; index < 4; index++)
                 currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
@@ -57,6 +57,16 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents, sum);
+    }
+
+    /// <summary>The answers as they are while no power stands turned: those of a hook-up that was wrong for days are another one's.</summary>
+    private static VoltageAnswer[] Unturned(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles)
+    {
+        if (!frame.Options.Check.MayExport) return answers;
+        var isTurned = new bool[frame.Count];
+        for (var row = 0; row < isTurned.Length; row++) isTurned[row] = Array.Exists(angles, angle => angle is not null && angle.Rows[row] > 0);
+        var count = isTurned.Count(turned => turned);
+        return count == 0 || count > 0.85 * frame.Count ? answers : [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index, isTurned))];
     }
 
     /// <summary>Rows in which a clamp may read too much, and so teach too loudly; null where there are none, or too few others.</summary>
