@@ -6,7 +6,11 @@ namespace Leadwright.Core.Integrity.Chains;
 /// <param name="Scales">The scales that were weighed; the first is 1, 0 stands for a clamp on nothing.</param>
 /// <param name="Rows">Number of the scale in each row.</param>
 /// <param name="Answer">How the voltage answers to the current.</param>
-internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswer Answer);
+internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswer Answer)
+{
+    /// <summary>The same before the voltage's answer was asked to bear it out.</summary>
+    public required byte[] Unproved { get; init; }
+}
 
 /// <summary>Weighs at which scale one clamp reads, from the size of its current by the hour of the day, from its jumps, and from whether
 /// the voltage answered to them.</summary>
@@ -128,8 +132,9 @@ internal sealed class CurrentChain
         }
 
         var history = chain.History();
+        var unproved = (byte[])history.Clone();
         Prove(history);
-        return new CurrentHistory(s_scales, history, _answer);
+        return new CurrentHistory(s_scales, history, _answer) { Unproved = unproved };
     }
 
     /// <summary>Drops what the voltage's answer does not bear out: a ratio is not set wrong, and a clamp not taken off, by a load that is

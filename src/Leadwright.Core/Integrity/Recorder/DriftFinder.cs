@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Pieces;
 using Leadwright.Core.Integrity.Relations;
 
@@ -32,6 +33,14 @@ internal static class DriftFinder
             if (chained.Currents[clamp] is not { } currents || !(currents.Answer.IsKnown || chained.Sum is not null)) continue;
             var own = (bool[])isUsable.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
+            DropLeaps(frame.Amperes[clamp]!, currents, own);
+            // While another clamp shows nothing, what it does not show seems to be missing here.
+            for (var other = 0; other < frame.Lines; other++)
+            {
+                if (other == clamp || chained.Currents[other] is not { } beside) continue;
+                for (var row = 0; row < own.Length; row++) own[row] &= beside.Scales[beside.Rows[row]] != 0;
+            }
+
             // At the end of its range a clamp shows less than there is for another reason.
             foreach (var span in spans)
             {
@@ -59,6 +68,25 @@ internal static class DriftFinder
             }
 
             spans.Add(span);
+        }
+    }
+
+    /// <summary>A ratio that begins with a leap of its own size is no jaw that opens slowly.</summary>
+    private static void DropLeaps(double[] amperes, CurrentHistory currents, bool[] own)
+    {
+        for (var row = 0; row < own.Length; row++)
+        {
+            var scale = currents.Scales[currents.Rows[row]];
+            if (scale is 0 or 1) continue;
+            var last = row;
+            while (last + 1 < own.Length && currents.Rows[last + 1] == currents.Rows[row]) last++;
+            if (row >= 2 && last > row + 1)
+            {
+                var leap = Math.Log((amperes[row + 1] + amperes[row + 2 > last ? row + 1 : row + 2]) / (amperes[row - 1] + amperes[row - 2]));
+                if (Math.Abs(leap - Math.Log(scale)) < 0.3 * Math.Abs(Math.Log(scale))) Array.Fill(own, false, row, last - row + 1);
+            }
+
+            row = last;
         }
     }
 

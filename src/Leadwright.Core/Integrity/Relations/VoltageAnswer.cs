@@ -83,7 +83,11 @@ internal sealed class VoltageAnswer
         return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(UnknownSpread / Spread);
     }
 
-    public static VoltageAnswer Learn(GuardFrame frame, VoltageHistory voltages, int clamp)
+    /// <param name="frame">The recording.</param>
+    /// <param name="voltages">What the voltages did.</param>
+    /// <param name="clamp">The clamp.</param>
+    /// <param name="isLeftOut">Rows that may be at another ratio and must not teach; null for none.</param>
+    public static VoltageAnswer Learn(GuardFrame frame, VoltageHistory voltages, int clamp, bool[]? isLeftOut = null)
     {
         var answer = new VoltageAnswer(frame.Count);
         if (clamp > 2 || frame.Amperes[clamp] is null || frame.Volts[clamp] is null) return answer;
@@ -104,6 +108,7 @@ internal sealed class VoltageAnswer
         // Rows at another ratio would teach ten times too loudly.
         bool IsUsual(int row)
         {
+            if (isLeftOut is not null && isLeftOut[row]) return false;
             for (var index = 0; index < 3; index++)
             {
                 if (frame.Amperes[index] is { } column && !(column[row] < 4 * middles[index])) return false;
