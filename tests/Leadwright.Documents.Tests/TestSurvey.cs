@@ -78,7 +78,7 @@ internal static class TestSurvey
             Study = new StudyDocument
             {
                 File = name, Service = "wye", Data = data, Load = load, Voltages = voltages, Limits = [new LimitReport(table, lines)],
-                Findings = Finding.Of(StudyMetrics.Of(data, load, voltages, [], lines), FindingRuleReader.ReadShipped()),
+                Findings = Finding.Of(StudyMetrics.Of(data, load, voltages, [], lines, []), FindingRuleReader.ReadShipped()),
                 CannotShow = RecordLimits.Of(data, false),
             },
         };

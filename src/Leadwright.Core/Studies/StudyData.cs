@@ -117,7 +117,7 @@ public sealed record StudyData(IntervalLog Log)
     private static StudySeries Part(StudySeries net, int sign)
     {
         var values = net.Values.ToArray();
-        for (var row = 0; row < values.Length; row++) values[row] = double.IsFinite(values[row]) ? Math.Max(sign * values[row], 0) : double.NaN;
+        for (var row = 0; row < values.Length; row++) values[row] = StudySeries.IsNumber(values[row]) ? Math.Max(sign * values[row], 0) : double.NaN;
         return new StudySeries(net.Starts, net.IntervalSeconds, values, StandingsOf(net));
     }
 

@@ -3,12 +3,15 @@ using Leadwright.Core.Logs;
 namespace Leadwright.Core.Studies;
 
 /// <summary>One quantity over the intervals of a log, each value with its standing.</summary>
-/// <remarks>A value that is NaN, or whose standing is <see cref="Standing.Lost"/>, is not known. Times are the starts of the intervals, ticks of the
+/// <remarks>A value that is NaN, infinite or beyond 1e30, or whose standing is <see cref="Standing.Lost"/>, is not known. Times are the starts of the intervals, ticks of the
 /// recorder's own clock, strictly rising.</remarks>
 public sealed class StudySeries
 {
     // A longer interval stands when this share of it is known (our choice; the standards ask for whole intervals of a whole recorder).
     private const double LeastShare = 0.9;
+
+    // No quantity of a switchboard is as large: what a damaged file says beyond it is no measurement, and its square would be infinite.
+    private const double Largest = 1e30;
 
     private readonly ReadOnlyMemory<Standing> _standings;
     private readonly double[] _values;
@@ -46,9 +49,12 @@ public sealed class StudySeries
     /// <summary>Start of an interval.</summary>
     public DateTime StartOf(int row) => new(Starts.Span[row]);
 
+    /// <summary>True for what can have been measured: a number, and none beyond all measure.</summary>
+    internal static bool IsNumber(double value) => Math.Abs(value) <= Largest;
+
     /// <summary>Standing of a value; lost where there is none.</summary>
     public Standing StandingOf(int row) =>
-        double.IsFinite(_values[row]) ? _standings.IsEmpty ? Standing.Measured : _standings.Span[row] : Standing.Lost;
+        IsNumber(_values[row]) ? _standings.IsEmpty ? Standing.Measured : _standings.Span[row] : Standing.Lost;
 
     /// <summary>True when a value is known: measured, mended or modelled.</summary>
     public bool IsKnown(int row) => StandingOf(row) != Standing.Lost;
@@ -64,7 +70,7 @@ public sealed class StudySeries
         var standings = _standings.Span;
         for (var row = 0; row < _values.Length; row++)
         {
-            if (double.IsFinite(_values[row]) && (standings.IsEmpty || standings[row] <= Standing.Mended)) found[count++] = _values[row];
+            if (IsNumber(_values[row]) && (standings.IsEmpty || standings[row] <= Standing.Mended)) found[count++] = _values[row];
         }
 
         return count == found.Length ? found : found[..count];
@@ -87,7 +93,7 @@ public sealed class StudySeries
         for (var row = 0; row < _values.Length; row++)
         {
             var value = _values[row];
-            if (!double.IsFinite(value) || (!standings.IsEmpty && standings[row] > Standing.Mended)) continue;
+            if (!IsNumber(value) || (!standings.IsEmpty && standings[row] > Standing.Mended)) continue;
             if (least < 0 || value < _values[least]) least = row;
             if (most < 0 || value > _values[most]) most = row;
         }
@@ -122,7 +128,7 @@ public sealed class StudySeries
             for (; row < span.Length && span[row] < end; row++)
             {
                 var value = _values[row];
-                if (!double.IsFinite(value)) continue;
+                if (!IsNumber(value)) continue;
                 var standing = told.IsEmpty ? Standing.Measured : told[row];
                 if (standing == Standing.Lost) continue;
                 sum += isRms ? value * value : value;

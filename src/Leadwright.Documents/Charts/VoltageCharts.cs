@@ -12,6 +12,10 @@ internal static class VoltageCharts
 {
     private const double Width = 480, Left = 46, Margin = 44;
 
+    // Curves differ by their dashes too.
+    private static readonly (Colour Colour, ImmutableArray<double> Dashes)[] s_curveLooks =
+        [(Palette.Steel, []), (Palette.Verdigris, [5, 2.5]), (Palette.Ink, [1.2, 2.2]), (Palette.Soft, [7, 2.5, 1.5, 2.5])];
+
     /// <summary>A panel for each voltage, all of one scale, with nominal voltage and limits.</summary>
     /// <param name="voltages">Names and series.</param>
     /// <param name="nominal">Nominal voltage of them; NaN when not known.</param>
@@ -58,7 +62,7 @@ internal static class VoltageCharts
     }
 
     /// <summary>Events by duration and magnitude with the tolerance curves.</summary>
-    public static Drawing Events(ImmutableArray<StudyEvent> events, ReportWords words)
+    public static Drawing Events(ImmutableArray<StudyEvent> events, ImmutableArray<ToleranceCurve> curves, ReportWords words)
     {
         const double Shortest = 0.0002, Longest = 600;
         var shown = events.Where(found => found.HasMagnitude).ToList();
@@ -68,10 +72,23 @@ internal static class VoltageCharts
             .TicksX([(0.001, "1 ms"), (0.01, "10 ms"), (0.1, "0.1 s"), (1, "1 s"), (10, "10 s"), (100, "100 s")], words.Of("chart.events.duration"));
         (double X, double Y)[] Steps(ImmutableArray<ToleranceStep> steps) =>
             [.. steps.SelectMany(step => new[] { (Math.Max(step.FromSeconds, Shortest), step.StartPercent), (Math.Min(step.ToSeconds, Longest), step.EndPercent) }).Where(point => point.Item2 <= most)];
-        frame.Curve(Steps(ToleranceCurve.Iti.Lower), new Ink { Stroke = Palette.Steel, StrokeWidth = 1.2 }).Curve(Steps(ToleranceCurve.Iti.Upper), new Ink { Stroke = Palette.Steel, StrokeWidth = 1.2 });
-        frame.Curve(Steps(ToleranceCurve.SemiF47.Lower), new Ink { Stroke = Palette.Verdigris, StrokeWidth = 1.2, Dashes = [5, 2.5] });
-        board.Text(frame.X(60), frame.Y(90) - 4, ToleranceCurve.Iti.Name, 7.8, isBold: true, colour: Palette.Steel, hasHalo: true);
-        board.Text(frame.X(0.055), frame.Y(50) + 10, ToleranceCurve.SemiF47.Name, 7.8, isBold: true, colour: Palette.Verdigris, hasHalo: true);
+        var taken = new List<(double X, double Y)>();
+        foreach (var (index, curve) in curves.Index())
+        {
+            var (colour, dashes) = s_curveLooks[index % s_curveLooks.Length];
+            var ink = new Ink { Stroke = colour, StrokeWidth = 1.2, Dashes = dashes };
+            frame.Curve(Steps(curve.Lower), ink).Curve(Steps(curve.Upper), ink);
+            var steps = curve.Lower.IsEmpty ? curve.Upper : curve.Lower;
+            if (steps.IsEmpty) continue;
+            // A curve without end is named above its end, another one below its first step that asks for something.
+            var isEndless = steps[^1].ToSeconds >= Longest;
+            var step = steps.FirstOrDefault(found => found.StartPercent > 0, steps[0]);
+            var (x, y) = isEndless ? (frame.X(60), frame.Y(Math.Min(steps[^1].EndPercent, most)) - 4) : (frame.X(Math.Max(step.FromSeconds, Shortest) * 1.1), frame.Y(Math.Min(step.StartPercent, most)) + 10);
+            while (taken.Exists(at => Math.Abs(at.X - x) < 90 && Math.Abs(at.Y - y) < 9)) y += 9;
+            taken.Add((x, y));
+            board.Text(x, y, curve.Name, 7.8, isBold: true, colour: colour, hasHalo: true);
+        }
+
         foreach (var found in shown)
         {
             var (x, y) = (frame.X(Math.Clamp(found.Seconds, Shortest, Longest)), frame.Y(Math.Min(found.ExtremePercent, most)));

@@ -14,7 +14,7 @@ namespace Leadwright.Documents.Reports;
 /// <summary>Voltage quality: levels, limits, events.</summary>
 internal static class VoltagePart
 {
-    private const int MostEvents = 60;
+    private const int MostEvents = 60, MostCurves = 3;
 
     public static IEnumerable<Block> Blocks(ReportContext context)
     {
@@ -74,15 +74,27 @@ internal static class VoltagePart
         }
 
         yield return new ParagraphBlock(words.Of("events.count", ("count", $"{events.Length}"), ("list", string.Join(", ", events.GroupBy(found => found.Kind).Select(group => $"{group.Count()} × {words.Of($"event.{group.Key}")}")))), ParagraphStyle.Lead);
-        if (events.Any(found => found.HasMagnitude)) yield return new FigureBlock(VoltageCharts.Events(events, words), words.Of("events.figure"));
+        if (events.Any(found => found.HasMagnitude)) yield return new FigureBlock(VoltageCharts.Events(events, study.Curves, words), words.Of("events.figure"));
         yield return ReportContext.Table(
             "Events", words.Of("events.caption"),
-            [context.Text("col.start"), context.Text("col.kind"), context.Text("col.channels"), context.Text("col.length"), context.Number("col.extreme", "%"), context.Text("col.iti"), context.Text("col.f47"), context.Text("col.origin")],
-            events.Take(MostEvents).Select(found => TableRow.Of(
+            [context.Text("col.start"), context.Text("col.kind"), context.Text("col.channels"), context.Text("col.length"), context.Number("col.extreme", "%"), .. CurveColumns(context), context.Text("col.origin")],
+            events.Take(MostEvents).Select(found => TableRow.Of([
                 new TableCell(found.Start.ToString("yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture)) { Time = found.Start }, words.Of($"event.{found.Kind}") + (found.IsCutShort ? $" ({words.Of("event.cut-short")})" : ""), string.Join(' ', found.Channels),
-                words.Length(found.Seconds), context.Fixed(found.ExtremePercent, "0.0"), Region(context, found, ToleranceCurve.Iti), Region(context, found, ToleranceCurve.SemiF47),
-                found.Origin is { } origin ? words.Of($"side.{origin.Side.ToString().ToLowerInvariant()}") : "–")),
+                words.Length(found.Seconds), context.Fixed(found.ExtremePercent, "0.0"), .. Regions(context, found),
+                found.Origin is { } origin ? words.Of($"side.{origin.Side.ToString().ToLowerInvariant()}") : "–"])),
             events.Length > MostEvents ? words.Of("events.more", ("count", $"{events.Length - MostEvents}")) : "");
+    }
+
+    // A column for each curve, as far as the paper has room; of more, those are named that an event lies outside of.
+    private static IEnumerable<TableColumn> CurveColumns(ReportContext context) => context.Subject.Study.Curves is { Length: <= MostCurves } curves
+        ? curves.Select(curve => new TableColumn(curve.Name)) : [context.Text("col.outside")];
+
+    private static IEnumerable<TableCell> Regions(ReportContext context, StudyEvent found)
+    {
+        var curves = context.Subject.Study.Curves;
+        if (curves.Length <= MostCurves) return curves.Select(curve => new TableCell(Region(context, found, curve)));
+        var outside = curves.Where(curve => found.RegionOf(curve) is ToleranceRegion.Below or ToleranceRegion.Above).Select(curve => $"{curve.Name} ({Region(context, found, curve)})").ToList();
+        return [new TableCell(outside.Count > 0 ? string.Join(", ", outside) : "–")];
     }
 
     private static string Region(ReportContext context, StudyEvent found, ToleranceCurve curve) =>

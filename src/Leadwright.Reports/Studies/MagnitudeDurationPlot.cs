@@ -10,8 +10,7 @@ internal static class MagnitudeDurationPlot
     private const double Shortest = 0.0002, Longest = 600;
 
     // One colour and one kind of line for each curve.
-    private static readonly (string Colour, string Dashes, string Words)[] s_lines =
-        [("#1f4e79", "", "full"), ("#00695c", "7 3", "dashed"), ("#6a3d9a", "2 3", "dotted"), ("#7a4b00", "9 3 2 3", "dash-dotted")];
+    private static readonly (string Colour, string Dashes)[] s_lines = [("#1f4e79", ""), ("#00695c", "7 3"), ("#6a3d9a", "2 3"), ("#7a4b00", "9 3 2 3")];
 
     public static string Of(ImmutableArray<StudyEvent> events, ImmutableArray<ToleranceCurve> curves)
     {
@@ -23,16 +22,23 @@ internal static class MagnitudeDurationPlot
             "Events by duration and magnitude", $"{shown.Count} events; {string.Join(", ", counts)}.", (Shortest, Longest), (0, most), isLogX: true)
             .TicksY("% of nominal")
             .TicksX([(0.001, "1 ms"), (0.01, "10 ms"), (0.1, "0.1 s"), (1, "1 s"), (10, "10 s"), (100, "100 s")], "duration");
-        var x = 345.0;
+        var taken = new List<(double X, double Y)>();
         for (var index = 0; index < curves.Length; index++)
         {
-            var (colour, dashes, words) = s_lines[index % s_lines.Length];
+            var (colour, dashes) = s_lines[index % s_lines.Length];
             frame.Line(Steps(curves[index].Lower), colour, dashes, 2).Line(Steps(curves[index].Upper).Where(point => point.Y <= most), colour, dashes, 2);
-            frame.Label(x, 24, $"{curves[index].Name} {words}", colour);
-            x += 8 * (curves[index].Name.Length + words.Length + 3);
+            var steps = curves[index].Lower.IsEmpty ? curves[index].Upper : curves[index].Lower;
+            if (steps.IsEmpty) continue;
+            // A curve without end is named above its end, another one below its first step that asks for something.
+            var step = steps.FirstOrDefault(found => found.StartPercent > 0, steps[0]);
+            var (x, y) = steps[^1].ToSeconds >= Longest
+                ? (frame.X(20), frame.Y(Math.Min(steps[^1].EndPercent, most)) - 6) : (frame.X(Math.Max(step.FromSeconds, Shortest)), frame.Y(Math.Min(step.StartPercent, most)) + 17);
+            while (taken.Exists(at => Math.Abs(at.X - x) < 160 && Math.Abs(at.Y - y) < 15)) y += 15;
+            taken.Add((x, y));
+            frame.Label(x, y, curves[index].Name, colour, isBold: true);
         }
 
-        frame.Label(Math.Max(x, 740), 24, "dip o  swell +  interruption x", "#a13d00");
+        frame.Label(PlotFrame.PlotEnd, 24, "o dip   + swell   × interruption", "#a13d00", "end");
         foreach (var found in shown)
         {
             var (at, y) = (frame.X(Math.Clamp(found.Seconds, Shortest, Longest)), frame.Y(found.ExtremePercent));

@@ -7,11 +7,12 @@ namespace Leadwright.Reports.Studies;
 /// <remarks>Colours are never alone: lines differ by dashes too. Every plot has a title and a description for those who can't see it; its numbers stand in a table beside it.</remarks>
 internal sealed class PlotFrame
 {
-    private const int Width = 960, Height = 420, Left = 78, Right = 20, Top = 44, Bottom = 52;
+    private const int Width = 960, Height = 420, Left = 78, Right = 20, Top = 54, Bottom = 50;
 
     private readonly StringBuilder _svg = new(16384);
-    private readonly double _fromX, _toX, _fromY, _toY;
+    private readonly double _fromX, _toX;
     private readonly bool _isLogX;
+    private double _top = Top, _bottom = Height - Bottom, _fromY, _toY;
 
     public PlotFrame(string title, string description, (double From, double To) x, (double From, double To) y, bool isLogX = false)
     {
@@ -24,9 +25,24 @@ internal sealed class PlotFrame
 
     public static double PlotWidth => Width - Left - Right;
 
+    public static double PlotEnd => Width - Right;
+
+    /// <summary>Turns to one of several panels that stand above each other with one axis of time.</summary>
+    /// <param name="index">Which, 0 on top.</param>
+    /// <param name="count">How many there are.</param>
+    /// <param name="y">Its range.</param>
+    public PlotFrame Panel(int index, int count, (double From, double To) y)
+    {
+        const double Gap = 14;
+        var height = (Height - Bottom - Top - (Gap * (count - 1))) / count;
+        (_top, _fromY, _toY) = (Top + (index * (height + Gap)), y.From, y.To);
+        _bottom = _top + height;
+        return this;
+    }
+
     public double X(double value) => Left + (Share(value, _fromX, _toX, _isLogX) * (Width - Left - Right));
 
-    public double Y(double value) => Height - Bottom - (Share(value, _fromY, _toY, false) * (Height - Top - Bottom));
+    public double Y(double value) => _bottom - (Share(value, _fromY, _toY, false) * (_bottom - _top));
 
     public PlotFrame Mark(FormattableString mark)
     {
@@ -35,15 +51,25 @@ internal sealed class PlotFrame
         return this;
     }
 
-    public PlotFrame TicksY(string unit)
+    /// <summary>Ticks of a range by round numbers.</summary>
+    /// <param name="unit">The unit; empty for none.</param>
+    /// <param name="count">Some so many.</param>
+    public PlotFrame TicksY(string unit, int count = 6)
     {
-        foreach (var value in RoundTicks(_fromY, _toY))
+        foreach (var value in RoundTicks(_fromY, _toY, count))
         {
             Mark($"<line x1=\"{Left}\" y1=\"{Y(value)}\" x2=\"{Width - Right}\" y2=\"{Y(value)}\" stroke=\"#d0d0d0\"/>");
             Mark($"<text x=\"{Left - 8}\" y=\"{Y(value) + 4}\" text-anchor=\"end\">{value.ToString("0.###", CultureInfo.InvariantCulture)}</text>");
         }
 
-        return Mark($"<text x=\"16\" y=\"{Top - 8}\">{Escaped(unit)}</text>");
+        return unit.Length == 0 ? this : Mark($"<text x=\"16\" y=\"{Top - 10}\">{Escaped(unit)}</text>");
+    }
+
+    /// <summary>Ticks at stated places.</summary>
+    public PlotFrame TicksY(string unit, IEnumerable<(double Value, string Label)> ticks)
+    {
+        foreach (var (value, label) in ticks) Mark($"<text x=\"{Left - 8}\" y=\"{Y(value) + 4}\" text-anchor=\"end\">{Escaped(label)}</text>");
+        return Mark($"<text x=\"16\" y=\"{Top - 10}\">{Escaped(unit)}</text>");
     }
 
     public PlotFrame TicksX(IEnumerable<(double Value, string Label)> ticks, string unit = "")
@@ -51,10 +77,12 @@ internal sealed class PlotFrame
         foreach (var (value, label) in ticks)
         {
             Mark($"<line x1=\"{X(value)}\" y1=\"{Top}\" x2=\"{X(value)}\" y2=\"{Height - Bottom}\" stroke=\"#e4e4e4\"/>");
-            Mark($"<text x=\"{X(value)}\" y=\"{Height - Bottom + 18}\" text-anchor=\"middle\">{Escaped(label)}</text>");
+            // A label that would be cut at the edge ends there.
+            var isCut = X(value) + (3.6 * label.Length) > Width;
+            Mark($"<text x=\"{(isCut ? Width - 2 : X(value))}\" y=\"{Height - Bottom + 18}\" text-anchor=\"{(isCut ? "end" : "middle")}\">{Escaped(label)}</text>");
         }
 
-        return Mark($"<text x=\"{Width - Right}\" y=\"{Height - 10}\" text-anchor=\"end\">{Escaped(unit)}</text>");
+        return unit.Length == 0 ? this : Mark($"<text x=\"{Width - Right}\" y=\"{Height - 10}\" text-anchor=\"end\">{Escaped(unit)}</text>");
     }
 
     /// <summary>A line through points; it breaks where a value is not known.</summary>
@@ -77,20 +105,21 @@ internal sealed class PlotFrame
         return Mark($"<path d=\"{path.ToString()}\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{width}\"{(dashes.Length > 0 ? $" stroke-dasharray=\"{dashes}\"" : "")}/>");
     }
 
-    public PlotFrame Label(double x, double y, string text, string colour = "#1b1b1b") =>
-        Mark($"<text x=\"{x}\" y=\"{y}\" fill=\"{colour}\">{Escaped(text)}</text>");
+    /// <summary>A text on the sheet, white behind its letters so that lines do not run through it.</summary>
+    public PlotFrame Label(double x, double y, string text, string colour = "#1b1b1b", string anchor = "start", bool isBold = false) =>
+        Mark($"<text x=\"{x}\" y=\"{y}\" fill=\"{colour}\" text-anchor=\"{anchor}\"{(isBold ? " font-weight=\"bold\"" : "")} stroke=\"#ffffff\" stroke-width=\"3\" paint-order=\"stroke\">{Escaped(text)}</text>");
 
     public string End() => _svg.Append("</svg>\n").ToString();
 
     public static string Escaped(string text) => text.Replace("&", "&amp;", StringComparison.Ordinal).Replace("<", "&lt;", StringComparison.Ordinal).Replace(">", "&gt;", StringComparison.Ordinal);
 
     /// <summary>Even ticks of 1, 2 or 5 times a power of ten.</summary>
-    private static IEnumerable<double> RoundTicks(double from, double to)
+    private static IEnumerable<double> RoundTicks(double from, double to, int count)
     {
-        var rough = (to - from) / 6;
+        var rough = (to - from) / count;
         var power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
         var step = (rough / power) switch { < 1.5 => 1, < 3.5 => 2, < 7.5 => 5, _ => 10 } * power;
-        for (var tick = Math.Ceiling((from / step) - 1e-9); tick * step <= to + (1e-9 * step); tick++) yield return tick * step;
+        for (var tick = Math.Ceiling((from / step) - 1e-9); tick * step <= to + (1e-9 * step); tick++) yield return (tick * step) + 0.0;
     }
 
     private static double Share(double value, double from, double to, bool isLog) =>

@@ -219,5 +219,6 @@ public static class StudyText
         _ => FormattableString.Invariant($"{seconds / 3600:0.##} h"),
     };
 
-    private static void Line(StringBuilder text, FormattableString line) => text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
+    private static void Line(StringBuilder text, FormattableString line) => 
+        text.AppendFormat(CultureInfo.InvariantCulture, line.Format, [.. line.GetArguments().Select(value => value is double number && !double.IsFinite(number) ? "-" : value)]).Append('\n');
 }

@@ -36,12 +36,13 @@ internal static class ImportFacts
                 CultureInfo.InvariantCulture, $"The file holds {records.Length} recordings: {string.Join(", ", records.Select(record => record.Name))}. '{main.Name}' is shown; the others stay in the original.")));
         }
 
-        return facts with { Format = Hyphened(kind.ToString()), Remarks = [.. remarks] };
+        return facts with { Format = Hyphened(kind.ToString()), Remarks = [.. remarks], Reading = ReadingOf(options) };
     }
 
     /// <summary>A recording too long to be read through at import.</summary>
     public static RecordingImported OfUnread(StagedFiles staged, InputKind kind, ImportOptions options) => new(options.Name, "samples", Hyphened(kind.ToString()), [])
     {
+        Reading = ReadingOf(options),
         Remarks =
         [
             new("note", string.Create(
@@ -54,11 +55,19 @@ internal static class ImportFacts
     public static IntegrityRemark RemarkOf(GuardSpan span) => new(
         Hyphened(span.Kind.ToString()), [.. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())], span.From, span.To, Math.Round(span.Confidence, 4));
 
+    /// <summary>A profile as a document.</summary>
+    public static JsonElement DocumentOf(ColumnProfile profile)
+    {
+        using var document = JsonDocument.Parse(ColumnProfileWriter.Write(profile));
+        return document.RootElement.Clone();
+    }
+
+    private static RecordingReading? ReadingOf(ImportOptions options) => RecordingReading.Of(options.Read, options.Channels) is { SaysNothing: false } reading ? reading : null;
+
     private static DateTime? FromOf(SampledRecording recording) => recording.Start is { Year: > 1 and < 9000 } start ? start : null;
 
     private static RecordingImported OfLog(LogFile file, ImportOptions options)
     {
-        using var columns = JsonDocument.Parse(ColumnProfileWriter.Write(ColumnProfile.Of(file)));
         var remarks = ImmutableArray.CreateBuilder<ImportRemark>();
         remarks.AddRange(file.Questions.Select(question => new ImportRemark("question", question)));
         foreach (var column in file.Columns)
@@ -72,8 +81,8 @@ internal static class ImportFacts
             remarks.Add(new("note", string.Create(CultureInfo.InvariantCulture, $"With {file.Log.Count} rows it was not looked through at import. A guard does it.")));
         return new RecordingImported(options.Name, "log", "", [])
         {
-            Columns = columns.RootElement.Clone(),
-            IsConfirmed = options.IsConfirmed,
+            Columns = file.Columns.IsEmpty ? null : DocumentOf(ColumnProfile.Of(file)),
+            IsConfirmed = (options.IsConfirmed || file.IsConfirmed) && !file.Columns.IsEmpty,
             Remarks = remarks.ToImmutable(),
             Clock = [.. file.Clock.Select(finding => new ClockRemark(
                 Hyphened(finding.Kind.ToString()), new DateTime(Math.Clamp(finding.Before, 0, DateTime.MaxValue.Ticks)), new DateTime(Math.Clamp(finding.At, 0, DateTime.MaxValue.Ticks)),

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using System.Text.Json;
 using Leadwright.Core.Integrity;
 using Leadwright.Formats;
+using Leadwright.Formats.Matching;
 using Leadwright.Surveys.Journal;
 using Leadwright.Surveys.Tables;
 
@@ -98,6 +100,14 @@ public sealed class RecordingImport(SurveyFolder survey)
         ArgumentNullException.ThrowIfNull(recording);
         var index = state.Recordings.Select((other, at) => (other.Entry, at)).First(pair => pair.Entry == recording.Entry).at;
         return new TableName(recording.Facts.Kind == "samples" ? TableName.Samples : TableName.Log, index);
+    }
+
+    /// <summary>A match of columns as a document of the journal.</summary>
+    /// <param name="profile">The match.</param>
+    public static JsonElement DocumentOf(ColumnProfile profile)
+    {
+        ArgumentNullException.ThrowIfNull(profile);
+        return ImportFacts.DocumentOf(profile);
     }
 
     /// <summary>How files are read, with what the survey says of its panel where nothing is stated.</summary>

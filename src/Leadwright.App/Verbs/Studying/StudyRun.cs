@@ -47,7 +47,7 @@ public static class StudyRun
             Comparison = ComparisonOf(data, other, request),
             Notes = subject.Notes,
         };
-        var metrics = StudyMetrics.Of(data, load, document.Voltages, subject.Events ?? [], document.Limits.SelectMany(report => report.Lines));
+        var metrics = StudyMetrics.Of(data, load, document.Voltages, subject.Events ?? [], document.Limits.SelectMany(report => report.Lines), request.Curves);
         document = document with { Findings = Finding.Of(metrics, FindingRuleReader.ReadShipped()) };
         return folder is null ? document : document with { Written = StudyFiles.Write(folder, [.. StudyTables.Of(document), .. StudyPlots.Of(document)]) };
     }

@@ -118,6 +118,7 @@ internal static class SurveyText
         var count = facts.Count > 0 ? FormattableString.Invariant($", {facts.Count} {(facts.Kind == "log" ? $"rows of {facts.IntervalSeconds:0.###} s" : "samples")}") : "";
         output.WriteLine($"  recording {recording.Name}: {facts.Kind}, {facts.Format}{count}{span}{(recording.IsRemoved ? "  (taken out)" : "")}");
         foreach (var file in recording.Files) output.WriteLine(FormattableString.Invariant($"    {file.Path}  {file.Bytes} bytes  sha256 {file.Sha256}"));
+        foreach (var said in facts.Reading?.Says() ?? []) output.WriteLine($"    {said}");
         foreach (var remark in facts.Remarks.Take(MostRemarks)) output.WriteLine($"    {remark.Kind}: {remark.Says}");
         if (facts.Remarks.Length > MostRemarks) output.WriteLine(FormattableString.Invariant($"    and {facts.Remarks.Length - MostRemarks} more, all in survey.json"));
         foreach (var clock in facts.Clock.Take(5)) output.WriteLine($"    clock: {ClockOf(clock)}");

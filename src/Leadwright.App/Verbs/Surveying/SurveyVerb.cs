@@ -73,11 +73,10 @@ public sealed class SurveyVerb
     {
         var (folder, who, why, files) = (Folder(), Who(), Why(), new Argument<string[]>("FILE") { Description = "Recordings: logs, samples, readings, in any format that check, guard or measure read. The files are copied and never changed.", Arity = ArgumentArity.OneOrMore });
         var name = SurveyOptions.Text("--name", "Name of the recording in the survey; that of its file without it.", "NAME");
-        var profile = SurveyOptions.Text("--match", "How the columns of a log are to be read, as a person confirmed it (leadwright.columns/1).", "FILE");
         var noScan = new Option<bool>("--no-scan") { Description = "Leaves out the look for leads and clamps that came off; guard does it later." };
         var recording = new RecordingOptions("as the survey says.");
         VerbOptions.RefuseUnknownOptions(files, "survey add");
-        var command = new Command("add", "Brings recordings into a survey.") { folder, files, name, profile, noScan };
+        var command = new Command("add", "Brings recordings into a survey.") { folder, files, name, noScan };
         foreach (var option in recording.OfFile) command.Add(option);
         command.Add(why);
         command.Add(who);
@@ -89,17 +88,14 @@ public sealed class SurveyVerb
         {
             using var survey = SurveyFolder.Open(parsed.GetValue(folder)!, SurveyAccess.Write, AuthorOf(parsed, who));
             var request = recording.RequestOf(parsed);
-            ImmutableArray<ColumnProfile> profiles = parsed.GetValue(profile) is { } path ? [ColumnProfileReader.Read(new InputFile(path, await File.ReadAllBytesAsync(path, cancellation)))] : [];
             var options = new ImportOptions
             {
                 Name = parsed.GetValue(name) ?? "",
                 Why = parsed.GetValue(why) ?? "",
-                IsConfirmed = !profiles.IsEmpty,
+                IsConfirmed = request.Match is not null,
+                Channels = request.Channels,
                 ScansIntegrity = !parsed.GetValue(noScan),
-                Read = new InputReadOptions
-                {
-                    Comtrade = request.ToComtradeOptions(), Csv = request.ToCsvOptions(), Log = new LogReadOptions { DecimalMark = request.DecimalMark, Profiles = profiles },
-                },
+                Read = request.ToReadOptions(),
             };
             var codes = new List<ExitCode>();
             foreach (var file in InputPaths.WithoutCompanions(parsed.GetValue(files)!))

@@ -16,6 +16,10 @@ internal sealed class ConductorCurrents
     /// <summary>Lines whose current no clamp tells, as bits.</summary>
     public int Unknown { get; private set; }
 
+    /// <summary>The one line that no clamp tells of, where a neutral takes what is left; −1 where there are none or several.</summary>
+    public int Unread => Rest == Place.N && System.Numerics.BitOperations.PopCount((uint)Unknown) == 1
+        ? System.Numerics.BitOperations.TrailingZeroCount(Unknown) : -1;
+
     /// <summary>True when every conductor has a clamp: they must add up to nothing.</summary>
     public bool Closes { get; private set; }
 

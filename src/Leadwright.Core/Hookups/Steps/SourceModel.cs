@@ -41,6 +41,13 @@ internal static class SourceModel
     /// <summary>How far such a step's voltages may go, as a share of the voltage.</summary>
     public const double StrayVoltage = 0.01;
 
+    /// <summary>Where one line is unread: weight of loads between it and another line, whose current comes back through it, against
+    /// <see cref="NeutralSteps"/>. Both small: panels differ.</summary>
+    public const double AcrossSteps = 0.7;
+
+    /// <summary>Weight of loads whose current comes back through the neutral.</summary>
+    public const double NeutralSteps = 1.3;
+
     /// <summary>How much a line that no clamp tells of changes at the steps, as a multiple of what the clamps see, with its share:
     /// most loads are on one line, so that an unread one mostly stands still while another changes.</summary>
     public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.02, 0.45), (0.25, 0.2), (1, 0.35)];

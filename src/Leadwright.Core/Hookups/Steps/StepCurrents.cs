@@ -11,7 +11,12 @@ internal sealed class StepCurrents
     private const double ClampError = 0.025;
     private const double PickUp = 0.006;
     private const double Tail = 0.03;
+
+    /// <summary>Share of steps that leave an unread neutral alone, as loads between lines do.</summary>
     private const double BetweenLines = 0.2;
+
+    /// <summary>Share of steps that leave an unread line alone: of three lines, most loads are on others.</summary>
+    private const double OnOtherLines = 0.4;
 
     private readonly Dictionary<long, double> _sums = [];
     private readonly Dictionary<(int, int, double), double> _pairs = [];
@@ -65,7 +70,7 @@ internal sealed class StepCurrents
         }
 
         if (conductors.Closes) log += LogClosure(conductors, 1);
-        else if (conductors is { Rest: Place.N, Unknown: 0, KnowsNeutral: false }) log += LogClosure(conductors, BetweenLines);
+        else if (conductors is { Rest: >= 0, Unknown: 0 }) log += LogClosure(conductors, conductors.Rest == Place.N ? BetweenLines : OnOtherLines);
         return _sums[key] = log;
     }
 
@@ -89,7 +94,7 @@ internal sealed class StepCurrents
 
     /// <summary>The density of the lines' sum over that of sums that need not vanish.</summary>
     /// <param name="conductors">The clamps' conductors.</param>
-    /// <param name="share">Share of steps whose sum vanishes: all where every conductor has a clamp, loads between lines otherwise.</param>
+    /// <param name="share">Share of steps whose sum vanishes: all where every conductor has a clamp, otherwise of those that leave the unread conductor alone.</param>
     private double LogClosure(ConductorCurrents conductors, double share)
     {
         double log = 0;

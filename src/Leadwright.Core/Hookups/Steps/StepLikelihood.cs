@@ -1,3 +1,4 @@
+using System.Numerics;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Hypotheses;
 
@@ -22,7 +23,10 @@ internal sealed class StepLikelihood
     /// <summary>Leaving out the worst steps one by one is not quite the best choice of strays.</summary>
     private const double QuickMargin = 3;
 
+    private const int MostReturnRounds = 4;
+
     private static readonly (double Spread, double Share)[] s_known = [(0, 1)];
+    private static readonly double s_acrossCost = Math.Log(SourceModel.NeutralSteps / SourceModel.AcrossSteps);
 
     private readonly StepTable _table;
     private readonly StepCurrents _currents;
@@ -40,6 +44,10 @@ internal sealed class StepLikelihood
     private readonly Phasor[] _projection = new Phasor[Conductors];
     private double _rest;
     private double _log;
+
+    // Steps that follow no rule, and those whose current comes back through the unread line, as bits.
+    private ulong _strays;
+    private ulong _across;
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     public StepLikelihood(StepTable table, StepCurrents currents, Service service, LeadMap leads, Clamp[] clamps)
@@ -101,37 +109,78 @@ internal sealed class StepLikelihood
         return _full[key] = top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
     }
 
-    /// <summary>Prepares the sums without the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
+    /// <summary>Prepares the sums, with what is the likeliest at each step: where its current returns if that is not known, and whether it
+    /// follows no rule at all.</summary>
     private void Strays(double spread, int unrest)
+    {
+        _across = 0;
+        WithoutStrays(spread, unrest);
+        if (_conductors.Unread < 0) return;
+        var (strays, across, reached) = (_strays, _across, _log - _rest + BestFit(default));
+        _across = ulong.MaxValue;
+        WithoutStrays(spread, unrest);
+        if (_log - _rest + BestFit(default) >= reached) return;
+        _across = across;
+        _log = Sum(spread, unrest, strays);
+    }
+
+    /// <summary>Leaves out the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
+    private void WithoutStrays(double spread, int unrest)
     {
         var noise = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, spread, unrest);
         var cost = StrayCost(noise);
-        ulong strays = 0;
+        _strays = 0;
         Span<Phasor> impedances = stackalloc Phasor[Conductors];
+        for (var round = 0; round < MostReturnRounds && _conductors.Unread >= 0; round++)
+        {
+            Sum(spread, unrest, 0);
+            BestFit(impedances);
+            if (!ChooseReturns(impedances, noise)) break;
+        }
+
         for (var round = 0; round <= _table.Count / 3; round++)
         {
-            _log = Sum(spread, unrest, strays);
+            _log = Sum(spread, unrest, _strays);
             BestFit(impedances);
+            if (_conductors.Unread >= 0 && ChooseReturns(impedances, noise)) _log = Sum(spread, unrest, _strays);
             var (worst, at) = (cost, -1);
             for (var step = 0; step < _table.Count; step++)
             {
-                if ((strays & (1UL << step)) != 0) continue;
-                var residual = Residual(step, impedances, noise);
+                if ((_strays & (1UL << step)) != 0) continue;
+                var residual = Residual(step, impedances, noise, RestOf(step));
                 if (residual > worst) (worst, at) = (residual, step);
             }
 
             if (at < 0) return;
-            strays |= 1UL << at;
+            _strays |= 1UL << at;
         }
 
-        _log = Sum(spread, unrest, strays);
+        _log = Sum(spread, unrest, _strays);
+    }
+
+    private int RestOf(int step) => (_across & (1UL << step)) != 0 && _conductors.Unread >= 0 ? _conductors.Unread : _conductors.Rest;
+
+    /// <summary>A load is on one line or between two: what the clamps see comes back through the neutral or through the unread line.</summary>
+    /// <returns>True when a choice changed.</returns>
+    private bool ChooseReturns(ReadOnlySpan<Phasor> impedances, VoltageNoise noise)
+    {
+        ulong across = 0;
+        for (var step = 0; step < _table.Count; step++)
+        {
+            var gain = Residual(step, impedances, noise, _conductors.Rest) - Residual(step, impedances, noise, _conductors.Unread);
+            if (gain > s_acrossCost) across |= 1UL << step;
+        }
+
+        if (across == _across) return false;
+        _across = across;
+        return true;
     }
 
     /// <summary>What it costs to call a step a stray, against a step that fits.</summary>
     private double StrayCost(VoltageNoise noise) =>
         (2 * _table.Voltages.Length * Math.Log(SourceModel.StrayVoltage)) - noise.LogDeterminant - Math.Log(SourceModel.StrayShare);
 
-    private double Residual(int step, ReadOnlySpan<Phasor> impedances, VoltageNoise noise)
+    private double Residual(int step, ReadOnlySpan<Phasor> impedances, VoltageNoise noise, int returning)
     {
         var channels = _table.Voltages.Length;
         Span<Phasor> rest = stackalloc Phasor[channels];
@@ -145,7 +194,7 @@ internal sealed class StepLikelihood
             Drop(conductor, impedances[conductor] * amperes, rest);
         }
 
-        if (_conductors.Rest >= 0) Drop(_conductors.Rest, impedances[_conductors.Rest] * left, rest);
+        if (returning >= 0) Drop(returning, impedances[returning] * left, rest);
         double sum = 0;
         for (var one = 0; one < channels; one++)
         {
@@ -194,29 +243,15 @@ internal sealed class StepLikelihood
     /// <returns>What does not depend on the impedances: the currents' own part, and the noise's determinant.</returns>
     private double Sum(double spread, int unrest, ulong strays)
     {
-        var table = _table.Without(strays);
         var noise = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, spread, unrest);
-        var (channels, clamps) = (_table.Voltages.Length, _table.Clamps.Length);
+        var channels = _table.Voltages.Length;
         Span<Phasor> cross = stackalloc Phasor[Conductors * channels];
         cross.Clear();
         Array.Clear(_grams);
-        var (first, scale, rest) = (_conductors.First, _conductors.Scale, _conductors.Rest);
-        for (var one = 0; one < Conductors; one++)
-        {
-            if (first[one] < 0) continue;
-            for (var other = 0; other <= one; other++)
-            {
-                if (first[other] < 0) continue;
-                var product = scale[one] * scale[other] * table.CurrentProducts[(first[one] * clamps) + first[other]];
-                _grams[(one * Conductors) + other] = product;
-                _grams[(other * Conductors) + one] = product.Conjugate;
-            }
-
-            for (var channel = 0; channel < channels; channel++)
-                cross[(one * channels) + channel] = scale[one] * table.CrossProducts[(first[one] * channels) + channel];
-        }
-
-        if (rest >= 0) AddRest(rest, cross, channels);
+        var across = _conductors.Unread < 0 ? 0 : _across;
+        var table = _table.Without(strays);
+        AddSums(across == 0 ? table : _table.Without(strays | across), _conductors.Rest, cross);
+        if (across != 0) AddSums(_table.Without(strays | ~across), _conductors.Unread, cross);
         for (var one = 0; one < Conductors; one++)
         {
             var projection = Phasor.Zero;
@@ -233,11 +268,56 @@ internal sealed class StepLikelihood
         }
 
         var strayCount = _table.Count - table.Count;
-        return _currents.LogOf(_conductors) + (_table.Count * (_baseLogDeterminant - noise.LogDeterminant)) - (strayCount * StrayCost(noise));
+        return _currents.LogOf(_conductors) + LogReturns(strays, across)
+            + (_table.Count * (_baseLogDeterminant - noise.LogDeterminant)) - (strayCount * StrayCost(noise));
+    }
+
+    /// <summary>Logarithm of the probability of just these returns, their share at this panel unknown: beta-binomial.</summary>
+    private double LogReturns(ulong strays, ulong across)
+    {
+        if (_conductors.Unread < 0) return 0;
+        var steps = _table.Count == 64 ? ulong.MaxValue : (1UL << _table.Count) - 1;
+        var between = BitOperations.PopCount(steps & across & ~strays);
+        var single = BitOperations.PopCount(steps & ~across & ~strays);
+        double log = 0;
+        for (var number = 0; number < between; number++) log += Math.Log(SourceModel.AcrossSteps + number);
+        for (var number = 0; number < single; number++) log += Math.Log(SourceModel.NeutralSteps + number);
+        for (var number = 0; number < between + single; number++) log -= Math.Log(SourceModel.AcrossSteps + SourceModel.NeutralSteps + number);
+        return log;
+    }
+
+    /// <summary>Adds the sums of some steps, whose current comes back through one conductor.</summary>
+    private void AddSums(StepSums table, int rest, Span<Phasor> cross)
+    {
+        if (table.Count == 0) return;
+        var (channels, clamps) = (_table.Voltages.Length, _table.Clamps.Length);
+        var (first, scale) = (_conductors.First, _conductors.Scale);
+        Span<Phasor> grams = stackalloc Phasor[Conductors * Conductors];
+        Span<Phasor> own = stackalloc Phasor[Conductors * channels];
+        grams.Clear();
+        own.Clear();
+        for (var one = 0; one < Conductors; one++)
+        {
+            if (first[one] < 0) continue;
+            for (var other = 0; other <= one; other++)
+            {
+                if (first[other] < 0) continue;
+                var product = scale[one] * scale[other] * table.CurrentProducts[(first[one] * clamps) + first[other]];
+                grams[(one * Conductors) + other] = product;
+                grams[(other * Conductors) + one] = product.Conjugate;
+            }
+
+            for (var channel = 0; channel < channels; channel++)
+                own[(one * channels) + channel] = scale[one] * table.CrossProducts[(first[one] * channels) + channel];
+        }
+
+        if (rest >= 0) AddRest(rest, grams, own, channels);
+        for (var index = 0; index < grams.Length; index++) _grams[index] += grams[index];
+        for (var index = 0; index < own.Length; index++) cross[index] += own[index];
     }
 
     /// <summary>The conductor that takes what is left: minus the sum of the others.</summary>
-    private void AddRest(int rest, Span<Phasor> cross, int channels)
+    private static void AddRest(int rest, Span<Phasor> grams, Span<Phasor> cross, int channels)
     {
         for (var other = 0; other < Conductors; other++)
         {
@@ -245,20 +325,20 @@ internal sealed class StepLikelihood
             var sum = Phasor.Zero;
             for (var one = 0; one < Conductors; one++)
             {
-                if (one != rest) sum -= _grams[(one * Conductors) + other];
+                if (one != rest) sum -= grams[(one * Conductors) + other];
             }
 
-            _grams[(rest * Conductors) + other] = sum;
-            _grams[(other * Conductors) + rest] = sum.Conjugate;
+            grams[(rest * Conductors) + other] = sum;
+            grams[(other * Conductors) + rest] = sum.Conjugate;
         }
 
         var own = Phasor.Zero;
         for (var other = 0; other < Conductors; other++)
         {
-            if (other != rest) own -= _grams[(rest * Conductors) + other];
+            if (other != rest) own -= grams[(rest * Conductors) + other];
         }
 
-        _grams[rest * (Conductors + 1)] = new Phasor(own.Real, 0);
+        grams[rest * (Conductors + 1)] = new Phasor(own.Real, 0);
         for (var channel = 0; channel < channels; channel++)
         {
             var sum = Phasor.Zero;

@@ -4,7 +4,7 @@ using Leadwright.Core.Integrity.Relations;
 namespace Leadwright.Core.Integrity.Pieces;
 
 /// <summary>The chains of a recording, joined.</summary>
-internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents)
+internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents, CurrentSum? sum)
 {
     public GuardFrame Frame { get; } = frame;
 
@@ -14,15 +14,19 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
     public CurrentHistory?[] Currents { get; } = currents;
 
+    /// <summary>What the sum of the currents says; null where nothing.</summary>
+    public CurrentSum? Sum { get; } = sum;
+
     public static Chained Of(GuardFrame frame, CancellationToken cancellation)
     {
         var voltages = VoltageChain.Find(frame, cancellation);
+        var sum = CurrentSum.Learn(frame, voltages);
         var angles = new AngleHistory?[3];
         var currents = new CurrentHistory?[4];
-        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
+        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation);
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
         for (var index = 0; index < 4; index++)
-            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
 
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
@@ -32,13 +36,13 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             voltages = floated;
             answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, floated, index))];
             for (var index = 0; index < 4; index++)
-                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
         }
 
         DropEchoes(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
-        return new Chained(frame, voltages, angles, currents);
+        return new Chained(frame, voltages, angles, currents, sum);
     }
 
     /// <summary>What the current's own leap tells, whatever the voltages answer: ratios of ten and clamps on nothing.</summary>

@@ -29,7 +29,7 @@ internal static class DriftFinder
         var found = new List<GuardSpan>();
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
-            if (chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
+            if (chained.Currents[clamp] is not { } currents || !(currents.Answer.IsKnown || chained.Sum is not null)) continue;
             var own = (bool[])isUsable.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
             // At the end of its range a clamp shows less than there is for another reason.
@@ -42,7 +42,7 @@ internal static class DriftFinder
                 }
             }
 
-            if (Fit(frame, currents.Answer, own) is not { } drift) continue;
+            if (Fit(frame, currents.Answer, chained.Sum, clamp, own) is not { } drift) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
         }
 
@@ -62,7 +62,7 @@ internal static class DriftFinder
         }
     }
 
-    private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, bool[] isUsable)
+    private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, CurrentSum? sum, int clamp, bool[] isUsable)
     {
         // A long recording is looked at in wider windows: their number decides the time.
         var perWindow = Math.Max((int)Math.Max(6, Math.Ceiling(WindowSeconds / frame.Log.IntervalSeconds)), frame.Count / 120);
@@ -70,7 +70,8 @@ internal static class DriftFinder
         if (count < 12) return null;
         double[] own = new double[count], both = new double[count];
         double spread = answer.Spread;
-        for (var row = 1; row < count * perWindow; row++)
+        if (sum is not null) AddSum(frame, sum, clamp, isUsable, perWindow, own, both);
+        for (var row = 1; row < count * perWindow && answer.IsKnown; row++)
         {
             if (!isUsable[row] || !isUsable[row - 1] || double.IsNaN(answer.Change(row))) continue;
             var change = answer.Own(row) - answer.Own(row - 1);
@@ -117,6 +118,23 @@ internal static class DriftFinder
         odds -= LeastOdds - 6;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
     }
+
+    /// <summary>What a clamp shows against what the others say it should, where all currents add up to nothing: rows of ten minutes to a few percent.</summary>
+    private static void AddSum(GuardFrame frame, CurrentSum sum, int clamp, bool[] isUsable, int perWindow, double[] own, double[] both)
+    {
+        var weight = Math.Min(1, frame.Log.IntervalSeconds / 600);
+        for (var row = 0; row < own.Length * perWindow; row++)
+        {
+            if (!isUsable[row]) continue;
+            var (shown, wanted, size) = sum.Gain(row, clamp);
+            if (double.IsNaN(shown) || shown < 0.05 * size || wanted < 0.5 * shown || wanted > 12 * shown) continue;
+            var variance = Square(0.04 * size) / weight;
+            own[row / perWindow] += shown * shown / variance;
+            both[row / perWindow] += shown * wanted / variance;
+        }
+    }
+
+    private static double Square(double value) => value * value;
 
     /// <summary>What the closing of the jaw adds: the current leaps by what was missing, and the voltage does not answer.</summary>
     private static double Leap(GuardFrame frame, VoltageAnswer answer, Drift drift, int perWindow)

@@ -36,6 +36,9 @@ internal sealed class VoltageAnswer
     /// <summary>The spread of all changes.</summary>
     public double UnknownSpread { get; private set; } = 1;
 
+    /// <summary>What an ampere in phase and one across in each clamp does, by the clamp's number; empty where not learned from watts and vars of all.</summary>
+    public (double InPhase, double Across)[] Weights { get; private set; } = [];
+
     /// <summary>Change of the phase's voltage against the others into a row; NaN where unknown.</summary>
     public double Change(int row) => _changes[row];
 
@@ -134,6 +137,7 @@ internal sealed class VoltageAnswer
         answer.UnknownSpread = Math.Max(answer.Spread, Robust.Deviation(allChanges));
         answer.PerAmpere = weights![0];
         answer.IsKnown = answer.PerAmpere < 0;
+        answer.Weights = ByClamp(frame, clamp, weights!);
         for (var row = 0; row < frame.Count; row++)
         {
             for (var index = 0; index < regressors.Count; index++)
@@ -144,6 +148,15 @@ internal sealed class VoltageAnswer
         }
 
         return answer;
+    }
+
+    private static (double InPhase, double Across)[] ByClamp(GuardFrame frame, int clamp, double[] weights)
+    {
+        int[] clamps = [.. Enumerable.Range(0, frame.Lines).Select(turn => (clamp + turn) % frame.Lines).Where(index => frame.Amperes[index] is not null)];
+        if (weights.Length != 2 * clamps.Length || clamps.Any(index => frame.Vars[index] is null)) return [];
+        var ordered = new (double, double)[3];
+        for (var index = 0; index < clamps.Length; index++) ordered[clamps[index]] = (weights[2 * index], weights[(2 * index) + 1]);
+        return ordered;
     }
 
     private static double Rest(VoltageAnswer answer, List<double[]> regressors, double[] weights, int row)

@@ -16,6 +16,7 @@ public sealed record Finding(FindingRule Rule, StudyMetric Metric)
             var digits = Math.Abs(Metric.Value) >= 100 ? "0" : Math.Abs(Metric.Value) >= 10 ? "0.#" : "0.##";
             var value = Metric.Value.ToString(digits, CultureInfo.InvariantCulture) + (Metric.Unit.Length > 0 ? " " + Metric.Unit : "");
             return Rule.Says.Replace("{value}", value, StringComparison.Ordinal)
+                .Replace("{subject}", Metric.Subject, StringComparison.Ordinal)
                 .Replace("{time}", Metric.At is { } time ? time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) : "the whole record", StringComparison.Ordinal);
         }
     }

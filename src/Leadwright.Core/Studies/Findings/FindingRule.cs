@@ -4,7 +4,7 @@ namespace Leadwright.Core.Studies.Findings;
 /// <param name="Id">Its name.</param>
 /// <param name="Metric">The metric it looks at.</param>
 /// <param name="Consequence">How much depends on it, 1 to 100; the list is ordered by it.</param>
-/// <param name="Says">What was found; <c>{value}</c> and <c>{time}</c> stand for the evidence.</param>
+/// <param name="Says">What was found; <c>{value}</c>, <c>{time}</c> and <c>{subject}</c> stand for the evidence.</param>
 public sealed record FindingRule(string Id, string Metric, int Consequence, string Says)
 {
     /// <summary>It is made when the metric is above this; NaN for no such bound.</summary>

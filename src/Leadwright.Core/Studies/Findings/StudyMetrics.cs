@@ -15,14 +15,16 @@ public static class StudyMetrics
     /// <param name="voltages">The voltages.</param>
     /// <param name="events">The events; empty for none.</param>
     /// <param name="lines">The limits that were judged.</param>
+    /// <param name="curves">The tolerance curves that events are held against.</param>
     public static ImmutableArray<StudyMetric> Of(
-        StudyData data, LoadStudy? load, ImmutableArray<VoltageLevel> voltages, ImmutableArray<StudyEvent> events, IEnumerable<LimitLine> lines)
+        StudyData data, LoadStudy? load, ImmutableArray<VoltageLevel> voltages, ImmutableArray<StudyEvent> events, IEnumerable<LimitLine> lines,
+        ImmutableArray<ToleranceCurve> curves)
     {
         ArgumentNullException.ThrowIfNull(data);
         var metrics = new List<StudyMetric>();
         if (load is not null) metrics.AddRange(OfLoad(load));
         metrics.AddRange(OfVoltages(data, voltages));
-        metrics.AddRange(OfEvents(events));
+        metrics.AddRange(OfEvents(events, curves));
         metrics.Add(new("limits_failed", lines.Count(line => line.Verdict == LimitVerdict.Fail)));
         return [.. metrics.Where(metric => double.IsFinite(metric.Value))];
     }
@@ -98,12 +100,16 @@ public static class StudyMetrics
         return least < 0 ? null : (series.Values[least], series.StartOf(least));
     }
 
-    private static IEnumerable<StudyMetric> OfEvents(ImmutableArray<StudyEvent> events)
+    private static IEnumerable<StudyMetric> OfEvents(ImmutableArray<StudyEvent> events, ImmutableArray<ToleranceCurve> curves)
     {
-        var below = events.Where(found => found.RegionOf(ToleranceCurve.Iti) == ToleranceRegion.Below).ToList();
-        var above = events.Where(found => found.RegionOf(ToleranceCurve.Iti) == ToleranceRegion.Above).ToList();
-        yield return new("below_iti_count", below.Count, "", below.Count > 0 ? EventGroups.Worst([.. below]).Start : null);
-        yield return new("above_iti_count", above.Count, "", above.Count > 0 ? above[0].Start : null);
+        foreach (var curve in curves)
+        {
+            ImmutableArray<StudyEvent> below = [.. events.Where(found => found.RegionOf(curve) == ToleranceRegion.Below)];
+            ImmutableArray<StudyEvent> above = [.. events.Where(found => found.RegionOf(curve) == ToleranceRegion.Above)];
+            yield return new("below_curve_count", below.Length, "", below.Length > 0 ? EventGroups.Worst(below).Start : null, curve.Name);
+            yield return new("above_curve_count", above.Length, "", above.Length > 0 ? EventGroups.Worst(above).Start : null, curve.Name);
+        }
+
         yield return new("interruption_count", events.Count(found => found.Kind == "interruption"), "", events.FirstOrDefault(found => found.Kind == "interruption")?.Start);
         yield return new("dip_upstream_count", events.Count(found => found.Origin?.Side == EventSide.Upstream));
         yield return new("dip_downstream_count", events.Count(found => found.Origin?.Side == EventSide.Downstream));

@@ -101,8 +101,10 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
         var standings = new Standing[values.Length];
         for (var row = 0; row < values.Length; row++)
         {
-            values[row] = 100 * rate(sides[0].Values[row], sides[1].Values[row], sides[2].Values[row]);
-            standings[row] = sides.Max(side => side.StandingOf(row));
+            // A size below zero is no rms value: whatever wrote it, nothing follows from it.
+            var isThere = Array.TrueForAll(sides, side => side.Values[row] >= 0 && side.IsKnown(row));
+            values[row] = isThere ? 100 * rate(sides[0].Values[row], sides[1].Values[row], sides[2].Values[row]) : double.NaN;
+            standings[row] = isThere ? sides.Max(side => side.StandingOf(row)) : Standing.Lost;
         }
 
         return [(new StudySeries(data.Log.Starts, data.Log.IntervalSeconds, values, standings), LogPlace.Whole, 0)];

@@ -26,9 +26,13 @@ internal static class RecordedPanel
         drawn.Panel.Service, drawn.Panel.Source.Nominal);
 
     /// <summary>A four-wire board of 230 V behind 20 + 15j milliohms a line, with the hook-up and the loads given.</summary>
-    public static PanelReadings Wye(Hookup hookup, double sourceFactor, params ImmutableArray<PanelLoad> loads)
+    public static PanelReadings Wye(Hookup hookup, double sourceFactor, params ImmutableArray<PanelLoad> loads) =>
+        Of(ServiceKind.Wye, new NominalVoltage(230, 400), hookup, sourceFactor, loads);
+
+    /// <summary>The same on any service.</summary>
+    public static PanelReadings Of(
+        ServiceKind service, NominalVoltage nominal, Hookup hookup, double sourceFactor, params ImmutableArray<PanelLoad> loads)
     {
-        var nominal = new NominalVoltage(230, 400);
         var source = new PanelSource
         {
             Nominal = nominal,
@@ -39,7 +43,7 @@ internal static class RecordedPanel
             History = new SupplyHistory([], 1e-4),
         };
         var instrument = Instrument.Ideal with { ClampRatingAmperes = 200, SampleNoiseFraction = 3e-4, OpenClampFraction = 0.001 };
-        var recording = instrument.Sample(new VirtualPanel(ServiceKind.Wye, source, loads), hookup, new SamplingPlan(Rate, 6), 3);
-        return Readings(recording, ServiceKind.Wye, nominal);
+        var recording = instrument.Sample(new VirtualPanel(service, source, loads), hookup, new SamplingPlan(Rate, 6), 3);
+        return Readings(recording, service, nominal);
     }
 }

@@ -100,6 +100,43 @@ public sealed class StepEvidenceTests
         Assert.Null(verdict.Best.Hookup.Leads[Lead.VN]);
     }
 
+    [Fact]
+    public void A_clamp_on_nothing_is_named_where_loads_return_through_its_own_line()
+    {
+        // Of a high-leg board 240 V loads run between A and C: with C unread, what A's clamp sees comes back now there, now through N.
+        var nominal = new NominalVoltage(120, 240);
+        var open = s_right with { Clamps = s_right.Clamps.SetItem(Clamp.I3, new(null, false, 1)) };
+        var verdict = HookupCheck.Judge(
+            RecordedPanel.Of(
+                ServiceKind.HighLeg, nominal, open, 2,
+                PanelLoad.Linear(ServiceKind.HighLeg, nominal, 15_000, 0.85),
+                PanelLoad.SinglePhase(nominal, Conductor.A, 2_500, 1).Switched(new LoadSchedule(false, [0.8, 3.4])),
+                PanelLoad.LineToLine(ServiceKind.HighLeg, nominal, Conductor.A, Conductor.C, 4_000, 1).Switched(new LoadSchedule(false, [1.7, 4.3])),
+                PanelLoad.LineToLine(ServiceKind.HighLeg, nominal, Conductor.A, Conductor.B, 3_000, 0.9).Switched(new LoadSchedule(false, [2.6]))),
+            new CheckOptions());
+        Assert.Equal(open.Clamps, verdict.Best.Hookup.Clamps);
+        Assert.True(verdict.Best.Probability > 0.95, $"{verdict.Best.Probability}");
+    }
+
+    [Fact]
+    public void A_clamp_on_the_neutral_of_a_split_service_is_named_by_the_leg_that_stands_still()
+    {
+        // With clamps on N and B a load on B moves both alike: the unread A stands still, as most lines do while another's load switches.
+        var nominal = new NominalVoltage(120, 240);
+        var right = Hookup.Expected([Lead.V1, Lead.V2, Lead.VN], [Clamp.I1, Clamp.I2]);
+        var onNeutral = right with { Clamps = right.Clamps.SetItem(Clamp.I1, new(Conductor.N, true, 1)) };
+        var verdict = HookupCheck.Judge(
+            RecordedPanel.Of(
+                ServiceKind.Split, nominal, onNeutral, 2,
+                PanelLoad.SinglePhase(nominal, Conductor.A, 4_000, 0.9),
+                PanelLoad.SinglePhase(nominal, Conductor.B, 7_000, 0.9),
+                PanelLoad.SinglePhase(nominal, Conductor.A, 1_500, 1).Switched(new LoadSchedule(false, [0.8, 3.4])),
+                PanelLoad.SinglePhase(nominal, Conductor.B, 2_500, 0.8).Switched(new LoadSchedule(false, [1.7, 2.5, 4.3, 5.1]))),
+            new CheckOptions());
+        Assert.Equal(onNeutral.Clamps, verdict.Best.Hookup.Clamps);
+        Assert.True(verdict.Best.Probability > 0.95, $"{verdict.Best.Probability}");
+    }
+
     private static HookupVerdict Judge(Hookup hookup, double sourceFactor, PanelLoad[] loads) =>
         HookupCheck.Judge(RecordedPanel.Wye(hookup, sourceFactor, [.. loads]), new CheckOptions { MayExport = true });
 }
