@@ -31,6 +31,7 @@ public sealed class DocsCommandTests
             var ran = 0;
             foreach (var (page, words) in InOrder(DocsCommands.All().Where(command => EndsByItself(command.Words))))
             {
+                if (words.Contains("--mark", StringComparison.Ordinal)) await AnswerAsync(folder.FullName);
                 var (code, error) = await RunAsync(folder.FullName, words);
                 ran++;
                 if (!s_answers.Contains(code)) failed.Add($"{page}: leadwright {words}: exit {code}: {error}");
@@ -57,8 +58,25 @@ public sealed class DocsCommandTests
             var words when words.StartsWith("survey add", StringComparison.Ordinal) => 1,
             var words when words.Contains("--show-priors", StringComparison.Ordinal) || words.Contains("--form", StringComparison.Ordinal) => 2,
             var words when words.Contains("--take", StringComparison.Ordinal) || words.StartsWith("mend", StringComparison.Ordinal) => 3,
-            _ => 4,
+            var words when words.Contains("--mark", StringComparison.Ordinal) => 4,
+            _ => 5,
         });
+
+    // As a trainee does between two commands: where everything is, and how sure.
+    private static async Task AnswerAsync(string folder)
+    {
+        foreach (var path in Directory.EnumerateFiles(folder, "answer.json", SearchOption.AllDirectories))
+        {
+            var answer = await File.ReadAllTextAsync(path, TestContext.Current.CancellationToken);
+            foreach (var conductor in (string[])["A", "B", "C", "N", "A", "B", "C"])
+            {
+                var at = answer.IndexOf("\"?\"", StringComparison.Ordinal);
+                if (at >= 0) answer = $"{answer[..at]}\"{conductor}\"{answer[(at + 3)..]}";
+            }
+
+            await File.WriteAllTextAsync(path, answer.Replace("\"confidence\": null", "\"confidence\": 0.5", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        }
+    }
 
     private static async Task LayOutAsync(string folder)
     {
