@@ -5,7 +5,6 @@ using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Logs.Layout;
 using Leadwright.Formats.Logs.Rows;
-using Leadwright.Formats.Logs.Times;
 
 namespace Leadwright.Formats.Csv;
 

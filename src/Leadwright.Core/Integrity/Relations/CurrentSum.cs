@@ -1,4 +1,3 @@
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity.Chains;
 
 namespace Leadwright.Core.Integrity.Relations;
