@@ -26,12 +26,12 @@ public sealed class TwoWindowsTests(BrowserFixture browser, DemoSurveyProgram de
         await Assertions.Expect(second.GetByLabel("Customer", new() { Exact = true })).ToHaveValueAsync("Written in the second");
 
         // Another field is no conflict, and both windows' words stand in the end.
-        await second.GetByLabel("Author", new() { Exact = true }).FillAsync("B. Writer");
+        await second.GetByLabel("Written by", new() { Exact = true }).FillAsync("B. Writer");
         await second.Keyboard.PressAsync("Tab");
         await Assertions.Expect(second.Locator(".kept")).ToContainTextAsync("Kept at");
         await demo.GoAsync(first, "report");
         await Assertions.Expect(first.GetByLabel("Customer", new() { Exact = true })).ToHaveValueAsync("Written in the first");
-        await Assertions.Expect(first.GetByLabel("Author", new() { Exact = true })).ToHaveValueAsync("B. Writer");
+        await Assertions.Expect(first.GetByLabel("Written by", new() { Exact = true })).ToHaveValueAsync("B. Writer");
     }
 
     [Fact]
