@@ -7,7 +7,7 @@ using Leadwright.Core.Panels.Weeks;
 using Leadwright.Populations;
 
 // Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
-//        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--show N] [--write FILE]: the guard over virtual weeks
+//        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--pick N,N,..] [--solar] [--show N] [--write FILE]: the guard over virtual weeks
 //        --year: how long a year of one-minute values takes to guard
 //        --mending N [the options of --weeks]: the energies of N mended weeks
 //        --events [--count N] [--seed S] [--show N] [--write FILE]: types, origins and likenesses of virtual disturbances
@@ -69,7 +69,9 @@ if (args.Contains("--weeks") || args.Contains("--mending"))
         return Finish("mending", "weeks");
     }
 
-    new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line).Run();
+    int[] picked = Option("--pick") is { } numbers ? [.. numbers.Split(',').Select(number => int.Parse(number, CultureInfo.InvariantCulture))] : [];
+    if (args.Contains("--solar")) picked = [.. Enumerable.Range(0, count).Where(number => weeks.Recipe(number).HasSolar)];
+    new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line) { Picked = picked }.Run();
     if (Option("--write") is { } page) AccuracyPage.Write(page, args.Contains("--clean") ? "clean weeks" : "weeks", text.ToString(), count, seed, "weeks");
     return 0;
 }

@@ -22,15 +22,20 @@ internal sealed record WeekOutcome(
     WeekRecipe Recipe, List<Finding> Findings, List<GuardSpan> False, double CleanDays, int CleanFalse, int Outages, int OutagesAsLeads, double Milliseconds);
 
 /// <summary>Guards a population of virtual weeks and tells how good it was.</summary>
-internal sealed class WeekStudy(WeekPopulation population, int count, int first, int show, Action<string> line)
+internal sealed class WeekStudy(WeekPopulation population, int weeks, int first, int show, Action<string> line)
 {
+    /// <summary>Numbers of single weeks to guard instead of a run of them; empty for the run.</summary>
+    public int[] Picked { get; init; } = [];
+
     public void Run()
     {
+        var count = Picked.Length > 0 ? Picked.Length : weeks;
         var outcomes = new WeekOutcome[count];
         var shown = 0;
         Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
         {
-            var week = population.Week(first + index);
+            var number = Picked.Length > 0 ? Picked[index] : first + index;
+            var week = population.Week(number);
             var options = new GuardOptions
             {
                 Service = week.Recipe.Service, Nominal = week.Recipe.Nominal, FrequencyHertz = week.Recipe.Hertz,
@@ -42,7 +47,7 @@ internal sealed class WeekStudy(WeekPopulation population, int count, int first,
             var outcome = outcomes[index];
             if (outcome.False.Count == 0 && outcome.Findings.TrueForAll(finding => finding.HasEdges)) return;
             if (Interlocked.Increment(ref shown) > show) return;
-            lock (this) Show(first + index, week, report, outcome);
+            lock (this) Show(number, week, report, outcome);
         });
         Write(outcomes);
     }

@@ -56,6 +56,10 @@ public static class InputReader
                     var table = CsvSampleReader.Read(file, options.Csv);
                     records.Add(new SampledInput(file.Name, table.Warnings, table.Recording, null));
                     break;
+                case InputKind.Workbook or InputKind.Parquet when SampleSheets.TextOf(file, options.Csv.RateHertz) is { } text:
+                    var sheet = CsvSampleReader.Read(text, options.Csv);
+                    records.Add(new SampledInput(file.Name, sheet.Warnings, sheet.Recording, null));
+                    break;
                 case InputKind.LogTable or InputKind.Workbook or InputKind.Parquet:
                     records.Add(new LogInput(file.Name, LogReader.Read(file, options.Log)));
                     break;

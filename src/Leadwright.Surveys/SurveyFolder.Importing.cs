@@ -21,7 +21,7 @@ public sealed partial class SurveyFolder
         lock (_gate)
         {
             _ = RequireWritable();
-            folder = Doing(_storage, "take files in", () =>
+            folder = Doing(_storage, "take in files", () =>
             {
                 var free = IncomingFiles.FreeFolder(_storage);
                 _storage.MakeFolder(IncomingFolder);
@@ -32,7 +32,7 @@ public sealed partial class SurveyFolder
 
         try
         {
-            return Doing(_storage, "take files in", () => new StagedFiles(_storage, folder, IncomingFiles.Copy(_storage, folder, sources, progress, cancellation)));
+            return Doing(_storage, "take in files", () => new StagedFiles(_storage, folder, IncomingFiles.Copy(_storage, folder, sources, progress, cancellation)));
         }
         catch
         {
@@ -92,7 +92,7 @@ public sealed partial class SurveyFolder
         var hasMoved = false;
         try
         {
-            Doing(_storage, "take files in", () =>
+            Doing(_storage, "take in files", () =>
             {
                 IncomingFiles.Move(_storage, staged.Folder, folder, staged.Files);
                 return hasMoved = true;

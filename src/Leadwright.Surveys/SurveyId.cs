@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Surveys;
 
@@ -37,10 +38,10 @@ public static class SurveyId
     internal static string SlugOf(string title)
     {
         var slug = new StringBuilder();
-        foreach (var letter in title.Normalize(NormalizationForm.FormD).ToLowerInvariant())
+        foreach (var letter in PlainLetters.Of(title))
         {
             if (letter is (>= 'a' and <= 'z') or (>= '0' and <= '9')) slug.Append(letter);
-            else if (slug.Length > 0 && slug[^1] != '-' && CharUnicodeInfo.GetUnicodeCategory(letter) != UnicodeCategory.NonSpacingMark) slug.Append('-');
+            else if (slug.Length > 0 && slug[^1] != '-') slug.Append('-');
             if (slug.Length >= MostOfTitle) break;
         }
 

@@ -40,19 +40,24 @@ public sealed class BrowserFixture : IAsyncLifetime
     /// <summary>Opens a page with an empty profile.</summary>
     /// <param name="size">The window.</param>
     /// <param name="scheme">Light or dark.</param>
+    /// <param name="locale">Language and region of the person.</param>
     /// <param name="bypassesPolicy">True for tools that must put a script of theirs into the page.</param>
-    internal async Task<HookupScreen> OpenAsync(ScreenSize size, ColorScheme scheme = ColorScheme.Light, bool bypassesPolicy = false)
+    internal async Task<HookupScreen> OpenAsync(ScreenSize size, ColorScheme scheme = ColorScheme.Light, bool bypassesPolicy = false, string locale = "en-GB")
     {
         var context = await _browser!.NewContextAsync(new()
         {
             ViewportSize = new() { Width = size.Width, Height = size.Height },
             ColorScheme = scheme,
+            Locale = locale,
             HasTouch = size.IsPhone,
             IsMobile = size.IsPhone,
             BypassCSP = bypassesPolicy,
             ReducedMotion = ReducedMotion.Reduce,
         });
-        context.SetDefaultTimeout(30_000);
+        context.SetDefaultTimeout(60_000);
+
+        // The machine may be busy with other work: what is waited for is what is tested, not how soon it comes.
+        Assertions.SetDefaultExpectTimeout(60_000);
         return new HookupScreen(await context.NewPageAsync(), size, Address);
     }
 }

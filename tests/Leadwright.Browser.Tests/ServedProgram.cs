@@ -15,10 +15,13 @@ internal sealed partial class ServedProgram : IAsyncDisposable
     public Uri Address { get; }
 
     /// <summary>Starts it and waits until it answers.</summary>
-    public static async Task<ServedProgram> StartAsync(CancellationToken cancellation, params string[] options)
+    public static Task<ServedProgram> StartAsync(CancellationToken cancellation, params string[] options) => StartAtAsync(0, cancellation, options);
+
+    /// <summary>Starts it at a port and waits until it answers.</summary>
+    public static async Task<ServedProgram> StartAtAsync(int port, CancellationToken cancellation, params string[] options)
     {
         // From a folder of its own, as a person would start it: the screens must be found beside the program.
-        var start = new ProcessStartInfo("dotnet", ["exec", ProgramPath(), "serve", "--port", "0", .. options])
+        var start = new ProcessStartInfo("dotnet", ["exec", ProgramPath(), "serve", "--port", port.ToString(System.Globalization.CultureInfo.InvariantCulture), .. options])
         {
             RedirectStandardOutput = true,
             WorkingDirectory = Path.GetTempPath(),

@@ -31,6 +31,26 @@ internal sealed class KeptTexts : IDevice
         return ValueTask.CompletedTask;
     }
 
+    public DeviceLanguage Language { get; set; } = new("en-GB", ".");
+
+    public bool IsFull { get; set; }
+
+    public ValueTask<DeviceLanguage> LanguageAsync() => ValueTask.FromResult(Language);
+
+    public ValueTask<string[]> NamesAsync(string start) => ValueTask.FromResult(Kept.Keys.Where(name => name.StartsWith(start, StringComparison.Ordinal)).Order(StringComparer.Ordinal).ToArray());
+
+    public ValueTask<bool> TryKeepAsync(string name, string text)
+    {
+        if (!IsFull) Kept[name] = text;
+        return ValueTask.FromResult(!IsFull);
+    }
+
+    public ValueTask ForgetAsync(string name)
+    {
+        Kept.Remove(name);
+        return ValueTask.CompletedTask;
+    }
+
     public int Printed { get; private set; }
 
     public ValueTask PrintAsync()

@@ -25,20 +25,20 @@ public sealed class CheckInput : ICheckInput
         var file = await OpenAsync(path, cancellation);
         try
         {
-            return Path.GetExtension(path).ToLowerInvariant() switch
+            return InputSniffer.KindOf(file) switch
             {
-                ".json" => FromReadings(file, request),
-                ".cfg" => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
-                ".dat" => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
-                ".cff" => FromRecording(path, ReadCombined(file, request), request),
-                ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet" when InputSniffer.IsLog(InputSniffer.KindOf(file)) =>
-                    FromLog(path, LogReader.Read(file, RecordingFile.LogOptionsOf(request), cancellation: cancellation), request),
-                ".pqd" or ".pqdif" => FromPqdif(path, file, request),
-                _ when PqdifReader.IsPqdif(file.Bytes.Span) => FromPqdif(path, file, request),
-                ".csv" or ".txt" => FromRecording(path, ReadTable(file, request), request),
-                var ending => throw new InputRefusedException(
+                InputKind.Readings => FromReadings(file, request),
+                InputKind.ComtradeConfiguration => FromComtrade(file, await BesideAsync(path, ".dat", cancellation), request),
+                InputKind.ComtradeData => FromComtrade(await BesideAsync(path, ".cfg", cancellation), file, request),
+                InputKind.ComtradeCombined => FromRecording(path, ReadCombined(file, request), request),
+                InputKind.Pqdif => FromPqdif(path, file, request),
+                InputKind.Table => FromRecording(path, ReadTable(file, request), request),
+                var kind when InputSniffer.IsLog(kind) => SampleSheets.TextOf(file, request.RateHertz) is { } text
+                    ? FromRecording(path, ReadTable(text, request), request)
+                    : FromLog(path, LogReader.Read(file, RecordingFile.LogOptionsOf(request), cancellation: cancellation), request),
+                _ => throw new InputRefusedException(
                     ExitCode.InputUnusable,
-                    $"Cannot read '{path}': expected readings (.json) or a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'."),
+                    $"Cannot read '{path}': expected readings (.json), a recording (.cfg with .dat, .cff, .pqd, .csv) or a log of intervals (.csv, .xlsx, .parquet), found something else."),
             };
         }
         catch (FormatReadException failure)
@@ -96,7 +96,7 @@ public sealed class CheckInput : ICheckInput
     // Waveforms prove more than logged values; a file may hold both.
     private static CheckSubject FromPqdif(string path, InputFile file, CheckRequest request)
     {
-        var inputs = PqdifReader.ReadInputs(file);
+        var inputs = PqdifReader.ReadInputs(file, request.ToPqdifOptions());
         var recordings = inputs.OfType<SampledInput>().ToList();
         if (recordings.Count == 0) return FromLog(path, inputs.OfType<LogInput>().First().File, request);
         var warnings = recordings[0].Warnings;

@@ -53,6 +53,12 @@ internal sealed class HelpExamples(SynchronousCommandLineAction usual) : Synchro
             ("Words for its report", "leadwright survey words board-7 --set customer=Bakery --set paper=letter --set note.load=\"Ovens were off on Tuesday.\""),
             ("Onto a stick", "leadwright survey copy board-7 /media/stick"),
         ],
+        ["columns"] =
+        [
+            ("See what each column is taken for", "leadwright columns week.csv"),
+            ("Correct one, and remember it for every export of this recorder", "leadwright columns week.csv --set \"Ch 3=active-power,1,mean,kW\" --stamps end --keep"),
+            ("Confirm those of a survey's recording", "leadwright columns board-7 --recording week --keep"),
+        ],
         ["plan"] =
         [
             ("A sheet for the van", "leadwright plan --service wye --nominal 230/400 --for load,voltage --kw 60 --clamp-range 500 -o plan.html"),

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
+using Leadwright.App.Verbs.Matching;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Mending;
 using Leadwright.App.Verbs.Planning;
@@ -63,6 +64,7 @@ public static class LeadwrightCommand
         root.Add(new StudyVerb().Command(output, error));
         root.Add(new ReportVerb().Command(output, error));
         root.Add(new SurveyVerb().Command(output, error));
+        root.Add(new ColumnsVerb().Command(output, error));
         root.Add(new PlanVerb().Command(output, error));
         root.Add(new PracticeVerb(HookupCheck.Judge).Command(output, error));
         root.Add(new ServeCommand().AddTo(new Command("serve", "Starts the screens on this computer."), output, error));

@@ -17,20 +17,22 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
     /// <param name="request">How to read it.</param>
     /// <param name="prefersSamples">Which is taken from a file that holds both.</param>
     /// <exception cref="InputRefusedException">It can't be read, or holds readings.</exception>
-    public static RecordingFile Read(string path, RecordingRequest request, bool prefersSamples)
+    public static RecordingFile Read(string path, RecordingRequest request, bool prefersSamples) => Read(Open(path), request, prefersSamples);
+
+    /// <summary>Reads one whose bytes are at hand.</summary>
+    /// <inheritdoc cref="Read(string, RecordingRequest, bool)"/>
+    public static RecordingFile Read(InputFile file, RecordingRequest request, bool prefersSamples)
     {
-        var files = new List<InputFile> { Open(path) };
+        var path = file.Name;
+        var files = new List<InputFile> { file };
         foreach (var companion in InputReader.CompanionsOf(path))
         {
-            if (InputPaths.Beside(path, System.IO.Path.GetExtension(companion)) is { } beside && files.TrueForAll(file => file.Name != beside)) files.Add(Open(beside));
+            if (InputPaths.Beside(path, System.IO.Path.GetExtension(companion)) is { } beside && files.TrueForAll(other => other.Name != beside)) files.Add(Open(beside));
         }
 
         try
         {
-            var records = InputReader.Read(files, new InputReadOptions
-            {
-                Comtrade = request.ToComtradeOptions(), Csv = request.ToCsvOptions(), Log = LogOptionsOf(request),
-            });
+            var records = InputReader.Read(files, request.ToReadOptions() with { Log = LogOptionsOf(request) });
             var samples = records.OfType<SampledInput>().FirstOrDefault();
             var log = records.OfType<LogInput>().FirstOrDefault();
             if (samples is not null && (prefersSamples || log is null)) return new(path, null, samples.Recording, [.. samples.Warnings.Select(warning => warning.Says)]);
@@ -46,12 +48,8 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
     }
 
     /// <summary>How logs are read by a request.</summary>
-    public static LogReadOptions LogOptionsOf(RecordingRequest request) => new()
-    {
-        DecimalMark = request.DecimalMark,
-        Profiles = request.Profiles,
-        NominalVolts = NominalText.Parse(request.Nominal, request.Service?.Kind)?.LineToNeutralVolts,
-    };
+    public static LogReadOptions LogOptionsOf(RecordingRequest request) =>
+        request.ToLogOptions() with { NominalVolts = NominalText.Parse(request.Nominal, request.Service?.Kind)?.LineToNeutralVolts };
 
     private static InputFile Open(string path)
     {

@@ -39,7 +39,9 @@ internal sealed class RecordingOptions
     };
 
     private readonly Option<string?> _decimalMark = VerbOptions.Among(
-        "--decimal-mark", "Decimal mark of a table of samples, where it can't be found out.", null, "point", "comma");
+        "--decimal-mark", "Decimal mark of a table, where it can't be found out.", null, "point", "comma");
+
+    private readonly LogOptions _log = new();
 
     private readonly Option<string?> _name = new("--recording")
     {
@@ -70,7 +72,7 @@ internal sealed class RecordingOptions
                 result.AddError("--rate: expected samples per second above zero, such as 10240.");
         });
         OfPanel = [_service, _nominal, _frequency];
-        OfFile = [_channels, _scaling, _rate, _columns, _decimalMark];
+        OfFile = [_channels, _scaling, _rate, _columns, _decimalMark, .. _log.All];
         OfSurvey = [_name];
     }
 
@@ -86,7 +88,7 @@ internal sealed class RecordingOptions
     /// <summary>Options that say what is wanted of a survey folder.</summary>
     public IReadOnlyList<Option> OfSurvey { get; }
 
-    public RecordingRequest RequestOf(ParseResult parsed) => new()
+    public RecordingRequest RequestOf(ParseResult parsed) => _log.Apply(parsed, new()
     {
         Service = Service.Named(parsed.GetValue(_service)),
         Nominal = parsed.GetValue(_nominal),
@@ -102,5 +104,5 @@ internal sealed class RecordingOptions
         DecimalMark = parsed.GetValue(_decimalMark) switch { "point" => '.', "comma" => ',', _ => null },
         Columns = parsed.GetValue(_columns),
         Recording = parsed.GetValue(_name),
-    };
+    });
 }

@@ -1,8 +1,12 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 using Leadwright.Formats.Csv;
+using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Pqdif;
+using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs;
 
@@ -36,6 +40,27 @@ public record RecordingRequest
     /// <summary>Name of the recording that is wanted of a survey; null for all.</summary>
     public string? Recording { get; init; }
 
+    /// <summary>In which order the parts of a date stand in a log; null to find it out.</summary>
+    public DateOrder? Dates { get; init; }
+
+    /// <summary>Which end of its interval a row of a log is stamped with; null to find it out.</summary>
+    public StampPlace? Stamps { get; init; }
+
+    /// <summary>Worksheet of a workbook; null for the first that holds a log.</summary>
+    public string? Sheet { get; init; }
+
+    /// <summary>Time of second 0 of a log whose times are counted from its own start; null when not given.</summary>
+    public DateTime? LogStart { get; init; }
+
+    /// <summary>What the recorder's clock is ahead of UTC, for formats whose times are UTC. Default nothing.</summary>
+    public TimeSpan UtcOffset { get; init; }
+
+    /// <summary>What a person says of single columns of a log; wins over everything else.</summary>
+    public ImmutableArray<ColumnStatement> Statements { get; init; } = [];
+
+    /// <summary>How the table at hand is to be read, as named with it; null when not given.</summary>
+    public ColumnProfile? Match { get; init; }
+
     /// <summary>How a person confirmed that tables are to be read. Default none.</summary>
     public ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
 
@@ -48,6 +73,41 @@ public record RecordingRequest
             Scaling.Secondary => ComtradeScaling.Secondary,
             _ => ComtradeScaling.AsRecorded,
         },
+    };
+
+    /// <summary>How to read PQDIF.</summary>
+    public PqdifReadOptions ToPqdifOptions() => new() { UtcOffset = UtcOffset, AreTimesEnds = Stamps == StampPlace.End };
+
+    /// <summary>How to read a log of intervals: as said here, else as a person confirmed tables with the same headings before.</summary>
+    public LogReadOptions ToLogOptions() => new()
+    {
+        DecimalMark = DecimalMark,
+        DateOrder = Dates,
+        Stamps = Stamps,
+        Sheet = Sheet,
+        Start = LogStart,
+        UtcOffset = UtcOffset,
+        Columns = Statements,
+        Profile = Match,
+        Profiles = [.. Profiles, .. KnownColumns.Profiles()],
+    };
+
+    /// <summary>How to read whatever it is.</summary>
+    public InputReadOptions ToReadOptions() => new() { Comtrade = ToComtradeOptions(), Csv = ToCsvOptions(), Log = ToLogOptions(), Pqdif = ToPqdifOptions() };
+
+    /// <summary>This with what was said when the recording was brought into its survey, where nothing is said now.</summary>
+    /// <param name="reading">What was said; null for nothing.</param>
+    public RecordingRequest With(RecordingReading? reading) => reading is null ? this : this with
+    {
+        Scaling = Scaling != Scaling.AsRecorded ? Scaling : reading.Scaling switch { "primary" => Scaling.Primary, "secondary" => Scaling.Secondary, _ => Scaling.AsRecorded },
+        RateHertz = RateHertz ?? reading.RateHertz,
+        Columns = Columns ?? (reading.Headings is { } headings ? string.Join(',', headings) : null),
+        DecimalMark = DecimalMark ?? (reading.DecimalMark is { Length: 1 } mark ? mark[0] : null),
+        Channels = Channels ?? reading.Channels,
+        Sheet = Sheet ?? reading.Sheet,
+        LogStart = LogStart ?? reading.Start,
+        UtcOffset = UtcOffset == TimeSpan.Zero ? TimeSpan.FromMinutes(reading.UtcOffsetMinutes is { } minutes && Math.Abs(minutes) <= 24 * 60 ? minutes : 0) : UtcOffset,
+        Stamps = Stamps ?? (reading.AreTimesEnds ? StampPlace.End : null),
     };
 
     /// <summary>How to read a table of samples.</summary>

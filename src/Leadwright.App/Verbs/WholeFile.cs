@@ -27,7 +27,21 @@ internal static class WholeFile
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
+            Forget(draft);
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{path}': {failure.Message}", failure);
+        }
+    }
+
+    // Half a file on a full disk helps nobody.
+    private static void Forget(string draft)
+    {
+        try
+        {
+            File.Delete(draft);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            // What can't be written to can't be cleared either; the message says why.
         }
     }
 }

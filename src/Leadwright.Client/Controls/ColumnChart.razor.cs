@@ -131,9 +131,9 @@ public sealed partial class ColumnChart : ComponentBase, IAsyncDisposable
     }
 
     private ChartSettings Options() => new(
-        Group, Height, HoldsZero, Pointed.HasDelegate,
-        [.. Columns.Select(column => new ChartLook(column.Title, column.Label, column.Look, column.Shape, column.IsFaint))],
-        [.. Marks.Select(mark => new ChartLine(ColumnFrame.MillisecondsOf(mark.At), mark.Label))],
+        Group, Height, HoldsZero, Pointed.HasDelegate, Shown.DecimalMark,
+        [.. Columns.Select(column => new ChartLook(Shown.Words(column.Title), Shown.Words(column.Label), column.Look, column.Shape, column.IsFaint))],
+        [.. Marks.Select(mark => new ChartLine(ColumnFrame.MillisecondsOf(mark.At), Shown.Words(mark.Label)))],
         [.. Bands]);
 
     private async Task FillAsync(double? from, double? to)
@@ -186,7 +186,7 @@ public sealed partial class ColumnChart : ComponentBase, IAsyncDisposable
     }
 
     private sealed record ChartSettings(
-        string Group, int Height, bool HoldsZero, bool TellsCursor, ImmutableArray<ChartLook> Looks, ImmutableArray<ChartLine> Marks, ImmutableArray<ChartBand> Bands);
+        string Group, int Height, bool HoldsZero, bool TellsCursor, string DecimalMark, ImmutableArray<ChartLook> Looks, ImmutableArray<ChartLine> Marks, ImmutableArray<ChartBand> Bands);
 
     private sealed record ChartLook(string Name, string Label, int Look, string Shape, bool Faint);
 

@@ -12,6 +12,7 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
     private string _path = "";
     private string _problem = "";
     private bool _isBusy;
+    private int _turn;
     private bool _isAsking;
 
     /// <summary>The survey.</summary>
@@ -53,9 +54,11 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
     private async Task DoAsync(Func<Task<FollowSheet>> ask)
     {
         (_isBusy, _problem) = (true, "");
+        _turn++;
         try
         {
             _sheet = await ask();
+            _turn++;
             if (_sheet.IsRunning && !_isAsking) _ = KeepAskingAsync();
         }
         catch (SurveyApiException failure)
@@ -83,8 +86,12 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
                 await Task.Delay(Pause, _leaving.Token);
                 try
                 {
-                    _sheet = await Api.FollowAsync(Id, _leaving.Token);
-                    _problem = "";
+                    var turn = _turn;
+                    var sheet = await Api.FollowAsync(Id, _leaving.Token);
+
+                    // One that was asked for before a button was pressed tells of the time before.
+                    if (turn != _turn) continue;
+                    (_sheet, _problem) = (sheet, "");
                 }
                 catch (SurveyApiException failure)
                 {

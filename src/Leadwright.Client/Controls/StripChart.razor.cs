@@ -69,7 +69,7 @@ public sealed partial class StripChart : ComponentBase
 
     private string Milliseconds(int index) => (1000 * Strip.StepSeconds * index).ToString("0", CultureInfo.InvariantCulture);
 
-    private static string Text(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
+    private string Text(double value) => Shown.Number(value, "0.0");
 
     private sealed record Group(string Title, IReadOnlyList<Line> Lines, double Most);
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using Leadwright.Client.Model;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Guarding;
+using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web;

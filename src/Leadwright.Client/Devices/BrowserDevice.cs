@@ -22,6 +22,19 @@ public sealed class BrowserDevice(IJSRuntime script) : IDevice, IAsyncDisposable
         await (await ModuleAsync()).InvokeVoidAsync("saveFile", fileName, text);
 
     /// <inheritdoc/>
+    public async ValueTask<DeviceLanguage> LanguageAsync() =>
+        await (await ModuleAsync()).InvokeAsync<string[]>("language") is [var language, var mark] ? new(language, mark) : new("en-US", ".");
+
+    /// <inheritdoc/>
+    public async ValueTask<string[]> NamesAsync(string start) => await (await ModuleAsync()).InvokeAsync<string[]>("names", start);
+
+    /// <inheritdoc/>
+    public async ValueTask<bool> TryKeepAsync(string name, string text) => await (await ModuleAsync()).InvokeAsync<bool>("keep", name, text);
+
+    /// <inheritdoc/>
+    public async ValueTask ForgetAsync(string name) => await (await ModuleAsync()).InvokeVoidAsync("forget", name);
+
+    /// <inheritdoc/>
     public async ValueTask PrintAsync() => await (await ModuleAsync()).InvokeVoidAsync("printPage");
 
     /// <inheritdoc/>

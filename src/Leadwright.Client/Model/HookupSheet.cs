@@ -36,6 +36,9 @@ public sealed class HookupSheet(IDevice device, HookupJudge judge, TimeProvider 
     /// <summary>True when something changed since the last verdict.</summary>
     public bool IsStale { get; private set; }
 
+    /// <summary>What was kept for a survey last: the same is not kept twice.</summary>
+    public string KeptContent { get; set; } = "";
+
     /// <summary>Takes up the draft that the device kept.</summary>
     public async Task OpenAsync()
     {

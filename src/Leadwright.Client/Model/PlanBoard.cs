@@ -24,6 +24,9 @@ public sealed class PlanBoard(IDevice device)
     /// <summary>How the site's conductors are called and coloured.</summary>
     public ConductorNaming Naming => ConductorNaming.Of(SiteColours.SchemeOf(Draft.ColourSchemeId));
 
+    /// <summary>What was kept for a survey last: the same is not kept twice.</summary>
+    public string KeptContent { get; set; } = "";
+
     /// <summary>Takes up what the device kept.</summary>
     public async Task OpenAsync()
     {

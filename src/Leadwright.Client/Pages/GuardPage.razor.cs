@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Leadwright.Client.Model;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Guarding;
+using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -82,12 +83,12 @@ public sealed partial class GuardPage : SurveyScreen
         return $"{char.ToUpperInvariant(text[0])}{text[1..]}.";
     }
 
-    private static string When(GuardSpanSheet span, GuardSheet guard)
+    private string When(GuardSpanSheet span, GuardSheet guard)
     {
         if (span.From <= guard.From && span.To >= guard.To) return "all the time";
         if (span.To >= guard.To) return $"from {ShownText.ShortMoment(span.From)} to the end";
         if (span.From <= guard.From) return $"from the start to {ShownText.ShortMoment(span.To)}";
-        return $"{ShownText.ShortMoment(span.From)}, for {ShownText.Length(span.To - span.From)}";
+        return $"{ShownText.ShortMoment(span.From)}, for {Shown.Length(span.To - span.From)}";
     }
 
     private static string Name(string quantity) => quantity switch

@@ -4,6 +4,7 @@ using System.Text.Json;
 using Leadwright.Client.Controls;
 using Leadwright.Client.Devices;
 using Leadwright.Client.Model;
+using Leadwright.Client.Model.Waiting;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
@@ -52,6 +53,9 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
 
     [Inject]
     private HookupSheet Sheet { get; set; } = null!;
+
+    [Inject]
+    private WaitingShelf Shelf { get; set; } = null!;
 
     [Inject]
     private IDevice Device { get; set; } = null!;
@@ -249,27 +253,58 @@ public sealed partial class HookupPage : ComponentBase, IDisposable
         }
     }
 
+    // First kept on this device, then sent: what gets lost on the way is sent again, and the survey takes it once.
     private async Task KeepInSurvey()
     {
-        if (_survey is not { } survey || Sheet.Answer is not { } answer) return;
+        if (Sheet.Answer is not { } answer) return;
         (_isKeeping, _kept) = (true, "");
         try
         {
             using var verdict = JsonDocument.Parse(VerdictOut());
             using var readings = Sheet.Recording is null ? JsonDocument.Parse(ReadingsOut()) : null;
-            await Api.KeepAsync(survey.Id, new HookupKeep(verdict.RootElement.Clone(), readings?.RootElement.Clone())
+            var check = new HookupKeep(verdict.RootElement.Clone(), readings?.RootElement.Clone())
             {
                 Told = [.. DraftReading.OptionsOf(Sheet.Draft).Told.Select(told => told.ToString())],
-            });
-            _kept = $"Kept in the survey '{survey.Name}', with its time.";
-        }
-        catch (SurveyApiException failure)
-        {
-            _kept = failure.IsAway ? "The program does not answer: the check stays on this device. Keep it again once the program is in reach." : failure.Message;
+            };
+            var content = $"{SurveyId} {check.Verdict} {check.Readings} {string.Join(' ', check.Told)}";
+            if (content == Sheet.KeptContent)
+            {
+                _kept = "This check is kept already. Read again for another one.";
+                return;
+            }
+
+            var survey = SurveyId is { Length: > 0 } id ? _survey ?? new SurveyCard(id, id) : null;
+            if (await Shelf.KeepAsync(check, answer.Document.Headline, survey) is not { } item)
+            {
+                _kept = "This browser refuses to keep it (a private window, or no room). Save the readings as a file.";
+                return;
+            }
+
+            Sheet.KeptContent = content;
+            await SendAsync(item, survey);
         }
         finally
         {
             _isKeeping = false;
+        }
+    }
+
+    private async Task SendAsync(WaitingItem item, SurveyCard? survey)
+    {
+        if (survey is null)
+        {
+            _kept = "Kept on this device. Under Surveys it is put into the survey that it belongs to.";
+            return;
+        }
+
+        try
+        {
+            await Shelf.PutAsync(item, survey);
+            _kept = $"Kept in the survey '{survey.Name}', with its time.";
+        }
+        catch (SurveyApiException failure)
+        {
+            _kept = failure.IsAway ? "The program does not answer. The check is kept on this device and goes into the survey once the program is in reach." : failure.Message;
         }
     }
 

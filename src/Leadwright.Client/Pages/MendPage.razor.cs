@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Client.Model.Charts;
+using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -54,8 +55,8 @@ public sealed partial class MendPage : SurveyScreen
             ? new ChartBand(ColumnFrame.MillisecondsOf(correction.From), ColumnFrame.MillisecondsOf(correction.To), TwoSided95 * sigma * 1000 / hours) : null;
     }
 
-    private static string Peak(FiguresSheet figures) =>
-        figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{ShownText.Number(figures.PeakKw)}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
+    private string Peak(FiguresSheet figures) =>
+        figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw)}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
 
     private static string Count(int count) => count == 0 ? "None" : count.ToString(CultureInfo.InvariantCulture);
 

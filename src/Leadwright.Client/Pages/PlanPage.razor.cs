@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Leadwright.Client.Controls;
 using Leadwright.Client.Devices;
 using Leadwright.Client.Model;
+using Leadwright.Client.Model.Waiting;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Planning;
@@ -39,6 +40,9 @@ public sealed partial class PlanPage : ComponentBase
 
     [Inject]
     private PlanBoard Board { get; set; } = null!;
+
+    [Inject]
+    private WaitingShelf Shelf { get; set; } = null!;
 
     [Inject]
     private IDevice Device { get; set; } = null!;
@@ -94,6 +98,25 @@ public sealed partial class PlanPage : ComponentBase
     {
         Purposes = isWanted ? Board.Draft.Purposes.Add(purpose) : Board.Draft.Purposes.Remove(purpose),
     });
+
+    private async Task KeepAsync()
+    {
+        var plan = KeptPlan.Of(Board);
+        var content = $"{plan} {string.Join(' ', plan.Learn)}";
+        if (content == Board.KeptContent)
+        {
+            _kept = "This plan is kept already.";
+            return;
+        }
+
+        if (await Shelf.KeepAsync(plan, Board.Draft.Site.Trim() is { Length: > 0 } site ? $"{site}. {plan.Text}" : plan.Text) is null)
+        {
+            _kept = "This browser refuses to keep it (a private window, or no room). Save plan.json instead.";
+            return;
+        }
+
+        (Board.KeptContent, _kept) = (content, "Kept on this device. Under Surveys it is put into the survey that it belongs to, or a new one is made of it.");
+    }
 
     private async Task PrintAsync() => await Device.PrintAsync();
 

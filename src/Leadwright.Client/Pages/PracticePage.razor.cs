@@ -125,7 +125,7 @@ public sealed partial class PracticePage : ComponentBase
         if (_prepared == Sheet.Exercise) return;
         _prepared = Sheet.Exercise;
         _choices = Sheet.Exercise is { } exercise
-            ? [.. exercise.Choices.Select(choice => new Choice<string>(choice, PracticeWording.Choice(exercise, choice)))] : [];
+            ? [.. exercise.Choices.Select(choice => new Choice<string>(choice, Shown.Words(PracticeWording.Choice(exercise, choice))))] : [];
         _diagram = Sheet.Exercise is { Readings: { } readings } ? ReadingVectors.Of(readings) : null;
     }
 
@@ -178,5 +178,5 @@ public sealed partial class PracticePage : ComponentBase
         return points < 0 ? string.Create(CultureInfo.InvariantCulture, $"−{-points:0}") : string.Create(CultureInfo.InvariantCulture, $"+{points:0}");
     }
 
-    private static string Text(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture).Replace('-', '−');
+    private string Text(double value, string format) => Shown.Number(value, format);
 }

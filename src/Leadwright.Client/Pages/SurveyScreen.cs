@@ -1,4 +1,5 @@
 using Leadwright.Client.Controls;
+using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -21,6 +22,10 @@ public abstract class SurveyScreen : ComponentBase, IDisposable
     /// <summary>The running program.</summary>
     [Inject]
     protected ISurveyApi Api { get; set; } = null!;
+
+    /// <summary>How numbers and words are shown.</summary>
+    [Inject]
+    protected ShownText Shown { get; set; } = null!;
 
     /// <summary>The survey; null until it is known.</summary>
     protected SurveySheet? Sheet { get; private set; }

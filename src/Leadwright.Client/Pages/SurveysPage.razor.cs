@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Leadwright.Client.Model.Shown;
+using Leadwright.Client.Model.Waiting;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -12,6 +14,7 @@ public sealed partial class SurveysPage : ComponentBase
     private string _problem = "";
     private string _done = "";
     private string _folder = "";
+    private string _put = "";
     private string _name = "";
     private string _nameProblem = "";
     private string _formProblem = "";
@@ -25,10 +28,19 @@ public sealed partial class SurveysPage : ComponentBase
     private ISurveyApi Api { get; set; } = null!;
 
     [Inject]
+    private WaitingShelf Shelf { get; set; } = null!;
+
+    [Inject]
     private NavigationManager Navigation { get; set; } = null!;
 
     /// <inheritdoc/>
-    protected override Task OnInitializedAsync() => LoadAsync();
+    protected override async Task OnInitializedAsync()
+    {
+        await LoadAsync();
+        if (_surveys is null || await Shelf.PutKnownAsync() is not { IsEmpty: false } put) return;
+        _put = string.Join(" ", put.Select(item => $"{(item.Plan is null ? "The hook-up check" : "The plan")} of {ShownText.Here(item.Made)} is in the survey '{item.SurveyName}' now."));
+        await LoadAsync();
+    }
 
     private static string Address(SurveyCard survey) => $"surveys/{Uri.EscapeDataString(survey.Id)}/guard";
 

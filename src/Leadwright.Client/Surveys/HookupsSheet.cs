@@ -67,6 +67,12 @@ public sealed record PhotoCard(long Entry, DateTimeOffset At, string Name, strin
 /// <param name="Readings">The readings it rests on, <c>leadwright.readings/1</c>; null for a recording.</param>
 public sealed record HookupKeep(JsonElement Verdict, JsonElement? Readings)
 {
+    /// <summary>Its own number; a survey takes each once. Empty for none.</summary>
+    public string Id { get => field ?? ""; init; }
+
+    /// <summary>When it was made, by the clock of the device that it was made on; null when not known.</summary>
+    public DateTimeOffset? Made { get; init; }
+
     /// <summary>What was found at the panel, each as ACTION=ANSWER.</summary>
     public ImmutableArray<string> Told { get => field.IsDefault ? [] : field; init; }
 }

@@ -96,8 +96,11 @@ public interface ISurveyApi
     /// <summary>The checks of the hook-up that are kept, and the photos.</summary>
     Task<HookupsSheet> HookupsAsync(string id, CancellationToken cancellation = default);
 
-    /// <summary>Keeps a check of the hook-up.</summary>
+    /// <summary>Keeps a check of the hook-up. One that has a number is taken once.</summary>
     Task<HookupsSheet> KeepAsync(string id, HookupKeep check, CancellationToken cancellation = default);
+
+    /// <summary>Keeps a plan. One that has a number is taken once.</summary>
+    Task<SurveySheet> PlanAsync(string id, PlanKeep plan, CancellationToken cancellation = default);
 
     /// <summary>Attaches a photo.</summary>
     /// <param name="id">The survey.</param>

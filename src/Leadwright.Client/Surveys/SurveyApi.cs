@@ -144,6 +144,10 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
         PostAsync($"{Of(id)}/hookups", JsonContent.Create(check, SurveyJson.Default.HookupKeep), SurveyJson.Default.HookupsSheet, cancellation);
 
     /// <inheritdoc/>
+    public Task<SurveySheet> PlanAsync(string id, PlanKeep plan, CancellationToken cancellation = default) =>
+        PostAsync($"{Of(id)}/plan", JsonContent.Create(plan, SurveyJson.Default.PlanKeep), SurveyJson.Default.SurveySheet, cancellation);
+
+    /// <inheritdoc/>
     public async Task<HookupsSheet> AttachAsync(string id, UploadFile photo, string caption, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(photo);

@@ -46,6 +46,12 @@ public sealed record SurveySheet(string Id, string Name) : SurveyCard(Id, Name)
     /// <summary>The tables of limits that are planned, with commas between; empty for none.</summary>
     public string Limits { get => field ?? ""; init; }
 
+    /// <summary>What is to be learnt, in the words of the command line.</summary>
+    public ImmutableArray<string> Learn { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>The plan in words; empty where there is none.</summary>
+    public string PlanText { get => field ?? ""; init; }
+
     /// <summary>The folder on disk.</summary>
     public string Folder { get => field ?? ""; init; }
 

@@ -28,4 +28,5 @@ namespace Leadwright.Client.Surveys;
 [JsonSerializable(typeof(DepartingSign))]
 [JsonSerializable(typeof(HookupsSheet))]
 [JsonSerializable(typeof(HookupKeep))]
+[JsonSerializable(typeof(PlanKeep))]
 public sealed partial class SurveyJson : JsonSerializerContext;

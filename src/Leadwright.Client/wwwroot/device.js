@@ -6,7 +6,26 @@ export function recall(name) {
 
 export function keep(name, text) {
   // A private window or a full disk may refuse; the readings are still on the screen.
-  try { localStorage.setItem(name, text); } catch { }
+  try {
+    localStorage.setItem(name, text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+export function names(start) {
+  try { return Object.keys(localStorage).filter(name => name.startsWith(start)).sort(); } catch { return []; }
+}
+
+export function forget(name) {
+  try { localStorage.removeItem(name); } catch { }
+}
+
+export function language() {
+  const language = navigator.language || 'en-US';
+  const mark = new Intl.NumberFormat(language).formatToParts(1.5).find(part => part.type === 'decimal');
+  return [language, mark?.value ?? '.'];
 }
 
 export async function copy(text) {

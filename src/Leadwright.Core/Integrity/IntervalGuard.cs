@@ -31,6 +31,13 @@ public static class IntervalGuard
                 default, default, [], HookupTimeline.Empty, ImmutableSortedDictionary<Channel, double>.Empty, [GuardNoteKind.TooFewIntervals]);
         }
 
+        if (HighLegNames.Find(log, options, cancellation) is { } names)
+            return names.Renamed(Judged(names.Renamed(log), names.Renamed(options), cancellation));
+        return Judged(log, options, cancellation);
+    }
+
+    private static GuardReport Judged(IntervalLog log, GuardOptions options, CancellationToken cancellation)
+    {
         var frame = GuardFrame.Of(log, options);
         var spans = GapFinder.Find(frame);
         var firstStuck = spans.Count;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Integrity.Relations;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Core.Mending.Maps;
@@ -32,6 +33,25 @@ public static class IntervalMender
         ArgumentNullException.ThrowIfNull(options);
         if (log.Count == 0) throw new ArgumentException("The log has no rows.", nameof(log));
         if (!(options.Coverage is > 0 and < 1)) throw new ArgumentException($"The coverage must lie between 0 and 1; found {options.Coverage}.", nameof(options));
+        return HighLegNames.Find(log, options.Service, guard.Timeline) is { } names ? Renamed(log, guard, options, names, cancellation) : Mended(log, guard, options, cancellation);
+    }
+
+    /// <summary>A high leg elsewhere than at B: the lines are renamed, mended, and named back.</summary>
+    private static MendReport Renamed(IntervalLog log, GuardReport guard, MendOptions options, HighLegNames names, CancellationToken cancellation)
+    {
+        var report = Mended(names.Renamed(log), names.Renamed(guard), options, cancellation);
+        return report with
+        {
+            Log = HighLegNames.WithColumns(report.Log, log.Columns),
+            Corrections = [.. report.Corrections.Select(entry => entry with { Leads = names.Renamed(entry.Leads), Clamps = names.Renamed(entry.Clamps) })],
+            Unmendable = [.. report.Unmendable.Select(entry => entry with { Leads = names.Renamed(entry.Leads), Clamps = names.Renamed(entry.Clamps) })],
+            Before = report.Before with { PhaseWattHours = names.Renamed(report.Before.PhaseWattHours) },
+            After = report.After with { PhaseWattHours = names.Renamed(report.After.PhaseWattHours) },
+        };
+    }
+
+    private static MendReport Mended(IntervalLog log, GuardReport guard, MendOptions options, CancellationToken cancellation)
+    {
         var grid = new SlotGrid(log, guard);
         var raw = new RawSeries(log, grid, options.Service);
         var flags = new ChannelFlags(grid, guard, raw);

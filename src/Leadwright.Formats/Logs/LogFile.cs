@@ -27,6 +27,9 @@ public sealed record LogFile(
     /// <summary>Standings of values, by the index of their column in the log; where the table has them.</summary>
     public ImmutableDictionary<int, ReadOnlyMemory<Standing>> Standings { get; init; } = ImmutableDictionary<int, ReadOnlyMemory<Standing>>.Empty;
 
+    /// <summary>True when it was read as a person confirmed for tables with its headings.</summary>
+    public bool IsConfirmed { get; init; }
+
     /// <summary>What only a person can know: whole sentences that end in a question.</summary>
     public ImmutableArray<string> Questions { get; init; } = [];
 }

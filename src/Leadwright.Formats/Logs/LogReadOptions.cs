@@ -24,11 +24,17 @@ public sealed record LogReadOptions
     /// <summary>The time of elapsed second 0, for a table whose times are counted from its own start.</summary>
     public DateTime? Start { get; init; }
 
+    /// <summary>What the recorder's clock is ahead of UTC, for a table whose times count from 1970. Default nothing: they are given in UTC.</summary>
+    public TimeSpan UtcOffset { get; init; }
+
     /// <summary>Name of the worksheet; null for the first that holds a log.</summary>
     public string? Sheet { get; init; }
 
     /// <summary>What a person says of columns; wins over everything else.</summary>
     public ImmutableArray<ColumnStatement> Columns { get; init; } = [];
+
+    /// <summary>The profile that a person named for this table; refused when the table has other headings. Null for none.</summary>
+    public ColumnProfile? Profile { get; init; }
 
     /// <summary>Profiles a person confirmed before; the first one with the headings of the file is used.</summary>
     public ImmutableArray<ColumnProfile> Profiles { get; init; } = [];

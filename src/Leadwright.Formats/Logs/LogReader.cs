@@ -75,7 +75,7 @@ public static class LogReader
         }
     }
 
-    private static MemoryStream StreamOf(InputFile file) => MemoryMarshal.TryGetArray(file.Bytes, out var segment)
+    internal static MemoryStream StreamOf(InputFile file) => MemoryMarshal.TryGetArray(file.Bytes, out var segment)
         ? new MemoryStream(segment.Array!, segment.Offset, segment.Count, writable: false)
         : new MemoryStream(file.Bytes.ToArray(), writable: false);
 
@@ -168,10 +168,9 @@ public static class LogReader
                 "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes.", layout.FirstDataLine);
         }
 
-        var profile = options.Profiles.FirstOrDefault(profile => profile.Fits(layout.Headings.Select(heading => heading.Text)));
-        if (profile is not null)
+        if (ProfileFor(name, layout, options) is { } profile)
         {
-            warnings.Add(new ReadWarning("The headings are those of a profile that was confirmed before: it is used."));
+            if (options.Profile is null) warnings.Add(new ReadWarning("The columns are read as a person confirmed for tables with these headings."));
             options = options with { DateOrder = options.DateOrder ?? profile.DateOrder, Stamps = options.Stamps ?? profile.Stamps, DecimalMark = options.DecimalMark ?? profile.DecimalMark };
         }
 
@@ -183,9 +182,9 @@ public static class LogReader
         using (var rows = table.Rows()) values = ValueScan.Of(name, rows, layout, stamps, mark, progress, warnings, cancellation);
         var timeline = LogTimeline.Of(name, layout, options, stamps, values.AreAlike, warnings, questions);
         values.Tell(warnings);
-        var stated = (profile?.Columns ?? []).Concat(options.Columns);
+        var stated = (ProfileFor(name, layout, options)?.Columns ?? []).Concat(options.Columns);
         var proposals = LogColumnMatcher.Match(name, layout, values.Columns, stated, options.NominalVolts, timeline.IntervalSeconds, warnings, questions);
-        TellDuplicates(timeline, stamps, values, warnings);
+        TellDuplicates(name, timeline, stamps, values, warnings);
         cancellation.ThrowIfCancellationRequested();
         var (log, standings) = Assemble(timeline, values, proposals);
         if (log.Columns.IsEmpty)
@@ -194,7 +193,18 @@ public static class LogReader
         return new LogFile(log, proposals, timeline.Clock, [.. warnings])
         {
             Separator = table.Separator, DecimalMark = mark, DateOrder = timeline.DateOrder, Stamps = timeline.Stamps, Standings = standings, Questions = [.. questions],
+            IsConfirmed = ProfileFor(name, layout, options) is not null,
         };
+    }
+
+    private static ColumnProfile? ProfileFor(string name, TableLayout layout, LogReadOptions options)
+    {
+        var headings = layout.Headings.Select(heading => heading.Text).ToList();
+        if (options.Profile is not { } named) return options.Profiles.FirstOrDefault(profile => profile.Fits(headings));
+        if (named.Fits(headings)) return named;
+        var missing = named.Headings.Except(headings, StringComparer.OrdinalIgnoreCase).Select(heading => $"no '{heading}'");
+        var more = headings.Except(named.Headings, StringComparer.OrdinalIgnoreCase).Select(heading => $"'{heading}' besides");
+        throw new FormatReadException(name, "the headings of the profile that was named", string.Join(", ", missing.Concat(more).Take(6)), "Name the profile of this table, or none.");
     }
 
     private static void TellPreamble(TableLayout layout, List<ReadWarning> warnings)
@@ -209,12 +219,19 @@ public static class LogReader
         if (!layout.HasHeadings) warnings.Add(new ReadWarning("The table has no headings: what its columns hold can only be guessed from their numbers."));
     }
 
-    private static void TellDuplicates(LogTimeline timeline, StampScan stamps, ValueScan values, List<ReadWarning> warnings)
+    private static void TellDuplicates(string name, LogTimeline timeline, StampScan stamps, ValueScan values, List<ReadWarning> warnings)
     {
         if (timeline.Duplicates.Count == 0) return;
         var different = timeline.Duplicates.Where(pair => !values.AreAlike(pair.Row, pair.Kept)).ToList();
         var same = timeline.Duplicates.Count - different.Count;
         if (same > 0) warnings.Add(new ReadWarning($"{(same == 1 ? "1 row stands" : $"{same} rows stand")} twice with the same time and values; once is enough."));
+        if (2 * different.Count > timeline.Rows.Length && values.WordColumn() is { } channel)
+        {
+            throw new FormatReadException(
+                name, "a row for each time, with a column for each channel", $"several rows at each time, told apart by their column '{channel}'",
+                "Export the log with a column for each channel, or turn the table in a spreadsheet.");
+        }
+
         if (different.Count > 0)
         {
             warnings.Add(new ReadWarning(

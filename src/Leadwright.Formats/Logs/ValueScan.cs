@@ -101,6 +101,13 @@ internal sealed class ValueScan
     /// <summary>True when two rows hold the same values in every column.</summary>
     public bool AreAlike(int row, int other) => Array.TrueForAll(Columns, column => column.Numbers is not { } numbers || numbers[row].Equals(numbers[other]));
 
+    /// <summary>The heading of a column of few words, as one that names channels; null when there is none.</summary>
+    public string? WordColumn()
+    {
+        var index = Array.FindIndex(Columns, column => column.NumberCount == 0 && column.WordCount > 0.9 * _count && column.Words.Count > 1);
+        return index < 0 ? null : _layout.Headings[index].Text;
+    }
+
     private void Take(TableRows rows, int row)
     {
         for (var column = 0; column < Columns.Length; column++)

@@ -34,7 +34,7 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
     public static bool IsCounter(double[] numbers)
     {
         int rises = 0, falls = 0, steps = 0;
-        var (first, last, largest) = (double.NaN, double.NaN, 0.0);
+        var (last, largest, climbed) = (double.NaN, 0.0, 0.0);
         foreach (var number in numbers)
         {
             if (double.IsNaN(number)) continue;
@@ -44,13 +44,14 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
                 if (number > last) rises++;
                 else if (number < last) falls++;
                 largest = Math.Max(largest, number - last);
+                // A counter that starts over, at its end or after an outage, has climbed all the same.
+                climbed += number >= last ? number - last : 0;
             }
-            else first = number;
 
             last = number;
         }
 
-        return steps >= 3 && rises > 0.05 * steps && falls <= 0.01 * steps && (last - first > 3 * largest || steps < 10);
+        return steps >= 3 && rises > 0.05 * steps && falls <= Math.Max(0.01 * steps, steps < 100 ? 0 : 1) && (climbed > 3 * largest || steps < 10);
     }
 
     private int IndexOf(LogQuantity quantity, LogPlace place)
@@ -189,7 +190,7 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
             double Product(int row) => Value(volts, row) * Value(amperes, row);
             foreach (var power in (int[])[apparent, watts, vars])
             {
-                if (power >= 0) TieToProduct(power, Product, isEqual: power == apparent, "V·I", warnings, questions);
+                if (power >= 0) TieToProduct(power, Product, isEqual: power == apparent, "V·I", warnings, questions, [amperes]);
             }
         }
 
@@ -213,7 +214,8 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
     }
 
     // Power against volts times amperes: finds the scale where no unit is written, and confirms or doubts it where one is.
-    private void TieToProduct(int power, Func<int, double> product, bool isEqual, string what, List<ReadWarning>? warnings, List<string>? questions)
+    private void TieToProduct(
+        int power, Func<int, double> product, bool isEqual, string what, List<ReadWarning>? warnings, List<string>? questions, IReadOnlyList<int>? amperes = null)
     {
         var ratios = Ratios(row => Value(power, row), product);
         if (ratios.Count < 10) return;
@@ -234,6 +236,7 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
             return;
         }
 
+        if (high <= 1.35 && middle is > 0.2 and < 1.05) SettleAmperes(amperes ?? [], proposal);
         if (high <= 1.35 && (!isEqual || middle > 0.8)) Note(power, string.Create(CultureInfo.InvariantCulture, $"it is {middle:0.00} of {what}"), proposal.Confidence + 0.03);
         else if (middle > 1.5 && warnings is not null && questions is not null && !proposal.IsStated)
         {
@@ -241,6 +244,17 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
             warnings.Add(new ReadWarning(string.Create(CultureInfo.InvariantCulture,
                 $"Column '{proposal.Heading}' is mostly {middle:0.##} times volts by amperes of its phase, which a power can't be: a unit or a ratio may be wrong.")));
             questions.Add($"Is the unit of column '{proposal.Heading}' right, and the ratio of its clamp?");
+        }
+    }
+
+    // Volts and a power whose unit is written leave amperes no other unit.
+    private void SettleAmperes(IReadOnlyList<int> amperes, ColumnProposal power)
+    {
+        foreach (var column in amperes.Where(column => isUnitOpen[column]))
+        {
+            isUnitOpen[column] = false;
+            proposals[column] = proposals[column]! with { Unit = "A" };
+            Note(column, $"in A it fits '{power.Heading}'", 0.9);
         }
     }
 
@@ -259,7 +273,9 @@ internal sealed class ColumnTies(ColumnProposal?[] proposals, ScannedColumn[] co
 
             var pairs = ((LogPlace[])[LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3])
                 .Select(place => (Volts: IndexOf(LogQuantity.Voltage, place), Amperes: IndexOf(LogQuantity.Current, place))).Where(pair => pair is { Volts: >= 0, Amperes: >= 0 }).ToList();
-            if (pairs.Count >= 2) TieToProduct(total, row => pairs.Sum(pair => Value(pair.Volts, row) * Value(pair.Amperes, row)), isEqual: false, "the phases' V·I", null, null);
+            if (pairs.Count < 2) continue;
+            TieToProduct(
+                total, row => pairs.Sum(pair => Value(pair.Volts, row) * Value(pair.Amperes, row)), isEqual: false, "the phases' V·I", null, null, [.. pairs.Select(pair => pair.Amperes)]);
         }
     }
 

@@ -83,7 +83,7 @@ internal sealed class LogColumnMatcher
             if (_layout.Time.Holds(index)) _proposals[index] = Plain(index, ColumnRole.Time, 1, "it states times");
             else if (_columns[index].Standings is not null) _proposals[index] = Plain(index, ColumnRole.Standing, 1, "its words are standings");
             else if (!_columns[index].HasValues) _proposals[index] = Plain(index, ColumnRole.LeftOut, 1, _columns[index].WordCount > 0 ? "it holds words" : "it holds no value");
-            else _proposals[index] = ByName(index, heading, LogColumnName.Read(heading.Name, naming));
+            else _proposals[index] = ByName(index, heading, LogColumnName.Read(heading.IsMadeUp ? "" : heading.Name, naming));
         }
     }
 
@@ -243,14 +243,23 @@ internal sealed class LogColumnMatcher
 
     private void TellOpenUnits()
     {
+        var open = new Dictionary<string, List<string>>(StringComparer.Ordinal);
         for (var index = 0; index < _columns.Length; index++)
         {
             if (!_isUnitOpen[index] || _proposals[index] is not { Role: ColumnRole.Value } proposal) continue;
             var unit = LogUnit.Of(proposal.Quantity);
             if (unit.Length == 0) continue;
-            _warnings.Add(new ReadWarning($"Column '{proposal.Heading}' states no unit; {unit} is assumed. Write the unit in the heading, as in '{proposal.Heading} ({unit})'."));
-            _questions.Add($"In which unit is column '{proposal.Heading}'?");
+            if (!open.TryGetValue(unit, out var headings)) open[unit] = headings = [];
+            headings.Add(proposal.Heading);
             _proposals[index] = proposal with { Unit = unit, Confidence = Math.Min(proposal.Confidence, 0.6), Why = $"{proposal.Why}; unit assumed" };
+        }
+
+        foreach (var (unit, headings) in open)
+        {
+            var isOne = headings.Count == 1;
+            var names = string.Join(", ", headings.Select(heading => $"'{heading}'"));
+            _warnings.Add(new ReadWarning($"{(isOne ? $"Column {names} states" : $"Columns {names} state")} no unit; {unit} is assumed. Write the unit in the heading, as in '{headings[0]} ({unit})'."));
+            _questions.Add($"In which unit {(isOne ? "is column" : "are columns")} {names}?");
         }
 
         foreach (var proposal in _proposals)

@@ -29,7 +29,10 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
     public static LogColumnName Read(string name, Naming naming)
     {
         var reader = new Reader(naming);
-        foreach (Match chunk in Chunk().Matches(name.Replace("cos φ", "cosφ", StringComparison.Ordinal))) reader.Take(chunk.Value);
+        var text = EastAsian().Replace(name.Replace("cos φ", "cosφ", StringComparison.Ordinal), " ");
+        // 'A L1' beside 'V L1': a unit ahead of its phase is no phase of its own.
+        if (UnitAhead().Match(text) is { Success: true } unit) text = $"{(unit.Groups["unit"].Value is "A" ? "I" : "P")} {text[unit.Length..]}";
+        foreach (Match chunk in Chunk().Matches(text)) reader.Take(chunk.Value);
         return reader.Finish();
     }
 
@@ -51,13 +54,20 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
     [GeneratedRegex(@"[\p{L}\p{M}0-9]+", Options)]
     private static partial Regex Chunk();
 
+    // Where letters of East Asia and others meet.
+    [GeneratedRegex(@"(?<=[\u2E80-\uFFDC])(?=[A-Za-z0-9])|(?<=[A-Za-z0-9])(?=[\u2E80-\uFFDC])", RegexOptions.CultureInvariant)]
+    private static partial Regex EastAsian();
+
+    [GeneratedRegex(@"^\s*(?<unit>A|W)(?=[\s_\-\.]+(L[123N]|[123N])\b)", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
+    private static partial Regex UnitAhead();
+
     // A symbol with its place and statistic: V1, UL12, Pavg, PFb, THDU1, kWhL1, Vrms, I1max.
     [GeneratedRegex(
         @"^(?<kind>thdu|thdv|thdi|uthd|vthd|ithd|thd|cosphi|cosfi|cosφ|cosϕ|cos|dpf|tpf|pf|fp|lf|vrms|urms|irms|vln|uln|vll|ull|kwh|kvarh|kvah|wh|varh|kw|kvar|kva|var|pst|plt|ep|eq|wp|wq|u|v|i|p|q|s|e)(?<place>l?[123](n|l?[123])?|[abc](n|[abc])?|[rst](n|[rst])?|n|0|tot|total|sum|ges|sys)?(?<stat>min|max|avg|mean|med|moy|inst)?$",
         Options)]
     private static partial Regex Symbol();
 
-    [GeneratedRegex(@"^(l(?<from>[123])(n|l(?<to>[123]))?|(?<from>[123])(?<to>[123])?|(?<from>[abc])(n|(?<to>[abc]))?|(?<from>[rst])(n|(?<to>[rst]))?)$", Options)]
+    [GeneratedRegex(@"^(l(?<from>[123])(n|l?(?<to>[123]))?|(?<from>[123])(?<to>[123])?|(?<from>[abc])(n|(?<to>[abc]))?|(?<from>[rst])(n|(?<to>[rst]))?)$", Options)]
     private static partial Regex PlaceOnly();
 
     [GeneratedRegex(@"^(?<word>\p{L}{2,}?)0*(?<number>[0-9]{1,2})$", Options)]

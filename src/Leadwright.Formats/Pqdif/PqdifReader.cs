@@ -99,10 +99,11 @@ public static class PqdifReader
         }
 
         var (recordings, intervalLogs) = (waveforms.Complete(), logs.Complete(options.AreTimesEnds, Warn));
-        if (!recordings.IsEmpty || !intervalLogs.IsEmpty) Warn("Times of a PQDIF file are in coordinated universal time (UTC).");
+        if (!recordings.IsEmpty || !intervalLogs.IsEmpty) Warn(PqdifClock.Says(options.UtcOffset));
         if (!intervalLogs.IsEmpty)
             Warn($"Whether a logged time is the start or the end of its interval is not said in a PQDIF file: it is taken as the {(options.AreTimesEnds ? "end" : "start")}.");
-        return new PqdifContent(recordings, intervalLogs, [.. notes], [.. warnings]);
+        return new PqdifContent(
+            [.. recordings.Select(recording => PqdifClock.Moved(recording, options.UtcOffset))], [.. intervalLogs.Select(log => PqdifClock.Moved(log, options.UtcOffset))], [.. notes], [.. warnings]);
 
         void Warn(string says)
         {

@@ -14,14 +14,11 @@ public sealed class PqdifSource : SampleSource
     private readonly PqdifRecordReader _records;
     private readonly List<PqdifWaveforms.Piece> _pieces;
     private readonly long[] _firstRows;
-    private readonly ImmutableArray<WaveSegment> _segments;
+    private readonly SegmentWalk _walk;
     private readonly long _frames;
     private LaneChoice _lanes = LaneChoice.Empty;
     private ImmutableArray<SampledChannel> _loaded = [];
     private int _loadedPiece = -1;
-    private int _segment;
-    private long _next;
-    private bool _isAtGap;
 
     private PqdifSource(
         string name, Stream stream, PqdifReadOptions options, PqdifRecordReader records, List<PqdifWaveforms.Piece> pieces, IEnumerable<ReadWarning> warnings)
@@ -39,7 +36,8 @@ public sealed class PqdifSource : SampleSource
             _frames += pieces[piece].Count;
         }
 
-        (_segments, RateHertz) = WaveSegment.Waveforms(name, [.. segments], Warn);
+        (var waveforms, RateHertz) = WaveSegment.Waveforms(name, [.. segments], Warn);
+        _walk = new SegmentWalk(waveforms);
         Channels = [.. pieces[0].Channels.Select(channel => channel with { Samples = default })];
     }
 
@@ -53,13 +51,13 @@ public sealed class PqdifSource : SampleSource
     public override double? LineFrequencyHertz => _pieces[0].NominalHertz;
 
     /// <inheritdoc/>
-    public override DateTime? Start => _pieces[0].Start is null ? null : new DateTime(_pieces[0].StartTicks, DateTimeKind.Unspecified);
+    public override DateTime? Start => _pieces[0].Start is null ? null : PqdifClock.Moved(new DateTime(_pieces[0].StartTicks, DateTimeKind.Unspecified), _options.UtcOffset);
 
     /// <inheritdoc/>
     public override long? FrameCount => _frames;
 
     /// <inheritdoc/>
-    public override double Share => _segment < _segments.Length && _frames > 0 ? (double)(_segments[_segment].FirstRow + _next) / _frames : 1;
+    public override double Share => _walk.ShareOf(_frames);
 
     /// <summary>Opens a file.</summary>
     /// <param name="name">Display name.</param>
@@ -102,7 +100,7 @@ public sealed class PqdifSource : SampleSource
 
         var recordings = waveforms.Ordered().ToList();
         if (recordings.Count == 0) return null;
-        Tell("Times of a PQDIF file are in coordinated universal time (UTC).");
+        Tell(PqdifClock.Says(options.UtcOffset));
         if (recordings.Count > 1) Tell(OtherRecordings(recordings.Count));
         return new PqdifSource(name, stream, options, records, recordings[0], warnings);
 
@@ -119,20 +117,18 @@ public sealed class PqdifSource : SampleSource
     public override int Read(Span<float> frames)
     {
         NextSegmentSeconds = null;
-        if (_segment >= _segments.Length) return 0;
-        var segment = _segments[_segment];
-        if (_isAtGap)
+        if (_walk.IsAtEnd) return 0;
+        if (_walk.StepOver() is { } seconds)
         {
-            _isAtGap = false;
-            NextSegmentSeconds = segment.StartSeconds;
+            NextSegmentSeconds = seconds;
             return 0;
         }
 
-        var row = segment.FirstRow + _next;
+        var row = _walk.Row;
         var piece = Array.BinarySearch(_firstRows, row) is >= 0 and var exact ? exact : ~Array.BinarySearch(_firstRows, row) - 1;
         var channels = Load(piece);
         var at = (int)(row - _firstRows[piece]);
-        var count = (int)Math.Min(frames.Length / Lane.Count, Math.Min(segment.Length - _next, _pieces[piece].Count - at));
+        var count = (int)Math.Min(frames.Length / Lane.Count, Math.Min(_walk.Left, _pieces[piece].Count - at));
         for (var lane = 0; lane < Lane.Count; lane++)
         {
             var from = _lanes.Sources[lane];
@@ -140,13 +136,7 @@ public sealed class PqdifSource : SampleSource
             for (var index = 0; index < count; index++) frames[(index * Lane.Count) + lane] = from < 0 ? 0 : _lanes.Signs[lane] * (float)samples[index];
         }
 
-        _next += count;
-        if (_next == segment.Length)
-        {
-            (_segment, _next) = (_segment + 1, 0);
-            _isAtGap = _segment < _segments.Length && !segment.JoinsOn(_segments[_segment]);
-        }
-
+        _walk.Take(count);
         return count;
     }
 
@@ -155,9 +145,7 @@ public sealed class PqdifSource : SampleSource
     {
         ArgumentNullException.ThrowIfNull(carrier);
         CarryWarnings(carrier);
-        carrier.Carry(ref _segment);
-        carrier.Carry(ref _next);
-        carrier.Carry(ref _isAtGap);
+        _walk.Carry(carrier);
     }
 
     /// <inheritdoc/>

@@ -8,11 +8,8 @@ namespace Leadwright.Formats.Sampling;
 public sealed class RecordingSource : SampleSource
 {
     private readonly SampledRecording _recording;
-    private readonly ImmutableArray<WaveSegment> _segments;
+    private readonly SegmentWalk _walk;
     private LaneChoice _lanes = LaneChoice.Empty;
-    private int _segment;
-    private int _next;
-    private bool _isAtGap;
 
     /// <summary>Wraps a recording.</summary>
     /// <param name="name">Display name.</param>
@@ -25,8 +22,9 @@ public sealed class RecordingSource : SampleSource
         ArgumentNullException.ThrowIfNull(recording);
         _recording = recording;
         foreach (var warning in warnings) Warn(warning);
-        (_segments, RateHertz) = WaveSegment.Waveforms(
+        (var segments, RateHertz) = WaveSegment.Waveforms(
             name, [.. recording.Segments.Select(segment => new WaveSegment(segment.FirstIndex, segment.Length, segment.RateHertz, segment.StartSeconds))], Warn);
+        _walk = new SegmentWalk(segments);
         Channels = [.. recording.Channels.Select(channel => channel with { Samples = default })];
     }
 
@@ -52,45 +50,34 @@ public sealed class RecordingSource : SampleSource
     public override int Read(Span<float> frames)
     {
         NextSegmentSeconds = null;
-        if (_segment >= _segments.Length) return 0;
-        var segment = _segments[_segment];
-        if (_isAtGap)
+        if (_walk.IsAtEnd) return 0;
+        if (_walk.StepOver() is { } seconds)
         {
-            _isAtGap = false;
-            NextSegmentSeconds = segment.StartSeconds;
+            NextSegmentSeconds = seconds;
             return 0;
         }
 
-        var count = (int)Math.Min(frames.Length / Lane.Count, segment.Length - _next);
+        var (first, count) = ((int)_walk.Row, (int)Math.Min(frames.Length / Lane.Count, _walk.Left));
         for (var lane = 0; lane < Lane.Count; lane++)
         {
             var source = _lanes.Sources[lane];
-            var samples = source < 0 ? default : _recording.Channels[source].Samples.Span.Slice((int)segment.FirstRow + _next, count);
+            var samples = source < 0 ? default : _recording.Channels[source].Samples.Span.Slice(first, count);
             for (var index = 0; index < count; index++)
                 frames[(index * Lane.Count) + lane] = source < 0 ? 0 : _lanes.Signs[lane] * (float)samples[index];
         }
 
-        _next += count;
-        if (_next == segment.Length)
-        {
-            (_segment, _next) = (_segment + 1, 0);
-            _isAtGap = _segment < _segments.Length && !segment.JoinsOn(_segments[_segment]);
-        }
-
+        _walk.Take(count);
         return count;
     }
 
     /// <inheritdoc/>
-    public override double Share =>
-        _segment < _segments.Length && FrameCount is > 0 and var all ? (double)(_segments[_segment].FirstRow + _next) / all : 1;
+    public override double Share => _walk.ShareOf(FrameCount ?? 0);
 
     /// <inheritdoc/>
     public override void Carry(StateCarrier carrier)
     {
         ArgumentNullException.ThrowIfNull(carrier);
         CarryWarnings(carrier);
-        carrier.Carry(ref _segment);
-        carrier.Carry(ref _next);
-        carrier.Carry(ref _isAtGap);
+        _walk.Carry(carrier);
     }
 }

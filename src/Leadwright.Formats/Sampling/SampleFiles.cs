@@ -1,4 +1,6 @@
 using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Csv;
+using Leadwright.Formats.Logs;
 using Leadwright.Formats.Pqdif;
 
 namespace Leadwright.Formats.Sampling;
@@ -34,6 +36,8 @@ public static class SampleFiles
             {
                 case InputKind.ComtradeCombined: return Combined(files[index], options.Comtrade);
                 case InputKind.Table: return Table(files[index], options, cancellation);
+                case InputKind.Workbook or InputKind.Parquet when SampleSheets.TextOf(BytesOf(files[index], Array.MaxLength), options.Csv.RateHertz) is { } text:
+                    return Table(new SampleFile(text.Name, () => LogReader.StreamOf(text)), options, cancellation);
                 case InputKind.Pqdif: return Pqdif(files[index], options.Pqdif, cancellation);
             }
         }

@@ -11,6 +11,9 @@ public sealed record ImportOptions
     /// <summary>How its files are read. What the survey's panel says is added where nothing is stated.</summary>
     public InputReadOptions Read { get; init; } = new();
 
+    /// <summary>Which channel of a sampled recording is which, as typed; null to go by names. Kept for whoever reads it.</summary>
+    public string? Channels { get; init; }
+
     /// <summary>True when a person stated or confirmed how the columns are to be read.</summary>
     public bool IsConfirmed { get; init; }
 

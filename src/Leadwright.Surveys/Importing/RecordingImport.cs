@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using System.Text.Json;
 using Leadwright.Core.Integrity;
 using Leadwright.Formats;
+using Leadwright.Formats.Matching;
 using Leadwright.Surveys.Journal;
 using Leadwright.Surveys.Tables;
 
@@ -100,6 +102,14 @@ public sealed class RecordingImport(SurveyFolder survey)
         return new TableName(recording.Facts.Kind == "samples" ? TableName.Samples : TableName.Log, index);
     }
 
+    /// <summary>A match of columns as a document of the journal.</summary>
+    /// <param name="profile">The match.</param>
+    public static JsonElement DocumentOf(ColumnProfile profile)
+    {
+        ArgumentNullException.ThrowIfNull(profile);
+        return ImportFacts.DocumentOf(profile);
+    }
+
     /// <summary>How files are read, with what the survey says of its panel where nothing is stated.</summary>
     internal static InputReadOptions WithPanel(InputReadOptions read, SurveyPanel panel) => read with
     {
@@ -117,7 +127,7 @@ public sealed class RecordingImport(SurveyFolder survey)
         var records = InputReader.Read(files, WithPanel(options.Read, panel));
         progress?.Report(new(ImportStep.Reading, 1));
         cancellation.ThrowIfCancellationRequested();
-        var facts = ImportFacts.Of(records, InputSniffer.KindOf(files[0]), options);
+        var facts = ImportFacts.Of(records, InputSniffer.KindOf(files[0]), options, panel.KnownService()?.Kind);
         return new ImportDraft(staged, records, facts with { Integrity = Scan(records, options, progress, cancellation) }, options);
     }
 

@@ -56,7 +56,7 @@ public sealed class RecordingTables(SurveyFolder survey)
     public Task ComputeAsync(SurveyRecording recording, IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(recording);
-        var read = new InputReadOptions();
+        var read = recording.Facts.Reading?.ApplyTo(new()) ?? new InputReadOptions();
         if (ProfileOf(recording.Columns ?? recording.Facts.Columns, recording.Name) is { } profile) read = read with { Log = read.Log with { Profiles = [profile] } };
         return WriteAsync(recording, recording.Facts.Kind == "log" ? ReadLog(recording, read, cancellation) : null, read, progress, cancellation);
     }

@@ -19,6 +19,9 @@ public sealed record RecordingImported(string Name, string Kind, string Format, 
     /// <summary>True when a person confirmed the columns.</summary>
     public bool IsConfirmed { get; init; }
 
+    /// <summary>What was said of how it is to be read; null when nothing was.</summary>
+    public RecordingReading? Reading { get; init; }
+
     /// <summary>What was not understood, assumed or left out: whole sentences. Nothing is left out in silence.</summary>
     public ImmutableArray<ImportRemark> Remarks { get => field.IsDefault ? [] : field; init; }
 

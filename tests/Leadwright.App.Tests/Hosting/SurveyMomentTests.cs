@@ -36,6 +36,39 @@ public sealed class SurveyMomentTests(ServedFolder served) : IClassFixture<Serve
         Assert.Equal(4, voltage.Percent[4], 0.1);
     }
 
+    [Fact]
+    public async Task A_channel_that_the_file_holds_the_other_way_round_is_turned_in_charts_and_moments_from_the_table()
+    {
+        var id = (await served.MakeAsync("Turned")).Id;
+        var text = new StringBuilder("# rate_hz: 3200\nV21 (V),V23 (V),V31 (V),I1 (A),I2 (A),I3 (A)\n");
+        for (var index = 0; index < 2 * Rate; index++)
+        {
+            for (var channel = 0; channel < 6; channel++)
+            {
+                var angle = (2 * Math.PI * 50 * index / Rate) - (channel % 3 * 2 * Math.PI / 3);
+                // A direct part shows the sign.
+                var wave = channel == 0 ? -(560 * Math.Cos(angle)) - 40 : channel < 3 ? 560 * Math.Cos(angle) : 60 * Math.Cos(angle - 0.9);
+                text.Append(CultureInfo.InvariantCulture, $"{(channel == 0 ? "" : ",")}{wave:0.000}");
+            }
+
+            text.Append('\n');
+        }
+
+        Assert.Equal("", (await served.UploadAsync($"api/surveys/{id}/recordings", "waves.csv", Encoding.UTF8.GetBytes(text.ToString()))).Problem);
+        var frame = ColumnFrame.Read(await served.Http.GetByteArrayAsync(new Uri($"api/surveys/{id}/columns?names=wave-V12&width=100", UriKind.Relative), Cancellation));
+        Assert.InRange(frame.Columns[0].High.Max(), 599, 601);
+        Assert.InRange(frame.Columns[0].Low.Min(), -521, -519);
+
+        // At both edges there are as many cycles as elsewhere.
+        foreach (var at in (double[])[frame.WholeFrom, frame.WholeTo])
+        {
+            var moment = (await served.Http.GetFromJsonAsync(string.Create(CultureInfo.InvariantCulture, $"api/surveys/{id}/moment?at={at}"), SurveyJson.Default.MomentSheet, Cancellation))!;
+            Assert.Equal("", moment.Note);
+            Assert.NotNull(moment.Vectors);
+            Assert.Equal(Math.Sqrt((560 * 560 / 2.0) + (40 * 40)), Assert.Single(moment.Spectra, row => row.Channel == "V12").Rms, 1.0);
+        }
+    }
+
     private static string Samples()
     {
         var text = new StringBuilder("# rate_hz: 3200\nV1 (V),V2 (V),V3 (V),I1 (A),I2 (A),I3 (A)\n");

@@ -10,7 +10,7 @@ using Leadwright.Reports.Practice;
 
 namespace Leadwright.Client.Tests.Controls;
 
-public sealed class PracticeControlsTests : BunitContext
+public sealed class PracticeControlsTests : ScreenContext
 {
     private static readonly Exercise s_fault = Exercise.Of(new ExerciseKey(PracticeForm.NameTheFault, ServiceKind.Wye, null, 1, 12));
     private static readonly ColourScheme s_scheme = ConductorColours.All[0];

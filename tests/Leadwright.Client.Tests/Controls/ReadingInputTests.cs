@@ -4,7 +4,7 @@ using Leadwright.Client.Model;
 
 namespace Leadwright.Client.Tests.Controls;
 
-public sealed class ReadingInputTests : BunitContext
+public sealed class ReadingInputTests : ScreenContext
 {
     private static readonly ReadingField s_angle = new("V2.angle", "angle", "°", true, 720);
     private static readonly ReadingRow s_row = new("V2", "Lead V2 to neutral", [s_angle]);

@@ -8,7 +8,7 @@ using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Client.Tests.Controls;
 
-public sealed class SettleQuestionTests : BunitContext
+public sealed class SettleQuestionTests : ScreenContext
 {
     [Fact]
     public void Each_answer_is_a_button_that_tells_it()

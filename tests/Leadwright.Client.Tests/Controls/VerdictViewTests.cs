@@ -8,7 +8,7 @@ using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Client.Tests.Controls;
 
-public sealed class VerdictViewTests : BunitContext
+public sealed class VerdictViewTests : ScreenContext
 {
     [Theory]
     [InlineData(Verdict.Correct, "Correct", "circle")]

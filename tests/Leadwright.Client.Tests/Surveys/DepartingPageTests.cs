@@ -6,7 +6,7 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace Leadwright.Client.Tests.Surveys;
 
-public sealed class DepartingPageTests : BunitContext
+public sealed class DepartingPageTests : ScreenContext
 {
     private readonly SurveyFake _api = new() { Sheet = new SurveySheet("one", "Board 1") };
     private readonly KeptTexts _device = new();

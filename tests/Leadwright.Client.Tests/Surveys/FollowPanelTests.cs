@@ -5,7 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace Leadwright.Client.Tests.Surveys;
 
-public sealed class FollowPanelTests : BunitContext
+public sealed class FollowPanelTests : ScreenContext
 {
     private static readonly FollowAlarm s_alarm = new(1, "lead-open", "Lead V3 is off.") { Channels = ["V3"], From = new DateTime(2026, 3, 4, 13, 10, 0) };
 

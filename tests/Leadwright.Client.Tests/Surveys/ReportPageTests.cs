@@ -5,7 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace Leadwright.Client.Tests.Surveys;
 
-public sealed class ReportPageTests : BunitContext
+public sealed class ReportPageTests : ScreenContext
 {
     private readonly SurveyFake _api = new();
 

@@ -174,6 +174,14 @@ internal sealed class SurveyFake : ISurveyApi
         return Hookups;
     });
 
+    public List<PlanKeep> KeptPlans { get; } = [];
+
+    public Task<SurveySheet> PlanAsync(string id, PlanKeep plan, CancellationToken cancellation = default) => Change(() =>
+    {
+        KeptPlans.Add(plan);
+        return Sheet;
+    });
+
     public Task<HookupsSheet> AttachAsync(string id, UploadFile photo, string caption, CancellationToken cancellation = default) => Change(() =>
         Hookups = Hookups with { Photos = [new PhotoCard(6, new DateTimeOffset(2026, 3, 9, 9, 0, 0, TimeSpan.Zero), photo.Name, caption) { Sha256 = new string('a', 64), Bytes = photo.Length, IsPicture = true }] });
 

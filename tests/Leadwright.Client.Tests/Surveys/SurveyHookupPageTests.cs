@@ -6,7 +6,7 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace Leadwright.Client.Tests.Surveys;
 
-public sealed class SurveyHookupPageTests : BunitContext
+public sealed class SurveyHookupPageTests : ScreenContext
 {
     private readonly SurveyFake _api = new() { Sheet = new SurveySheet("one", "Board 1") };
 

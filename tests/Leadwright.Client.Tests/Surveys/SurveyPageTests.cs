@@ -8,7 +8,7 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace Leadwright.Client.Tests.Surveys;
 
-public sealed class SurveyPageTests : BunitContext
+public sealed class SurveyPageTests : ScreenContext
 {
     private readonly SurveyFake _api = new() { Guard = SurveyFake.SampleGuard };
 

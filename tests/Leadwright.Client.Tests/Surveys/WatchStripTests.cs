@@ -6,7 +6,7 @@ using Microsoft.AspNetCore.Components.Web;
 
 namespace Leadwright.Client.Tests.Surveys;
 
-public sealed class WatchStripTests : BunitContext
+public sealed class WatchStripTests : ScreenContext
 {
     [Fact]
     public void There_is_a_lane_for_every_lead_every_clamp_and_the_recorder() =>

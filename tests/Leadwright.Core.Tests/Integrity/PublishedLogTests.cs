@@ -57,6 +57,27 @@ public sealed class PublishedLogTests
     }
 
     [Fact]
+    public void A_clamp_off_for_two_hours_of_the_morning_is_no_load_that_went()
+    {
+        var log = House((row, column, value) => row is >= 480 and < 600 && column >= 1 ? 0.002 * value : value);
+        var span = Assert.Single(IntervalGuard.Judge(log, s_house, TestContext.Current.CancellationToken).Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.ClampOpen, Clamp.I1), (span.Kind, Assert.Single(span.Clamps)));
+        Assert.InRange(Math.Abs((span.From - log.From.AddMinutes(480)).TotalMinutes), 0, 1);
+        Assert.InRange(Math.Abs((span.To - log.From.AddMinutes(600)).TotalMinutes), 0, 1);
+    }
+
+    [Fact]
+    public void A_clock_set_forward_by_an_odd_time_is_no_gap()
+    {
+        var log = House(null, (_, starts) =>
+        {
+            for (var row = 700; row < starts.Length; row++) starts[row] += (long)(((23 * 60) + 17) * TimeSpan.TicksPerSecond);
+        });
+        var span = Assert.Single(IntervalGuard.Judge(log, s_house, TestContext.Current.CancellationToken).Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.ClockJump, (23 * 60) + 17.0), (span.Kind, span.Finding.Seconds));
+    }
+
+    [Fact]
     public void Half_a_year_of_a_works_by_totals_has_nothing_wrong_and_says_what_it_can_not_tell()
     {
         var report = IntervalGuard.Judge(Works(), s_works, TestContext.Current.CancellationToken);

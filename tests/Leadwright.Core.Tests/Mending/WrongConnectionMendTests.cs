@@ -75,23 +75,66 @@ public sealed class WrongConnectionMendTests
         Assert.True(exchanged.Energy!.HighWattHours - exchanged.Energy.LowWattHours > 0.02 * exchanged.Energy.MendedWattHours);
     }
 
-    private static MendReport FourWire(double factor, int[] order, int[] turned, bool hasVars = true)
+    [Fact]
+    public void A_common_lead_in_the_air_reads_one_half_at_any_power_factor_and_comes_back_to_one()
+    {
+        // Two elements, equal input impedances: docs/methods/wrong-connection-effects.md, derived.
+        foreach (var factor in s_factors)
+        {
+            var report = TwoElement(factor, [0, -1, 2], [0, -1, 2], [1, 1, 1]);
+            var truth = 3 * 230 * 10 * factor * Rows / 6.0;
+            Assert.Equal(0.5, report.Energy!.RecordedWattHours / truth, 1e-9);
+            Assert.Equal(1, report.Energy.MendedWattHours / truth, 0.003);
+            Assert.InRange(truth, report.Energy.LowWattHours, report.Energy.HighWattHours);
+        }
+    }
+
+    [Fact]
+    public void A_lead_off_from_first_to_last_reads_two_thirds_and_the_rest_is_a_stated_guess()
+    {
+        foreach (var factor in s_factors)
+        {
+            var report = FourWire(factor, [0, 1, 2], [1, 1, 1], openLead: 0);
+            var truth = 3 * 230 * 10 * factor * Rows / 6.0;
+            Assert.Equal(2.0 / 3, report.Energy!.RecordedWattHours / truth, 1e-9);
+            Assert.InRange(truth, report.Energy.LowWattHours, report.Energy.HighWattHours);
+            Assert.True(report.Energy.HighWattHours - report.Energy.LowWattHours > 0.02 * truth, "What no lead saw is not known exactly.");
+            Assert.Contains(report.Unmendable, entry => entry.Reason == Leadwright.Core.Mending.Answers.UnmendableReason.NothingToLearnFrom);
+        }
+    }
+
+    [Theory]
+    [InlineData(10, 4)]
+    [InlineData(0.1, 0.7)]
+    [InlineData(0.5, 2.5 / 3)]
+    public void One_wrong_ratio_of_three_reads_as_arithmetic_says_and_comes_back_to_one(double scale, double ratio)
+    {
+        var report = FourWire(0.8, [0, 1, 2], [1, 1, 1], scale: scale);
+        var truth = 3 * 230 * 10 * 0.8 * Rows / 6.0;
+        Assert.Equal(ratio, report.Energy!.RecordedWattHours / truth, 1e-9);
+        Assert.Equal(1, report.Energy.MendedWattHours / truth, 1e-9);
+    }
+
+    private static MendReport FourWire(double factor, int[] order, int[] turned, bool hasVars = true, int openLead = -1, double scale = 1)
     {
         var columns = ImmutableArray.CreateBuilder<LogColumn>();
         var values = new List<double[]>();
         for (var phase = 0; phase < 3; phase++)
         {
             var place = LogPlace.Phase1 + phase;
-            var power = Line(phase) * (turned[phase] * Current(order[phase], factor)).Conjugate;
-            Add(new LogColumn($"V{phase}", LogQuantity.Voltage, place), 230);
-            Add(new LogColumn($"I{phase}", LogQuantity.Current, place), 10);
+            var reads = phase == 2 ? scale : 1;
+            var volts = phase == openLead ? 0 : 230;
+            var power = volts / 230.0 * Line(phase) * (reads * turned[phase] * Current(order[phase], factor)).Conjugate;
+            Add(new LogColumn($"V{phase}", LogQuantity.Voltage, place), volts);
+            Add(new LogColumn($"I{phase}", LogQuantity.Current, place), 10 * reads);
             Add(new LogColumn($"P{phase}", LogQuantity.ActivePower, place), power.Real);
             if (hasVars) Add(new LogColumn($"Q{phase}", LogQuantity.ReactivePower, place), power.Imaginary);
         }
 
         var hookup = Hookup.Expected([Lead.V1, Lead.V2, Lead.V3, Lead.VN], [Clamp.I1, Clamp.I2, Clamp.I3]);
         for (var clamp = 0; clamp < 3; clamp++)
-            hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)clamp, new ClampPlace((Conductor)order[clamp], turned[clamp] < 0, 1)) };
+            hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)clamp, new ClampPlace((Conductor)order[clamp], turned[clamp] < 0, clamp == 2 ? scale : 1)) };
+        if (openLead >= 0) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)openLead, null) };
         return Mend(ServiceKind.Wye, columns, values, hookup);
 
         void Add(LogColumn column, double value)
@@ -105,10 +148,12 @@ public sealed class WrongConnectionMendTests
     {
         var columns = ImmutableArray.CreateBuilder<LogColumn>();
         var values = new List<double[]>();
-        for (var pair = 0; pair < 3; pair++) Add(new LogColumn($"V{pair}", LogQuantity.Voltage, LogPlace.Pair12 + pair), 230 * Math.Sqrt(3));
+        // A lead in the air stands at the mean of the others.
+        Phasor Point(int lead) => leads[lead] >= 0 ? Line(leads[lead]) : (Line(leads[(lead + 1) % 3]) + Line(leads[(lead + 2) % 3])) / 2;
+        for (var pair = 0; pair < 3; pair++) Add(new LogColumn($"V{pair}", LogQuantity.Voltage, LogPlace.Pair12 + pair), (Point(pair) - Point((pair + 1) % 3)).Magnitude);
         foreach (var element in (int[])[0, 2])
         {
-            var across = Line(leads[element]) - Line(leads[1]);
+            var across = Point(element) - Point(1);
             var power = across * (turned[element] * Current(clamps[element], factor)).Conjugate;
             Add(new LogColumn($"I{element}", LogQuantity.Current, LogPlace.Phase1 + element), 10);
             Add(new LogColumn($"P{element}", LogQuantity.ActivePower, LogPlace.Phase1 + element), power.Real);
@@ -116,7 +161,7 @@ public sealed class WrongConnectionMendTests
         }
 
         var hookup = new Hookup(
-            ImmutableSortedDictionary<Lead, Conductor?>.Empty.Add(Lead.V1, (Conductor)leads[0]).Add(Lead.V2, (Conductor)leads[1]).Add(Lead.V3, (Conductor)leads[2]),
+            Enumerable.Range(0, 3).ToImmutableSortedDictionary(lead => (Lead)lead, lead => leads[lead] < 0 ? null : (Conductor?)leads[lead]),
             ImmutableSortedDictionary<Clamp, ClampPlace>.Empty
                 .Add(Clamp.I1, new ClampPlace((Conductor)clamps[0], turned[0] < 0, 1)).Add(Clamp.I3, new ClampPlace((Conductor)clamps[2], turned[2] < 0, 1)));
         return Mend(ServiceKind.DeltaTwoClamp, columns, values, hookup);

@@ -195,7 +195,7 @@ public sealed class LogColumnMatchTests
         Assert.Equal([0.5, 0.6], file.Log.Values(file.Log.IndexOf(LogQuantity.Current, LogPlace.Neutral)).ToArray());
         Assert.True(file.Log.Columns[1].IsExport);
         Assert.Equal([1500, 2500], file.Log.Values(1).ToArray());
-        Assert.Contains(file.Warnings, warning => warning.Says == "The headings are those of a profile that was confirmed before: it is used.");
+        Assert.Contains(file.Warnings, warning => warning.Says == "The columns are read as a person confirmed for tables with these headings.");
     }
 
     [Theory]

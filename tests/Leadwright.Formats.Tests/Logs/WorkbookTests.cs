@@ -87,6 +87,33 @@ public sealed class WorkbookTests
     }
 
     [Fact]
+    public void A_workbook_by_openpyxl_with_merged_titles_groups_and_a_total_gives_its_log()
+    {
+        // write_by_openpyxl.py beside it says what is in it.
+        var read = ReadLog.Of(TestData.File("logged/week.xlsx"));
+        var log = read.Log;
+
+        Assert.Equal((96, 900.0, new DateTime(2026, 3, 2)), (log.Count, log.IntervalSeconds, log.From));
+        for (var row = 0; row < 96; row++)
+        {
+            var watts = 0.0;
+            for (var phase = 0; phase < 3; phase++)
+            {
+                var (volts, amperes) = (230 + (row % 5) + (0.25 * phase), 40 + (row % 7) + (0.5 * phase));
+                Assert.Equal(volts, log.Values(log.IndexOf(LogQuantity.Voltage, LogPlace.Phase1 + phase))[row]);
+                Assert.Equal(amperes, log.Values(log.IndexOf(LogQuantity.Current, LogPlace.Phase1 + phase))[row]);
+                watts += 0.9 * volts * amperes;
+            }
+
+            Assert.Equal(watts, log.Values(log.IndexOf(LogQuantity.ActivePower, LogPlace.Whole))[row], 6);
+        }
+
+        Assert.Contains(read.Warnings, warning => warning.Says == "Worksheet \"Trend\" is read; not read: \"Cover\", \"Events\".");
+        Assert.Contains(read.Warnings, warning => warning.Says.Contains("\"Total\"", StringComparison.Ordinal));
+        Assert.Empty(read.Clock);
+    }
+
+    [Fact]
     public void Parquet_by_apache_arrow_gives_its_log()
     {
         var file = TestData.File("logged/quarters.parquet");

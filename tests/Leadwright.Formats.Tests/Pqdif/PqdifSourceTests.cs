@@ -28,6 +28,22 @@ public sealed class PqdifSourceTests
         Assert.Contains(source.Warnings, warning => warning.Says.StartsWith("The file holds 2 recordings", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData(2)]
+    [InlineData(-5.5)]
+    public void Times_are_given_by_the_clock_on_site_where_its_offset_to_UTC_is_stated(double hours)
+    {
+        var file = Waveforms((Observation, WaveformObservation(36000.002)));
+        var options = new PqdifReadOptions { UtcOffset = TimeSpan.FromHours(hours) };
+        var utc = PqdifReader.Read(new InputFile("raw.pqd", file), cancellationToken: TestContext.Current.CancellationToken).Recordings[0].Recording.Start!.Value;
+        var content = PqdifReader.Read(new InputFile("raw.pqd", file), options, TestContext.Current.CancellationToken);
+        using var source = PqdifSource.TryOpen("raw.pqd", new MemoryStream(file), options, TestContext.Current.CancellationToken)!;
+
+        Assert.Equal(utc.AddHours(hours), content.Recordings[0].Recording.Start);
+        Assert.Equal(utc.AddHours(hours), source.Start);
+        Assert.Contains(content.Warnings, warning => warning.Says.EndsWith($"they are given at UTC{(hours < 0 ? "-05:30" : "+02:00")}, as was stated.", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_file_without_waveforms_gives_none() => Assert.Null(Open(RawPqdif.File((Container, PlainContainer), (DataSource, WaveformSource))));
 

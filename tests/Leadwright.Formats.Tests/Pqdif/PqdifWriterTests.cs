@@ -151,6 +151,8 @@ public sealed class PqdifWriterTests
         using var stream = new MemoryStream();
         PqdifWriter.Write(stream, log, new PqdifWriteOptions { UtcOffset = TimeSpan.FromHours(1) });
         Assert.Equal(new DateTime(2026, 3, 2, 9, 0, 0), PqdifReader.Read(new InputFile("x.pqd", stream.ToArray()), cancellationToken: TestContext.Current.CancellationToken).Logs[0].Log.From);
+        Assert.Equal(new DateTime(2026, 3, 2, 10, 0, 0), PqdifReader.Read(
+            new InputFile("x.pqd", stream.ToArray()), new PqdifReadOptions { UtcOffset = TimeSpan.FromHours(1) }, TestContext.Current.CancellationToken).Logs[0].Log.From);
     }
 
     [Fact]

@@ -1,9 +1,11 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using Leadwright.Core.Logs;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Journal;
+using Leadwright.Surveys.Tables;
 
 // Works on a survey until it is killed, and says on standard output what was saved: the number and kind of each entry, after the store said so.
 var folder = args[0];
@@ -22,7 +24,7 @@ while (true)
         told = entry.Number;
     }
 
-    switch (chance.Next(24))
+    switch (chance.Next(25))
     {
         case < 6:
             var bytes = new byte[chance.Next(1, 200_000)];
@@ -39,11 +41,18 @@ while (true)
             await new RecordingImport(survey).ImportAsync(
                 [new IncomingSource("week.csv", () => new MemoryStream(Encoding.UTF8.GetBytes("time;V1 (V);I1 (A)\n" + rows)))], new ImportOptions { ScansIntegrity = false });
             break;
-        case < 16:
+        // Mending: the layer is accepted or switched, and the mended table is written anew in its place.
+        case 11 or 12:
+            var mended = $"c{chance.Next(3)}";
+            if (survey.State.Corrections.FirstOrDefault(correction => correction.Id == mended) is { } layer) survey.Append(new CorrectionSwitched(mended, !layer.IsOn), "to be killed");
+            else using (var clamp = JsonDocument.Parse("{\"kind\":\"clamp-reversed\"}")) survey.Append(new CorrectionAccepted(mended, "week", clamp.RootElement.Clone()), "to be killed");
+            await SurveyTables.WriteLogAsync(folder, survey.State.Id, InventedLog(chance), new TableWriteOptions { Table = new TableName("mended", 0) });
+            break;
+        case < 17:
             using (var document = JsonDocument.Parse("{\"schema\":\"leadwright.guard/1\",\"filler\":\"" + new string('x', chance.Next(1, 60_000)) + "\"}"))
                 survey.Append(new HookupProved(document.RootElement.Clone()));
             break;
-        case < 21:
+        case < 22:
             survey.Append(new PlanChanged(new() { Text = new string('p', chance.Next(1, 2000)) }), "to be killed");
             break;
         default:
@@ -52,4 +61,13 @@ while (true)
             survey = SurveyFolder.Open(folder, SurveyAccess.Write, author);
             break;
     }
+}
+
+static IntervalLog InventedLog(Random chance)
+{
+    const int Rows = 300;
+    var start = new DateTime(2026, 3, 2, 0, 0, 0, DateTimeKind.Unspecified).Ticks;
+    return new IntervalLog(
+        [new LogColumn("P", LogQuantity.ActivePower, LogPlace.Whole)], [.. Enumerable.Range(0, Rows).Select(row => start + (row * TimeSpan.TicksPerMinute))],
+        [[.. Enumerable.Range(0, Rows).Select(_ => 1000 * chance.NextDouble())]], 60);
 }

@@ -19,7 +19,9 @@ internal sealed class RecordingDesk : IDisposable
     private readonly GuardRequest _request;
     private readonly Dictionary<string, MendReport> _mended = new(StringComparer.Ordinal);
     private RecordingFile? _file;
+    private readonly ImmutableArray<string> _files;
     private RecordingWaves? _waves;
+    private (bool IsKnown, WaveMatch? Match) _match;
     private (GuardReport Report, ImmutableArray<string> Notes)? _guard;
 
     public RecordingDesk(SurveyFolder survey, SurveyRecording recording)
@@ -27,6 +29,7 @@ internal sealed class RecordingDesk : IDisposable
         var panel = survey.State.Panel;
         Path = survey.PathOf(recording.Files[0]);
         FileName = recording.Files[0].Name;
+        _files = [.. recording.Files.Select(survey.PathOf)];
         var input = SurveyInput.Of([survey.Path], recording.Name, refusal => throw refusal, "log", "samples").Single();
         _request = new GuardRequest(input.Complete(new RecordingRequest()), panel.Known());
         Key = ResultFiles.KeyOf(
@@ -54,7 +57,11 @@ internal sealed class RecordingDesk : IDisposable
     /// <summary>The recording.</summary>
     public async Task<RecordingFile> ReadAsync(CancellationToken cancellation) => await AloneAsync(Read, cancellation);
 
-    /// <summary>Its samples; null when it holds logged values.</summary>
+    /// <summary>Which of its channels is which, without reading its samples; null when that can't be told.</summary>
+    public async Task<WaveMatch?> MatchAsync(CancellationToken cancellation) => await AloneAsync(
+        () => (_match = _match.IsKnown ? _match : (true, WaveMatch.Of(_files, _request.Recording, cancellation))).Match, cancellation);
+
+    /// <summary>Its samples, all of them; null when it holds logged values. For recordings without a table of samples, as those of several rates.</summary>
     public async Task<RecordingWaves?> WavesAsync(CancellationToken cancellation) => await AloneAsync(
         () => Read().Samples is null ? null : _waves ??= RecordingWaves.Of(Read(), _request.Recording), cancellation);
 

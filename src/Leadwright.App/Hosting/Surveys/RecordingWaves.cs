@@ -40,8 +40,15 @@ internal sealed class RecordingWaves(SampledRecording recording, ImmutableSorted
     /// <summary>The columns that charts can show.</summary>
     public ImmutableArray<ColumnCard> Columns =>
     [
-        .. map.Keys.Select(channel => new ColumnCard(NamePrefix + channel, $"Wave of {channel}", IsVoltage(channel) ? "V" : "A", IsVoltage(channel) ? "VoltageWave" : "CurrentWave", PlaceOf(channel))),
+        .. map.Keys.Select(CardOf),
     ];
+
+    /// <summary>The name of a channel's column.</summary>
+    public static string NameOf(Channel channel) => NamePrefix + channel;
+
+    /// <summary>A channel as a column.</summary>
+    public static ColumnCard CardOf(Channel channel) =>
+        new(NameOf(channel), $"Wave of {channel}", IsVoltage(channel) ? "V" : "A", IsVoltage(channel) ? "VoltageWave" : "CurrentWave", PlaceOf(channel));
 
     /// <summary>Columns over a span; least and most of each row where a row sums samples up.</summary>
     /// <param name="names">The columns.</param>

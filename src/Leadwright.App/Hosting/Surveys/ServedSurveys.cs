@@ -146,6 +146,8 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
             Changed = state.Changed,
             IsInvented = DemoSurvey.IsOne(state.Site),
             IsArchived = state.IsArchived,
+            Learn = state.Plan.Learn,
+            PlanText = state.Plan.Text,
             RecordingCount = state.WorkRecordings.Count(),
             Sequence = state.LastEntry,
             Limits = string.Join(',', state.Plan.Limits),

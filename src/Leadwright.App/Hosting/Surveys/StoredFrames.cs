@@ -11,36 +11,69 @@ namespace Leadwright.App.Hosting.Surveys;
 /// <summary>Columns of a recording from the table that its import made: nothing of the recording itself has to be read, however long it is.</summary>
 internal static class StoredFrames
 {
-    // Samples up to here are read themselves (RecordingWaves): their channels are then matched and turned, and a moment can be drawn. Beyond it the memory would not do.
-    private const long MostReadBytes = 64L << 20;
-
     /// <summary>The columns that charts can show; null where there is no table.</summary>
-    public static Task<ImmutableArray<ColumnCard>?> ColumnsAsync(string folder, SurveyState state, string recording, CancellationToken cancellation) =>
-        WithTableAsync(folder, state, recording, table => Task.FromResult<ImmutableArray<ColumnCard>?>(
-            table.Name.Kind == TableName.Samples ? [.. table.Columns.Select(CardOf)]
-                : table.Columns.Any(column => column.Column is null) ? null : ColumnWording.Of(table.Columns.Select(column => column.Column!))), cancellation);
+    public static Task<ImmutableArray<ColumnCard>?> ColumnsAsync(string folder, SurveyState state, string recording, RecordingDesk desk, CancellationToken cancellation) =>
+        WithTableAsync<ImmutableArray<ColumnCard>?>(
+            folder, state, recording,
+            async table =>
+            {
+                if (table.Name.Kind != TableName.Samples)
+                    return table.Columns.Any(column => column.Column is null) ? null : ColumnWording.Of(table.Columns.Select(column => column.Column!));
+                return await desk.MatchAsync(cancellation) is { } match ? new StoredWaves(table, match).Columns : [.. table.Columns.Select(CardOf)];
+            },
+            cancellation);
 
     /// <summary>Columns over a span; null where there is no table, or one of them is not in it.</summary>
     /// <param name="folder">The survey's folder.</param>
     /// <param name="state">The survey.</param>
     /// <param name="recording">The recording's name.</param>
+    /// <param name="desk">The recording.</param>
     /// <param name="names">The columns.</param>
     /// <param name="from">Start, milliseconds as in a frame; null for the recording's.</param>
     /// <param name="to">End.</param>
     /// <param name="width">The most rows.</param>
     /// <param name="cancellation">Ends it.</param>
     public static Task<ColumnFrame?> FrameAsync(
-        string folder, SurveyState state, string recording, ImmutableArray<string> names, double? from, double? to, int width, CancellationToken cancellation) =>
+        string folder, SurveyState state, string recording, RecordingDesk desk, ImmutableArray<string> names, double? from, double? to, int width, CancellationToken cancellation) =>
         WithTableAsync(
             folder, state, recording,
-            async table => names.Any(name => table.IndexOf(name) < 0) ? null : await FrameAsync(table, names, from, to, width, cancellation), cancellation);
+            async table =>
+            {
+                var waves = table.Name.Kind == TableName.Samples && await desk.MatchAsync(cancellation) is { } match ? new StoredWaves(table, match) : null;
+                var found = names.Select(name => waves is not null ? waves.Find(name) : table.IndexOf(name) is >= 0 and var index ? (index, false) : null).ToList();
+                return found.Contains(null) ? null : await FrameAsync(table, [.. found.Select((one, at) => (names[at], one!.Value.Item1, one.Value.Item2))], from, to, width, cancellation);
+            },
+            cancellation);
 
-    private static async Task<ColumnFrame?> FrameAsync(SurveyTable table, ImmutableArray<string> names, double? from, double? to, int width, CancellationToken cancellation)
+    /// <summary>One moment of a sampled recording; null where there is no table of its samples, or none of its channels is known.</summary>
+    /// <param name="folder">The survey's folder.</param>
+    /// <param name="state">The survey.</param>
+    /// <param name="recording">The recording's name.</param>
+    /// <param name="desk">The recording.</param>
+    /// <param name="at">Milliseconds as in a frame.</param>
+    /// <param name="cancellation">Ends it.</param>
+    public static Task<MomentSheet?> MomentAsync(string folder, SurveyState state, string recording, RecordingDesk desk, double at, CancellationToken cancellation) =>
+        WithTableAsync(
+            folder, state, recording,
+            async table => table.Name.Kind == TableName.Samples && await desk.MatchAsync(cancellation) is { } match
+                ? await new StoredWaves(table, match).MomentAsync(at, desk.Request.Recording.FrequencyHertz, cancellation) : null,
+            cancellation);
+
+    /// <summary>A channel that is no lead and no clamp: it keeps the name that the file has for it.</summary>
+    public static ColumnCard CardOf(StoredColumn column)
+    {
+        var quantity = column.Unit switch { "V" => LogQuantity.Voltage, "A" => LogQuantity.Current, _ => LogQuantity.Other };
+        var title = column.Unit.Length > 0 && column.Name.EndsWith("_" + column.Unit, StringComparison.Ordinal) ? column.Name[..^(column.Unit.Length + 1)] : column.Name;
+        return new ColumnCard(column.Name, $"Samples of {title}", column.Unit, quantity.ToString(), LogPlace.Whole.ToString());
+    }
+
+    private static async Task<ColumnFrame?> FrameAsync(
+        SurveyTable table, ImmutableArray<(string Name, int Index, bool IsTurned)> wanted, double? from, double? to, int width, CancellationToken cancellation)
     {
         var (wholeFrom, wholeTo) = (ColumnFrame.MillisecondsOf(table.From), ColumnFrame.MillisecondsOf(table.To));
         var (start, end) = (Math.Max(from ?? wholeFrom, wholeFrom), Math.Min(to ?? wholeTo, wholeTo));
         if (!(end > start)) (start, end) = (wholeFrom, wholeTo);
-        var read = await table.ReadAsync([.. names], ColumnFrame.TimeOf(start), ColumnFrame.TimeOf(end), width, cancellation);
+        var read = await table.ReadAsync([.. wanted.Select(one => one.Index)], ColumnFrame.TimeOf(start), ColumnFrame.TimeOf(end), width, cancellation);
         var half = (read.AreRows ? read.IntervalTicks : read.WidthTicks) / 2;
         return new ColumnFrame
         {
@@ -52,29 +85,21 @@ internal static class StoredFrames
             Times = [.. read.Starts.ToArray().Select(ticks => ColumnFrame.MillisecondsOf(new DateTime(ticks + half)))],
             Columns =
             [
-                .. read.Series.Select(series => new FrameColumn(series.Column.Name, series.Column.Unit == "percent" ? "%" : series.Column.Unit)
+                .. read.Series.Select((series, index) => new FrameColumn(wanted[index].Name, series.Column.Unit == "percent" ? "%" : series.Column.Unit)
                 {
-                    Mean = Singles(series.Mean.Span),
-                    Low = Singles(series.Least.Span),
-                    High = Singles(series.Greatest.Span),
-                    Standing = [.. series.Worst.ToArray().Select((worst, index) => series.Known.Span[index] == 0 ? (byte)Standing.Lost : (byte)worst)],
+                    Mean = Singles(series.Mean.Span, wanted[index].IsTurned),
+                    Low = Singles((wanted[index].IsTurned ? series.Greatest : series.Least).Span, wanted[index].IsTurned),
+                    High = Singles((wanted[index].IsTurned ? series.Least : series.Greatest).Span, wanted[index].IsTurned),
+                    Standing = [.. series.Worst.ToArray().Select((worst, at) => series.Known.Span[at] == 0 ? (byte)Standing.Lost : (byte)worst)],
                 }),
             ],
         };
     }
 
-    // Channels of a sampled recording keep the names that the file has for them.
-    private static ColumnCard CardOf(StoredColumn column)
-    {
-        var quantity = column.Unit switch { "V" => LogQuantity.Voltage, "A" => LogQuantity.Current, _ => LogQuantity.Other };
-        var title = column.Unit.Length > 0 && column.Name.EndsWith("_" + column.Unit, StringComparison.Ordinal) ? column.Name[..^(column.Unit.Length + 1)] : column.Name;
-        return new ColumnCard(column.Name, $"Samples of {title}", column.Unit, quantity.ToString(), LogPlace.Whole.ToString());
-    }
-
-    private static float[] Singles(ReadOnlySpan<double> values)
+    private static float[] Singles(ReadOnlySpan<double> values, bool isTurned)
     {
         var singles = new float[values.Length];
-        for (var index = 0; index < values.Length; index++) singles[index] = (float)values[index];
+        for (var index = 0; index < values.Length; index++) singles[index] = (float)(isTurned ? -values[index] : values[index]);
         return singles;
     }
 
@@ -86,7 +111,7 @@ internal static class StoredFrames
         {
             using var tables = SurveyTables.Open(folder, state.Id);
             var name = RecordingImport.TableOf(state, found);
-            if (!tables.Names.Contains(name) || (name.Kind == TableName.Samples && found.Files.Sum(file => file.Bytes) <= MostReadBytes)) return default;
+            if (!tables.Names.Contains(name)) return default;
             var table = await tables.TableAsync(name, cancellation);
             return table.RowCount == 0 ? default : await use(table);
         }

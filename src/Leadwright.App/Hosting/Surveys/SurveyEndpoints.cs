@@ -38,7 +38,7 @@ internal static class SurveyEndpoints
         MapRecordings(api, surveys, works);
         MapResults(api, surveys, results, works);
         MapTables(api, surveys, results);
-        MapMoments(api, results);
+        MapMoments(api, surveys, results);
         MapFollowing(api, surveys, app.Lifetime);
         api.MapPapers(surveys, results, works);
     }
@@ -146,9 +146,9 @@ internal static class SurveyEndpoints
             var most = Math.Clamp(width ?? 1000, 10, MostWidth);
             if (mended != true)
             {
-                if (wanted.IsEmpty && await StoredFrames.ColumnsAsync(surveys.PathOf(id), state, name, cancellation) is { } columns)
+                if (wanted.IsEmpty && await StoredFrames.ColumnsAsync(surveys.PathOf(id), state, name, desk, cancellation) is { } columns)
                     return Results.Json(columns, SurveyJson.Default.ImmutableArrayColumnCard);
-                if (!wanted.IsEmpty && await StoredFrames.FrameAsync(surveys.PathOf(id), state, name, wanted, from, to, most, cancellation) is { } stored)
+                if (!wanted.IsEmpty && await StoredFrames.FrameAsync(surveys.PathOf(id), state, name, desk, wanted, from, to, most, cancellation) is { } stored)
                     return Results.Bytes(stored.ToBytes(), "application/octet-stream");
             }
 
@@ -178,10 +178,11 @@ internal static class SurveyEndpoints
         });
     }
 
-    private static void MapMoments(RouteGroupBuilder api, SurveyResults results) => api.MapGet(
+    private static void MapMoments(RouteGroupBuilder api, ServedSurveys surveys, SurveyResults results) => api.MapGet(
         "/surveys/{id}/moment", async (string id, string? recording, double at, CancellationToken cancellation) =>
         {
-            var (desk, _, _) = results.Find(id, recording);
+            var (desk, state, name) = results.Find(id, recording);
+            if (await StoredFrames.MomentAsync(surveys.PathOf(id), state, name, desk, at, cancellation) is { } stored) return Results.Json(stored, SurveyJson.Default.MomentSheet);
             return await desk.WavesAsync(cancellation) is { } waves
                 ? Results.Json(await Task.Run(() => waves.Moment(at, cancellation), cancellation), SurveyJson.Default.MomentSheet)
                 : SurveyProblems.Of(StatusCodes.Status404NotFound, "Not found", "This recording holds logged values and no waves.");

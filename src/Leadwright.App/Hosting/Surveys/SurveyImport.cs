@@ -16,7 +16,7 @@ internal static class SurveyImport
     /// <returns>The recording's name.</returns>
     /// <exception cref="Formats.FormatReadException">They can't be used; nothing changed.</exception>
     public static async Task<string> ImportAsync(SurveyFolder survey, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation) =>
-        (await new RecordingImport(survey).ImportAsync([.. files.Select(IncomingSource.OfFile)], null, new StepProgress(work), cancellation)).Name;
+        (await new RecordingImport(survey).ImportAsync([.. files.Select(IncomingSource.OfFile)], new ImportOptions { Read = new RecordingRequest().ToReadOptions() }, new StepProgress(work), cancellation)).Name;
 
     /// <summary>Makes a survey for a recording, named for its file until the site is told. A file that can't be read makes none.</summary>
     /// <param name="surveys">The surveys.</param>

@@ -61,6 +61,7 @@ internal static class SurveyPanelDesk
     /// <returns>What is wrong with it; empty when it was kept.</returns>
     public static (int Status, string Problem) Keep(SurveyFolder survey, HookupKeep check)
     {
+        if (DeviceMark.IsThere(survey, check.Id)) return (0, "");
         if (Text(check.Verdict, "schema") != CheckSchema || Text(check.Verdict, "verdict").Length == 0)
             return (StatusCodes.Status400BadRequest, "That is no verdict of this program. Check the hook-up again, and keep it then.");
         if (check.Readings is { } readings && Text(readings, "schema") != ReadingsSchema) return (StatusCodes.Status400BadRequest, "The readings can't be kept: they are not in the form of this program. Load the page again.");
@@ -69,8 +70,9 @@ internal static class SurveyPanelDesk
             if (!ToldAnswer.TryParse(told, out _, out var problem)) return (StatusCodes.Status400BadRequest, problem!);
         }
 
-        survey.Append(new HookupProved(check.Verdict, check.Readings));
+        // The number goes with the last entry: half of it in the journal is done again, and never taken for the whole.
         if (!check.Told.SequenceEqual(survey.State.Told)) survey.Append(new AnswersTold(check.Told));
+        survey.Append(new HookupProved(check.Verdict, check.Readings), DeviceMark.Of(check.Id, check.Made));
         return (0, "");
     }
 

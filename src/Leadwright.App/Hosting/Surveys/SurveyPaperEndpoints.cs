@@ -69,6 +69,8 @@ internal static class SurveyPaperEndpoints
         api.MapGet("/surveys/{id}/hookups", (string id) => Shown(surveys, id, SurveyPanelDesk.HookupsOf, SurveyJson.Default.HookupsSheet));
         api.MapPost("/surveys/{id}/hookups", (string id, HttpRequest request, CancellationToken cancellation) => ChangeAsync(
             surveys, id, request, SurveyJson.Default.HookupKeep, SurveyPanelDesk.Keep, SurveyPanelDesk.HookupsOf, SurveyJson.Default.HookupsSheet, cancellation));
+        api.MapPost("/surveys/{id}/plan", (string id, HttpRequest request, CancellationToken cancellation) => ChangeAsync(
+            surveys, id, request, SurveyJson.Default.PlanKeep, SurveyPlanDesk.Keep, _ => surveys.SheetOf(id), SurveyJson.Default.SurveySheet, cancellation));
         api.MapPost("/surveys/{id}/photos", async (string id, string? caption, HttpRequest request, CancellationToken cancellation) =>
         {
             _ = surveys.PathOf(id);

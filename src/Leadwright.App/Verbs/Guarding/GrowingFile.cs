@@ -15,6 +15,9 @@ internal sealed class GrowingFile(string path, GuardRequest request)
     // The first lines tell how the table is to be read; with them the newest lines are read like the whole.
     private const int HeadBytes = 32 * 1024;
 
+    private const int FewestLines = 4;
+
+    private byte[] _endOfLine = [(byte)'\n'];
     private byte[] _head = [];
     private HashSet<long> _headStarts = [];
     private long _taken;
@@ -30,10 +33,10 @@ internal sealed class GrowingFile(string path, GuardRequest request)
             if (length < _taken) (_taken, _options) = (0, null);
             if (length == _taken) return null;
             if (_options is null) return First();
-            var tail = ReadLines(_taken, length);
-            if (tail.Length == 0) return null;
+            var tail = WholeLines(ReadBytes(_taken, length));
+            if (tail.IsEmpty) return null;
             _taken += tail.Length;
-            return new GrownRows(Tail(LogReader.Read(new InputFile(path, (byte[])[.. _head, .. tail]), _options).Log), false);
+            return new GrownRows(Tail(LogReader.Read(new InputFile(path, (byte[])[.. _head, .. tail.Span]), _options).Log), false);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
@@ -48,20 +51,28 @@ internal sealed class GrowingFile(string path, GuardRequest request)
 
     private GrownRows? First()
     {
-        var read = RecordingFile.Read(path, request.Recording, prefersSamples: false);
-        if (read.Log is not { } log)
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot follow '{path}': it holds samples. Follow the recorder's log of intervals, or guard the recording when it is whole.");
-        var isText = InputSniffer.KindOf(new InputFile(path, File.ReadAllBytes(path))) == InputKind.LogTable;
-        if (!isText)
+        // Read once: what grows meanwhile comes with the next look.
+        var whole = new InputFile(path, ReadBytes(0, new FileInfo(path).Length));
+        var isText = InputSniffer.KindOf(whole) == InputKind.LogTable;
+        _endOfLine = whole.Bytes.Span switch { [0xFF, 0xFE, ..] => [(byte)'\n', 0], [0xFE, 0xFF, ..] => [0, (byte)'\n'], _ => [(byte)'\n'] };
+        // A last line without its end is taken when it is whole.
+        var lines = isText ? WholeLines(whole.Bytes) : whole.Bytes;
+        RecordingFile read;
+        try
         {
-            _taken = new FileInfo(path).Length;
-            return new GrownRows(log.Log, true);
+            read = RecordingFile.Read(whole with { Bytes = lines }, request.Recording, prefersSamples: false);
+        }
+        catch (InputRefusedException) when (whole.Bytes.Span.Count((byte)'\n') < FewestLines)
+        {
+            // A recorder that has just begun: headings, and not yet the two rows that make an interval.
+            return null;
         }
 
-        // A last line without its end is taken again when it is whole.
-        var lines = ReadLines(0, new FileInfo(path).Length);
+        if (read.Log is not { } log)
+            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot follow '{path}': it holds samples. Follow the recorder's log of intervals, or guard the recording when it is whole.");
         _taken = lines.Length;
-        _head = lines.Length <= HeadBytes ? lines : lines[..(Array.LastIndexOf(lines, (byte)'\n', HeadBytes) + 1)];
+        if (!isText) return new GrownRows(log.Log, true);
+        _head = (lines.Length <= HeadBytes ? lines : WholeLines(lines[..HeadBytes])).ToArray();
         _options = RecordingFile.LogOptionsOf(request.Recording) with
         {
             Separator = log.Separator,
@@ -105,12 +116,23 @@ internal sealed class GrowingFile(string path, GuardRequest request)
         return new IntervalLog(log.Columns, [.. starts], values, log.IntervalSeconds);
     }
 
-    private byte[] ReadLines(long from, long to)
+    // A character of two bytes is not cut in its middle.
+    private ReadOnlyMemory<byte> WholeLines(ReadOnlyMemory<byte> text)
+    {
+        var span = text.Span;
+        for (var at = span.LastIndexOf(_endOfLine); at >= 0; at = span[..(at + _endOfLine.Length - 1)].LastIndexOf(_endOfLine))
+        {
+            if (at % _endOfLine.Length == 0) return text[..(at + _endOfLine.Length)];
+        }
+
+        return default;
+    }
+
+    private ReadOnlyMemory<byte> ReadBytes(long from, long to)
     {
         using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
         stream.Position = from;
         var bytes = new byte[to - from];
-        var count = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
-        return bytes[..(bytes.AsSpan(0, count).LastIndexOf((byte)0x0A) + 1)];
+        return bytes.AsMemory(0, stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false));
     }
 }

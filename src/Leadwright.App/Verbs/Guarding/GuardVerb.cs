@@ -5,6 +5,7 @@ using Leadwright.Core.Integrity;
 using Leadwright.Reports.Guarding;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
+using Leadwright.Surveys.Tables;
 
 namespace Leadwright.App.Verbs.Guarding;
 
@@ -54,7 +55,9 @@ public sealed class GuardVerb
                 await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
                 codes.Add(CodeOf(report));
-                if (_options.Keeps(parsed)) input.Keep((recording, answer) => new GuardKept(recording, answer), json, _clock);
+                if (!_options.Keeps(parsed)) continue;
+                input.Keep((recording, answer) => new GuardKept(recording, answer), json, _clock);
+                await input.KeepTableAsync((folder, survey, part) => SurveyTables.WriteSpansAsync(folder, survey, report.Spans, part, cancellation));
             }
             catch (InputRefusedException refusal)
             {

@@ -8,6 +8,7 @@ using Leadwright.Core.Signals.Flicker;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Csv;
 using Leadwright.Formats.Matching;
 using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Sampling;
@@ -76,11 +77,17 @@ public static class MeasureInput
             case ".cff":
                 return () => OpenCombined(path, scaling);
             case ".pqd" or ".pqdif":
-                return () => OpenPqdif(path, cancellation);
-            case ".csv" or ".txt":
+                return () => OpenPqdif(path, request.ToPqdifOptions(), cancellation);
+            case ".csv" or ".txt" or ".tsv":
                 CsvLayout layout;
                 using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
                 return () => new CsvSampleSource(layout, StreamOf(path));
+            case ".xlsx" or ".xls" or ".parquet":
+                var text = SampleSheets.TextOf(InputOf(path), request.RateHertz) ?? throw new InputRefusedException(
+                    ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
+                CsvLayout sheet;
+                using (var table = new MemoryStream(text.Bytes.ToArray(), writable: false)) sheet = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
+                return () => new CsvSampleSource(sheet, new MemoryStream(text.Bytes.ToArray(), writable: false));
             default:
                 throw new InputRefusedException(
                     ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'.");
@@ -118,8 +125,8 @@ public static class MeasureInput
 
     private static FileStream StreamOf(string path) => new(path, new FileStreamOptions { BufferSize = 0, Options = FileOptions.SequentialScan });
 
-    private static SampleSource OpenPqdif(string path, CancellationToken cancellation) =>
-        OpenOr(StreamOf(path), stream => PqdifSource.TryOpen(path, stream, null, cancellation)) ?? throw new InputRefusedException(
+    private static SampleSource OpenPqdif(string path, PqdifReadOptions options, CancellationToken cancellation) =>
+        OpenOr(StreamOf(path), stream => PqdifSource.TryOpen(path, stream, options, cancellation)) ?? throw new InputRefusedException(
             ExitCode.InputUnusable, $"Cannot measure '{path}': it holds logged values and no waveform. What a recorder logged is measured already.");
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));

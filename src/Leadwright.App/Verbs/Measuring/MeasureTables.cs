@@ -181,7 +181,7 @@ public sealed class MeasureTables : IDisposable
             ".csv" => new CsvTableWriter(stream, columns),
             PqdifEnding => new PqdifTableWriter(stream, columns, _request.Interval.Seconds, new PqdifWriteOptions
             {
-                FileName = Path.GetFileName(path), Title = $"Measured from {Path.GetFileName(_subject.Path)}", SourceName = Path.GetFileName(_subject.Path),
+                FileName = Path.GetFileName(path), Title = $"Measured from {Path.GetFileName(_subject.Path)}", SourceName = Path.GetFileName(_subject.Path), UtcOffset = _request.UtcOffset,
             }),
             _ => new ParquetTableWriter(stream, columns, metadata),
         };

@@ -18,11 +18,11 @@ public sealed class MeasureVerb
         var command = new Command("measure", "Computes the standard parameters from a sampled recording, into a table with -o.\n"
             + "Exit codes: 0 measured, 1 an input can't be used, 2 wrong usage, 130 interrupted.");
         _options.AddTo(command);
-        command.SetAction((parsed, cancellation) => Task.Run(() => Run(parsed, output, error, cancellation), cancellation));
+        command.SetAction((parsed, cancellation) => Task.Run(() => RunAsync(parsed, output, error, cancellation), cancellation));
         return command;
     }
 
-    private int Run(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
+    private async Task<int> RunAsync(ParseResult parsed, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
         var request = _options.RequestOf(parsed);
         var isJson = _options.IsJson(parsed);
@@ -36,7 +36,7 @@ public sealed class MeasureVerb
         var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording, Refuse, "samples");
         if (inputs.Count > 1 && request.Output is not null)
         {
-            error.WriteLine("-o names one table: measure the files one by one.");
+            await error.WriteLineAsync("-o names one table: measure the files one by one.");
             return (int)ExitCode.WrongUsage;
         }
 
@@ -46,14 +46,17 @@ public sealed class MeasureVerb
             try
             {
                 var completed = input.Complete(request);
+                using var kept = _options.Keeps(parsed) ? KeptMeasure.For(input, completed) : null;
+                if (kept is not null) completed = kept.Request;
                 var document = MeasureRun.Measure(MeasureInput.Open(path, completed, cancellation), completed, MeasureProgress.Of(path, error), cancellation);
-                if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
-                output.Write(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
+                if (kept is not null) document = await kept.KeepAsync(document, cancellation);
+                if (!isJson && codes.Count > 0) await output.WriteLineAsync($"\n{new string('=', 80)}\n");
+                await output.WriteAsync(isJson ? MeasureJson.Line(document) + "\n" : MeasureText.Write(document));
                 codes.Add(ExitCode.NothingWrong);
             }
             catch (OperationCanceledException)
             {
-                error.WriteLine(request.Output is null
+                await error.WriteLineAsync(request.Output is null
                     ? "Interrupted."
                     : $"Interrupted. Nothing is written to '{request.Output}' yet; the same command with --resume goes on where it stopped.");
                 return (int)ExitCode.Interrupted;
@@ -64,12 +67,12 @@ public sealed class MeasureVerb
             }
             catch (FormatReadException failure)
             {
-                error.WriteLine(failure.Message);
+                await error.WriteLineAsync(failure.Message);
                 codes.Add(ExitCode.InputUnusable);
             }
             catch (IOException failure)
             {
-                error.WriteLine($"Cannot go on with '{path}': {failure.Message}");
+                await error.WriteLineAsync($"Cannot go on with '{path}': {failure.Message}");
                 codes.Add(ExitCode.InputUnusable);
             }
         }

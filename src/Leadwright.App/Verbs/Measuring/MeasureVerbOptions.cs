@@ -70,6 +70,8 @@ internal sealed class MeasureVerbOptions
         HelpName = "DIR",
     };
 
+    private readonly Option<bool> _keep = new("--keep") { Description = "Keeps the table and its events in the survey whose folder is named, for charts and queries." };
+
     public MeasureVerbOptions()
     {
         _interval.Validators.Add(result =>
@@ -101,14 +103,22 @@ internal sealed class MeasureVerbOptions
             if (result.GetValue(_resume) && result.GetValue(_output) is { } named && !MeasureTables.MayResume(named))
                 result.AddError("--resume: a PQDIF file is written in one go: measure anew, or into .csv or .parquet.");
         });
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(_keep) && result.GetValue(_output) is { } named && !named.EndsWith(".parquet", StringComparison.OrdinalIgnoreCase))
+                result.AddError("--keep: the table of a survey is Parquet: name a .parquet file with -o, or none.");
+        });
         command.Add(_files);
         foreach (var option in (Option[])
             [.. _recording.OfPanel, _format, _output, _resume, _interval, _ticks, _spectra, _lamp, _signalling, _demand, _dip, _swell, _interruption,
-                _change, _transient, _waveforms, .. _recording.OfSurvey, .. _recording.OfFile])
+                _change, _transient, _waveforms, _keep, .. _recording.OfSurvey, .. _recording.OfFile])
             command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
+
+    /// <summary>True to keep the table in the survey.</summary>
+    public bool Keeps(ParseResult parsed) => parsed.GetValue(_keep);
 
     public bool IsJson(ParseResult parsed) => parsed.GetValue(_format) == "json";
 

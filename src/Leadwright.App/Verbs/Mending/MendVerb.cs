@@ -2,6 +2,7 @@ using System.CommandLine;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Mending;
 using Leadwright.Reports.Mending;
+using Leadwright.Surveys.Tables;
 
 namespace Leadwright.App.Verbs.Mending;
 
@@ -48,6 +49,7 @@ public sealed class MendVerb
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document));
                 codes.Add(CodeOf(document.Report));
+                if (_options.Keeps(parsed)) await KeepAsync(input, document.Report, cancellation);
             }
             catch (InputRefusedException refusal)
             {
@@ -57,6 +59,16 @@ public sealed class MendVerb
 
         return (int)ExitCodes.WorstOf(codes);
     }
+
+    private static Task KeepAsync(SurveyInput input, MendReport report, CancellationToken cancellation) => input.KeepTableAsync(
+        (folder, survey, part) => SurveyTables.WriteLogAsync(
+            folder, survey, report.Log,
+            new TableWriteOptions
+            {
+                Table = new TableName(TableName.Mended, part), Standings = report.Standings,
+                Metadata = new Dictionary<string, string>(StringComparer.Ordinal) { ["recording"] = input.Recording!, ["made_by"] = MendJson.Schema },
+            },
+            cancellation));
 
     private static ExitCode CodeOf(MendReport report) =>
         !report.Corrections.IsEmpty ? ExitCode.FaultsFound : report.IsUndecided ? ExitCode.CannotDecide : ExitCode.NothingWrong;

@@ -34,6 +34,8 @@ internal sealed class MendVerbOptions
         Description = "Length of a demand interval for the peak, minutes.", HelpName = "MINUTES", DefaultValueFactory = _ => 15,
     };
 
+    private readonly Option<bool> _keep = new("--keep") { Description = "Keeps the mended table in the survey whose folder is named, beside the recorder's own, for charts and queries." };
+
     public MendVerbOptions()
     {
         _output.Validators.Add(result =>
@@ -59,8 +61,11 @@ internal sealed class MendVerbOptions
             if (result.GetValue(_output) is not null && result.GetResult(_files)?.Tokens.Count > 1) result.AddError("-o names one table: mend the files one by one.");
         });
         command.Add(_files);
-        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _output, _accuracy, _demand, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, .. _site.All, _format, _output, _accuracy, _demand, _keep, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
     }
+
+    /// <summary>True to keep the mended table in the survey.</summary>
+    public bool Keeps(ParseResult parsed) => parsed.GetValue(_keep);
 
     /// <summary>What the site is, said here or in the survey.</summary>
     public CheckOptions KnownOf(ParseResult parsed, SurveyState? survey) => _site.KnownOf(parsed, survey);

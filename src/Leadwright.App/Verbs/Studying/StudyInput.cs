@@ -5,6 +5,7 @@ using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
 using Leadwright.Formats;
+using Leadwright.Formats.Csv;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Pqdif;
 using Leadwright.Reports.Guarding;
@@ -14,6 +15,8 @@ namespace Leadwright.App.Verbs.Studying;
 /// <summary>Reads the inputs of a study: a log of intervals as it is, a sampled recording measured into one first.</summary>
 public static class StudyInput
 {
+    private const int HeadBytes = 1 << 16;
+
     internal const string NoNominal = "The nominal voltage is not stated: limits that are percent of it are not judged. Give it with --nominal.";
 
     /// <summary>Reads a file for a study alone: a table that <c>measure</c> wrote column by column as the study asks for them, so that its length and width do not matter; others as
@@ -38,23 +41,23 @@ public static class StudyInput
         ArgumentNullException.ThrowIfNull(request);
         return Guarded(path, () =>
         {
-            switch (Path.GetExtension(path).ToLowerInvariant())
+            var kind = InputSniffer.KindOf(HeadOf(path));
+            switch (kind)
             {
-                case ".cfg" or ".dat" or ".cff": break;
-                case ".csv" or ".txt" or ".tsv" or ".xlsx" or ".xls" or ".parquet":
-                    var table = InputOf(path);
-                    if (!InputSniffer.IsLog(InputSniffer.KindOf(table))) break;
-                    var file = LogReader.Read(table, OptionsOf(request), new ShareProgress(progress), cancellation);
+                case InputKind.LogTable or InputKind.Workbook or InputKind.Parquet:
+                    var input = InputOf(path);
+                    if (SampleSheets.TextOf(input, request.RateHertz) is not null) break;
+                    var file = LogReader.Read(input, OptionsOf(request), new ShareProgress(progress), cancellation);
                     // The same rows with their flags, harmonics and events.
                     return MeasuredTable.Read(path, request, cancellation) is { } measured && measured.Data.Log.Count == file.Log.Count ? measured with { File = file } : OfLog(path, file, request);
-                case ".pqd" or ".pqdif":
-                    var inputs = PqdifReader.ReadInputs(InputOf(path));
+                case InputKind.Pqdif:
+                    var inputs = PqdifReader.ReadInputs(InputOf(path), request.ToPqdifOptions());
                     if (inputs.OfType<LogInput>().FirstOrDefault() is { } log) return OfLog(path, log.File, request);
                     break;
-                case var ending:
+                case InputKind.Readings or InputKind.Unknown:
                     throw new InputRefusedException(
                         ExitCode.InputUnusable,
-                        $"Cannot read '{path}': expected a log of intervals (.csv, .xlsx, .parquet, .pqd) or a recording (.cfg with .dat, .cff, .csv), found the ending '{ending}'.");
+                        $"Cannot read '{path}': expected a log of intervals (.csv, .xlsx, .parquet, .pqd) or a recording (.cfg with .dat, .cff, .csv), found {(kind == InputKind.Readings ? "readings of one moment" : "something else")}.");
             }
 
             return StudyMeasurement.Measure(path, request, progress, cancellation);
@@ -130,15 +133,21 @@ public static class StudyInput
     private static LogReadOptions OptionsOf(StudyRequest request)
     {
         var service = request.Service?.Kind ?? ServiceKind.Wye;
-        return new LogReadOptions
+        return request.ToLogOptions() with
         {
-            DecimalMark = request.DecimalMark,
-            Profiles = request.Profiles,
             NominalVolts = request.Nominal is { } text && NominalVoltage.TryParse(text, service, out var nominal) ? nominal?.LineToNeutralVolts : null,
         };
     }
 
     private static InputFile InputOf(string path) => new(path, File.ReadAllBytes(path));
+
+    // Enough to tell what it is: a recording of samples may be longer than memory.
+    private static InputFile HeadOf(string path)
+    {
+        using var stream = File.OpenRead(path);
+        var head = new byte[HeadBytes];
+        return new InputFile(path, head.AsMemory(0, stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false)));
+    }
 
     private sealed class ShareProgress(Action<double> report) : IProgress<double>
     {

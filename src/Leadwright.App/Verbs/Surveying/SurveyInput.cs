@@ -3,6 +3,7 @@ using System.Text.Json;
 using Leadwright.Formats;
 using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
+using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Surveying;
@@ -19,6 +20,8 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
     public string? Recording { get; private init; }
 
     private ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
+
+    private RecordingReading? Reading { get; init; }
 
     /// <summary>The inputs that paths stand for: files as they are, survey folders by their recordings.</summary>
     /// <param name="paths">Files and survey folders.</param>
@@ -54,12 +57,12 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
     {
         if (State is null) return request;
         var panel = State.Panel;
-        return (T)((RecordingRequest)request with
+        return (T)(request.With(Reading) with
         {
             Service = request.Service ?? panel.KnownService(),
             Nominal = request.Nominal ?? panel.Nominal,
             FrequencyHertz = request.FrequencyHertz ?? panel.FrequencyHertz,
-            Profiles = Profiles,
+            Profiles = [.. request.Profiles, .. Profiles],
         });
     }
 
@@ -77,6 +80,23 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
             using var survey = SurveyFolder.Open(Folder, SurveyAccess.Write, new SurveyAuthor(Environment.UserName, clock));
             return survey.Append(answer(Recording!, document.RootElement.Clone()));
         });
+    }
+
+    /// <summary>Writes what was worked out as a table of the survey, for charts and queries.</summary>
+    /// <param name="write">Writes it: the survey's folder, its name among all, the number of the recording.</param>
+    /// <exception cref="InputRefusedException">The input is no survey, or can't be written to.</exception>
+    public async Task KeepTableAsync(Func<string, string, int, Task> write)
+    {
+        if (Folder is null || State?.Recording(Recording!) is not { } recording)
+            throw new InputRefusedException(ExitCode.WrongUsage, $"--keep: '{Path}' is not a recording of a survey. Name the survey's folder.");
+        try
+        {
+            await write(Folder, State.Id, RecordingImport.TableOf(State, recording).Part);
+        }
+        catch (SurveyException failure)
+        {
+            throw new InputRefusedException(ExitCode.InputUnusable, failure.Message, failure);
+        }
     }
 
     private static List<SurveyInput> OfSurvey(string path, string? name, string[] kinds)
@@ -105,7 +125,7 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
         _ = SurveyRun.Refusing(() => survey.PathOf(file));
         return new SurveyInput(System.IO.Path.Combine([path, .. file.Path.Split('/')]), survey.State)
         {
-            Folder = path, Recording = recording.Name, Profiles = ProfilesOf(recording),
+            Folder = path, Recording = recording.Name, Profiles = ProfilesOf(recording), Reading = recording.Facts.Reading,
         };
     }
 

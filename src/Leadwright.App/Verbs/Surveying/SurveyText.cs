@@ -40,11 +40,15 @@ internal static class SurveyText
             output.WriteLine(FormattableString.Invariant($"{entry.Number,5}  {Time(entry.At)}  {entry.Who}: {entry.What}{(entry.Why.Length > 0 ? $" ({entry.Why})" : "")}"));
     }
 
-    public static void WriteAdded(TextWriter output, SurveyRecording recording)
+    public static void WriteAdded(TextWriter output, string folder, SurveyRecording recording)
     {
         output.Write("Added.");
         WriteRecording(output, recording);
+        if (recording.Facts.Kind == "log" && recording.Facts.Columns is not null && recording.Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unread"))
+            output.WriteLine($"    To see how each column is read, and to answer: leadwright columns {folder} --recording {Worded(recording.Name)} --keep");
     }
+
+    private static string Worded(string name) => name.Contains(' ', StringComparison.Ordinal) ? $"\"{name}\"" : name;
 
     public static ExitCode WriteCopy(TextWriter output, TextWriter error, SurveyCopy copy)
     {
@@ -114,10 +118,11 @@ internal static class SurveyText
     private static void WriteRecording(TextWriter output, SurveyRecording recording)
     {
         var facts = recording.Facts;
-        var span = facts is { From: { } from, To: { } to } ? FormattableString.Invariant($", {from.ToString(Day, CultureInfo.InvariantCulture)} to {to.ToString(Day, CultureInfo.InvariantCulture)}") : "";
+        var span = facts is { From: { Year: 1 } } ? ", with no date" : facts is { From: { } from, To: { } to } ? FormattableString.Invariant($", {from.ToString(Day, CultureInfo.InvariantCulture)} to {to.ToString(Day, CultureInfo.InvariantCulture)}") : "";
         var count = facts.Count > 0 ? FormattableString.Invariant($", {facts.Count} {(facts.Kind == "log" ? $"rows of {facts.IntervalSeconds:0.###} s" : "samples")}") : "";
         output.WriteLine($"  recording {recording.Name}: {facts.Kind}, {facts.Format}{count}{span}{(recording.IsRemoved ? "  (taken out)" : "")}");
         foreach (var file in recording.Files) output.WriteLine(FormattableString.Invariant($"    {file.Path}  {file.Bytes} bytes  sha256 {file.Sha256}"));
+        foreach (var said in facts.Reading?.Says() ?? []) output.WriteLine($"    {said}");
         foreach (var remark in facts.Remarks.Take(MostRemarks)) output.WriteLine($"    {remark.Kind}: {remark.Says}");
         if (facts.Remarks.Length > MostRemarks) output.WriteLine(FormattableString.Invariant($"    and {facts.Remarks.Length - MostRemarks} more, all in survey.json"));
         foreach (var clock in facts.Clock.Take(5)) output.WriteLine($"    clock: {ClockOf(clock)}");

@@ -2,8 +2,6 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Formats;
-using Leadwright.Formats.Logs;
-using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 using Leadwright.Surveys.Journal;
@@ -73,11 +71,10 @@ public sealed class SurveyVerb
     {
         var (folder, who, why, files) = (Folder(), Who(), Why(), new Argument<string[]>("FILE") { Description = "Recordings: logs, samples, readings, in any format that check, guard or measure read. The files are copied and never changed.", Arity = ArgumentArity.OneOrMore });
         var name = SurveyOptions.Text("--name", "Name of the recording in the survey; that of its file without it.", "NAME");
-        var profile = SurveyOptions.Text("--match", "How the columns of a log are to be read, as a person confirmed it (leadwright.columns/1).", "FILE");
         var noScan = new Option<bool>("--no-scan") { Description = "Leaves out the look for leads and clamps that came off; guard does it later." };
         var recording = new RecordingOptions("as the survey says.");
         VerbOptions.RefuseUnknownOptions(files, "survey add");
-        var command = new Command("add", "Brings recordings into a survey.") { folder, files, name, profile, noScan };
+        var command = new Command("add", "Brings recordings into a survey.") { folder, files, name, noScan };
         foreach (var option in recording.OfFile) command.Add(option);
         command.Add(why);
         command.Add(who);
@@ -89,17 +86,14 @@ public sealed class SurveyVerb
         {
             using var survey = SurveyFolder.Open(parsed.GetValue(folder)!, SurveyAccess.Write, AuthorOf(parsed, who));
             var request = recording.RequestOf(parsed);
-            ImmutableArray<ColumnProfile> profiles = parsed.GetValue(profile) is { } path ? [ColumnProfileReader.Read(new InputFile(path, await File.ReadAllBytesAsync(path, cancellation)))] : [];
             var options = new ImportOptions
             {
                 Name = parsed.GetValue(name) ?? "",
                 Why = parsed.GetValue(why) ?? "",
-                IsConfirmed = !profiles.IsEmpty,
+                IsConfirmed = request.Match is not null,
+                Channels = request.Channels,
                 ScansIntegrity = !parsed.GetValue(noScan),
-                Read = new InputReadOptions
-                {
-                    Comtrade = request.ToComtradeOptions(), Csv = request.ToCsvOptions(), Log = new LogReadOptions { DecimalMark = request.DecimalMark, Profiles = profiles },
-                },
+                Read = request.ToReadOptions(),
             };
             var codes = new List<ExitCode>();
             foreach (var file in InputPaths.WithoutCompanions(parsed.GetValue(files)!))
@@ -109,7 +103,7 @@ public sealed class SurveyVerb
                     using var progress = new SurveyProgress(error);
                     var added = await new RecordingImport(survey).ImportAsync(SourcesOf(file), options, progress.OfImport(Path.GetFileName(file)), cancellation);
                     progress.Dispose();
-                    SurveyText.WriteAdded(output, added);
+                    SurveyText.WriteAdded(output, parsed.GetValue(folder)!, added);
                     return ExitCode.NothingWrong;
                 }));
             }

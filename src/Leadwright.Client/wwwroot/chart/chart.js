@@ -1,6 +1,6 @@
 // A chart of columns over time: the library carries axes, scales and cursor, draw.js draws the values, and the host gives as many of them as there are pixels.
 import uPlot from '../lib/uplot/uPlot.esm.js';
-import { read, range, scaleOf, digits, dayText, clockText } from './data.js';
+import { read, range, scaleOf, digits, marked, dayText, clockText } from './data.js';
 import { draw } from './draw.js';
 import { SvgPen } from './svg.js';
 
@@ -120,15 +120,16 @@ class Chart {
     if (index === null || index === undefined) return;
     const { frame } = this;
     const time = frame.times[index];
+    const mark = this.options.decimalMark;
     const words = [`${dayText(time)} ${clockText(time, frame.step)}`];
     frame.columns.forEach((column, at) => {
       const look = this.options.looks[at];
       const value = column.mean[index];
       if (Number.isNaN(value)) return void words.push(`${look.name}: nothing`);
       const { factor, unit } = scaleOf(column.unit, value, value);
-      const spread = column.high[index] - column.low[index] > 1e-6 * Math.abs(value) ? ` (${digits(column.low[index] / factor)} to ${digits(column.high[index] / factor)})` : '';
+      const spread = column.high[index] - column.low[index] > 1e-6 * Math.abs(value) ? ` (${digits(column.low[index] / factor, mark)} to ${digits(column.high[index] / factor, mark)})` : '';
       const told = column.standing[index] > 0 ? `, ${standings[column.standing[index]]}` : '';
-      words.push(`${look.name} ${digits(value / factor)} ${unit}${spread}${told}`);
+      words.push(`${look.name} ${digits(value / factor, mark)} ${unit}${spread}${told}`);
     });
     this.readout.textContent = words.join(' · ');
     if (!this.options.tellsCursor || this.told === time) return;
@@ -175,7 +176,7 @@ class Chart {
     const step = splits.length > 1 ? Math.abs(splits[1] - splits[0]) / factor : 1;
     const places = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
     this.unit = unit;
-    return splits.map(value => (value / factor).toFixed(places));
+    return splits.map(value => marked((value / factor).toFixed(places), this.options.decimalMark));
   }
 
   draw(plot) {

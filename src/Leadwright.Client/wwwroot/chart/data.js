@@ -52,9 +52,12 @@ export function scaleOf(unit, least, most) {
   return { factor: 1, unit };
 }
 
-export function digits(value) {
+// The mark between whole and fraction is the one that the screens use.
+export const marked = (text, mark) => mark === ',' ? text.replace('.', ',') : text;
+
+export function digits(value, mark) {
   const size = Math.abs(value);
-  return value.toFixed(size >= 1000 ? 0 : size >= 100 ? 1 : size >= 10 ? 2 : 3);
+  return marked(value.toFixed(size >= 1000 ? 0 : size >= 100 ? 1 : size >= 10 ? 2 : 3), mark);
 }
 
 // Every time is the recorder's own clock: it is written as it is, in no zone of this device.

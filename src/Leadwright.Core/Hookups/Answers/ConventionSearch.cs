@@ -23,6 +23,9 @@ internal sealed class ConventionSearch
     /// <summary>More combinations of possible angles than this are mixed clamp by clamp instead of being tried one by one.</summary>
     private const int MostCombinations = 16;
 
+    /// <summary>A part this far below another adds less than a thousand-millionth to it.</summary>
+    private const double Negligible = 21;
+
     /// <summary>Where nothing tells the supply's phase, the currents are weighed at this many of them.</summary>
     private const int Phases = 24;
 
@@ -35,6 +38,7 @@ internal sealed class ConventionSearch
 
     // Arrangements that fit so badly that a wrong ratio on top can't help.
     private readonly HashSet<int> _hopeless = [];
+    private readonly double[] _roleBounds = new double[256];
 
     public ConventionSearch(Observation observation, Convention convention, DisplacementGrid grid, WaveEvidence? waves, double depth = UsualDepth)
     {
@@ -66,8 +70,16 @@ internal sealed class ConventionSearch
             var likelihoods = Likelihoods(orbit.Representative, fit);
             var waves = _waves?.For(orbit.Representative, fit, _convention);
             _hopeless.Clear();
+            // Most arrangements are too rare for what their roles allow: that costs one addition each.
+            Array.Fill(_roleBounds, double.NaN);
+            var before = orbit.Members.Max(member => member.Map.LogPrior) + fit.LogLikelihood + _convention.LogPrior + (waves?.Ceiling ?? 0);
             for (var index = 0; index < table.Maps.Count; index++)
+            {
+                ref var bound = ref _roleBounds[table.Roles[index]];
+                if (double.IsNaN(bound)) bound = BoundOfRoles(likelihoods, table.Roles[index]);
+                if (before + table.TopPriors[index] + bound < best - _depth) continue;
                 Collect(orbit, fit, likelihoods, waves, table, index, found, ref best);
+            }
         }
     }
 
@@ -136,6 +148,13 @@ internal sealed class ConventionSearch
             leads, clamps, _convention, fit.LogLikelihood, _waves is null ? current : _waves.For(leads, fit, _convention).Add(current, clamps));
     }
 
+    private static double BoundOfRoles(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, byte roleCode)
+    {
+        var bound = double.NegativeInfinity;
+        foreach (var (likelihood, _) in likelihoods) bound = Math.Max(bound, likelihood.LogBoundOf(roleCode));
+        return bound;
+    }
+
     private static double Bound(List<(CurrentLikelihood Likelihood, double LogWeight)> likelihoods, ClampMap clamps)
     {
         var bound = double.NegativeInfinity;
@@ -160,9 +179,12 @@ internal sealed class ConventionSearch
         Span<double> logs = stackalloc double[MostCombinations * Phases];
         for (var index = 0; index < likelihoods.Count; index++)
         {
-            var fit = likelihoods[index].Likelihood.Of(clamps);
-            logs[index] = fit.Total + likelihoods[index].LogWeight;
-            if (index == 0 || logs[index] > bestLog) (bestLog, best) = (logs[index], fit);
+            var (likelihood, weight) = likelihoods[index];
+            logs[index] = double.NegativeInfinity;
+            if (likelihood.LogBoundOf(clamps) + weight < bestLog - Negligible) continue;
+            var fit = likelihood.Of(clamps);
+            logs[index] = fit.Total + weight;
+            if (logs[index] > bestLog || index == 0) (bestLog, best) = (logs[index], fit);
         }
 
         double sum = 0;

@@ -48,9 +48,9 @@ internal sealed class Weighing
         var toldRotation = RotationTold(options);
         var supplyRotation = !readings.IsReplayed ? options.ToldRotation : toldRotation == Rotation.Unknown ? Rotation.Abc : toldRotation;
         _leadMaps = LeadMaps.Enumerate(service, _observation.Leads, supplyRotation, IsReadToCommonPoint(readings), priors.Slips);
-        _clampMaps = ClampMaps.Enumerate(service, _clamps, options.MayExport, priors.Slips);
         var orbits = LeadOrbit.Group(service, _leadMaps);
-        var table = new ClampMapTable(service, _clampMaps);
+        var table = ClampMapTable.For(service, _clamps, options.MayExport, priors.Slips);
+        _clampMaps = table.Maps;
 
         var waves = WaveEvidence.Of(readings, _observation, _clamps, options.Load);
         var found = new List<Hypothesis>();

@@ -8,10 +8,27 @@ namespace Leadwright.Core.Hookups.Hypotheses;
 /// <param name="LogPrior">Natural logarithm of its prior probability.</param>
 internal sealed record ClampMap(int[] On, bool[] Reversed, int OffScale, double Scale, double LogPrior)
 {
+    /// <summary>Number of values of <see cref="ScaleCode"/>.</summary>
+    public const int ScaleCodes = 7;
+
     private readonly ClampRole[] _roles = RolesOf(On);
+
+    /// <summary>The wrong ratio as a small number; 0 where none is off.</summary>
+    public int ScaleCode { get; } = OffScale < 0 ? 0 : Scale switch { 10 => 1, 0.1 => 2, 5 => 3, 0.2 => 4, 2 => 5, _ => 6 };
 
     /// <summary>What each clamp tells, by position.</summary>
     public ReadOnlySpan<ClampRole> Roles => _roles;
+
+    /// <summary>The same as a number: two bits a clamp.</summary>
+    public byte RoleCode
+    {
+        get
+        {
+            var code = 0;
+            for (var position = 0; position < _roles.Length; position++) code |= (int)_roles[position] << (2 * position);
+            return (byte)code;
+        }
+    }
 
     public double ScaleOf(int position) => position == OffScale ? Scale : 1;
 

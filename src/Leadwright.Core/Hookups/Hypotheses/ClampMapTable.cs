@@ -1,9 +1,29 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups.Priors;
+
 namespace Leadwright.Core.Hookups.Hypotheses;
 
 /// <summary>All arrangements of the clamps, and which becomes which when the lines' names are exchanged.</summary>
 internal sealed class ClampMapTable
 {
+    private const int MostKept = 12;
+
+    // The next judgement mostly asks for the same again: the same recorder on the same service.
+    private static ImmutableDictionary<(ServiceKind, string, bool, SlipRates), ClampMapTable> s_kept =
+        ImmutableDictionary<(ServiceKind, string, bool, SlipRates), ClampMapTable>.Empty;
+
     private readonly int[][] _relabelled;
+
+    /// <summary>The arrangements of some clamps on a service.</summary>
+    public static ClampMapTable For(Service service, IReadOnlyList<Clamp> clamps, bool mayExport, SlipRates slips)
+    {
+        var key = (service.Kind, string.Join(',', clamps), mayExport, slips);
+        if (s_kept.TryGetValue(key, out var known)) return known;
+        var table = new ClampMapTable(service, ClampMaps.Enumerate(service, clamps, mayExport, slips));
+        ImmutableInterlocked.Update(ref s_kept, kept => (kept.Count < MostKept ? kept : kept.Clear()).SetItem(key, table));
+        return table;
+    }
 
     public ClampMapTable(Service service, List<ClampMap> maps)
     {
@@ -21,7 +41,16 @@ internal sealed class ClampMapTable
                 row[index] = byCode.GetValueOrDefault(Code(maps[index], relabellings[number]), -1);
             }
         }
+
+        TopPriors = [.. Enumerable.Range(0, maps.Count).Select(index => _relabelled.Max(row => row[index] < 0 ? double.NegativeInfinity : maps[row[index]].LogPrior))];
+        Roles = [.. maps.Select(map => map.RoleCode)];
     }
+
+    /// <summary>The largest prior, as a natural logarithm, of each arrangement under any names of the lines.</summary>
+    public double[] TopPriors { get; }
+
+    /// <summary>What each arrangement's clamps tell, as a number below 256: two bits a clamp.</summary>
+    public byte[] Roles { get; }
 
     /// <summary>The arrangements.</summary>
     public List<ClampMap> Maps { get; }
@@ -33,7 +62,7 @@ internal sealed class ClampMapTable
     private static int Code(ClampMap map, Relabelling relabelling)
     {
         var code = map.OffScale + 1;
-        code = (code * 7) + (map.OffScale < 0 ? 0 : map.Scale switch { 10 => 1, 0.1 => 2, 5 => 3, 0.2 => 4, 2 => 5, _ => 6 });
+        code = (code * ClampMap.ScaleCodes) + map.ScaleCode;
         for (var position = 0; position < map.On.Length; position++)
             code = (code * 10) + (relabelling.To[map.On[position]] * 2) + (map.Reversed[position] ? 1 : 0);
         return code;

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace Leadwright.Core.Hookups.Likelihoods;
 
 /// <summary>The clamps' densities multiplied at every level and mean displacement, for one set of turns.</summary>
@@ -19,11 +21,7 @@ internal sealed class AngleProduct
             for (var index = 0; index < densities.Length; index++)
             {
                 if (sixths[index] == Absent) continue;
-                var row = densities[index].Row(level, sixths[index]);
-                var start = ClampDensity.FirstIndex(sixths[index]);
-                var wrap = DisplacementGrid.Steps - start;
-                for (var step = 0; step < wrap; step++) product[step] *= row[start + step];
-                for (var step = wrap; step < DisplacementGrid.Steps; step++) product[step] *= row[step - wrap];
+                Multiply(product, densities[index], level, sixths[index]);
             }
 
             double sum = 0;
@@ -38,6 +36,39 @@ internal sealed class AngleProduct
         }
 
         Sums[DisplacementGrid.Independent] = independent;
+    }
+
+    /// <summary>How likely the angles of two clamps are together, over all levels and mean displacements, per radian each.</summary>
+    public static double OfPair(DisplacementGrid grid, ClampDensity one, int oneSixths, ClampDensity other, int otherSixths)
+    {
+        Span<double> product = stackalloc double[DisplacementGrid.Steps];
+        var total = grid.LevelWeights[DisplacementGrid.Independent] * one.Independent(oneSixths) * other.Independent(otherSixths);
+        for (var level = 0; level < DisplacementGrid.Independent; level++)
+        {
+            grid.Weights[level].CopyTo(product);
+            Multiply(product, one, level, oneSixths);
+            Multiply(product, other, level, otherSixths);
+            foreach (var value in product) total += value;
+        }
+
+        return total;
+    }
+
+    private static void Multiply(Span<double> product, ClampDensity density, int level, int sixths)
+    {
+        var row = density.Row(level, sixths);
+        var start = ClampDensity.FirstIndex(sixths);
+        var wrap = DisplacementGrid.Steps - start;
+        Multiply(product[..wrap], row[start..]);
+        Multiply(product[wrap..], row[..start]);
+    }
+
+    private static void Multiply(Span<double> product, ReadOnlySpan<double> row)
+    {
+        var step = 0;
+        for (; step <= product.Length - Vector<double>.Count; step += Vector<double>.Count)
+            (new Vector<double>(product[step..]) * new Vector<double>(row[step..])).CopyTo(product[step..]);
+        for (; step < product.Length; step++) product[step] *= row[step];
     }
 
     /// <summary>Sum over the mean displacements, for each level.</summary>

@@ -27,6 +27,7 @@ internal sealed class CurrentLikelihood
     private readonly LegShifts? _shifts;
     private readonly int _lines;
     private readonly bool _isPointLike;
+    private readonly bool _isSingle;
     private readonly double _largest;
     private readonly double _sumVariance;
     private readonly AngleProduct?[] _angles = new AngleProduct?[7 * 7 * 7 * 7];
@@ -35,6 +36,8 @@ internal sealed class CurrentLikelihood
     private readonly int[] _order;
     private readonly double[] _roleBounds;
     private readonly double _closureBound;
+    private readonly double[] _seconds = new double[4 * 4 * 2 * 3 * ClampMap.ScaleCodes];
+    private readonly double[] _pairs = new double[4 * 4 * 6 * 6];
 
     private readonly double[] _logs = new double[4];
     private readonly int[] _sixths = new int[4];
@@ -53,6 +56,9 @@ internal sealed class CurrentLikelihood
         _lineAngles = fit.ConductorAngles;
         _lineSixths = !observation.Service.HasRotation ? [0, 3, 0] : leads.Rotation == Rotation.Acb ? [0, 2, 4] : [0, 4, 2];
         _lines = observation.Service.LineCount;
+        _isSingle = observation.Service.Kind == ServiceKind.Single;
+        Array.Fill(_pairs, double.NaN);
+        Array.Fill(_seconds, double.NaN);
         _shifts = LegShifts.Of(observation.Service, leads);
         _sumVariance = observation.IsMeasured ? PhasorVariance : DisplayVariance;
         _largest = 0.5;
@@ -103,19 +109,92 @@ internal sealed class CurrentLikelihood
     /// <summary>No arrangement's likelihood has a larger logarithm than this.</summary>
     public double LogBound { get; }
 
+    /// <summary>No larger logarithm is possible for arrangements of these roles; <see cref="ClampMap.RoleCode"/>.</summary>
+    public double LogBoundOf(byte roleCode)
+    {
+        var bound = _closureBound;
+        for (var index = 0; index < _densities.Length; index++) bound += _roleBounds[(index * 4) + ((roleCode >> (2 * index)) & 3)];
+        return bound;
+    }
+
     /// <summary>No larger logarithm is possible for this arrangement; cheap.</summary>
     public double LogBoundOf(ClampMap map)
     {
         var bound = _closureBound;
-        var roles = map.Roles;
-        for (var index = 0; index < roles.Length; index++) bound += _roleBounds[(index * 4) + (int)roles[index]];
-        return bound;
+        Span<int> first = stackalloc int[4];
+        Span<int> lines = stackalloc int[4];
+        first.Fill(-1);
+        var count = 0;
+        foreach (var index in _order)
+        {
+            var place = map.On[index];
+            if (place == Place.Air || _observation.Currents[index].IsUnread)
+            {
+                bound += _roleBounds[(index * 4) + (int)(place == Place.Air ? ClampRole.Open : ClampRole.Line)];
+                continue;
+            }
+
+            if (_isSingle && place == Place.N) place = 0;
+            if (first[place] >= 0)
+            {
+                bound += LogSecond(map, first[place], index);
+                continue;
+            }
+
+            first[place] = index;
+            bound += _roleBounds[(index * 4) + (int)(place == Place.N ? ClampRole.Neutral : ClampRole.Line)];
+            if (place != Place.N) lines[count++] = index;
+        }
+
+        return bound + LeastPair(map, lines[..count]);
+    }
+
+    /// <summary>By how much the two clamps that agree least with each other, or with the load, lower the bound.</summary>
+    /// <remarks>A sum of products of densities is not above the sum of products of any two of them, times the others' largest.</remarks>
+    private double LeastPair(ClampMap map, ReadOnlySpan<int> lines)
+    {
+        double least = 0;
+        for (var one = 0; one < lines.Length; one++)
+        {
+            for (var other = one + 1; other < lines.Length; other++)
+            {
+                var (left, right) = (Math.Min(lines[one], lines[other]), Math.Max(lines[one], lines[other]));
+                var (leftSixths, rightSixths) = (SixthsOf(map, left), SixthsOf(map, right));
+                ref var pair = ref _pairs[(((((left * 4) + right) * 6) + leftSixths) * 6) + rightSixths];
+                if (double.IsNaN(pair))
+                {
+                    var together = AngleProduct.OfPair(_grid, _densities[left], leftSixths, _densities[right], rightSixths);
+                    pair = Math.Log(together + 1e-300) - Math.Log(_densities[left].Largest) - Math.Log(_densities[right].Largest);
+                }
+
+                least = Math.Min(least, pair);
+            }
+        }
+
+        return least;
+    }
+
+    /// <summary>Logarithm of the density of a second clamp on a conductor; the same for many arrangements.</summary>
+    private double LogSecond(ClampMap map, int first, int second)
+    {
+        var turned = map.Reversed[first] != map.Reversed[second]
+            ^ (_isSingle && (map.On[first] == Place.N) != (map.On[second] == Place.N));
+        var scaled = map.OffScale == first ? 1 : map.OffScale == second ? 2 : 0;
+        ref var log = ref _seconds[(((((((first * 4) + second) * 2) + (turned ? 1 : 0)) * 3) + scaled) * ClampMap.ScaleCodes) + (scaled == 0 ? 0 : map.ScaleCode)];
+        if (double.IsNaN(log)) log = SameConductor.LogDensity(_observation, map, first, second, _isSingle, _phasors, _largest);
+        return log;
+    }
+
+    private int SixthsOf(ClampMap map, int index)
+    {
+        var (place, reversed) = (map.On[index], map.Reversed[index]);
+        if (_isSingle && place == Place.N) (place, reversed) = (0, !reversed);
+        return (_lineSixths[place] + (reversed ? 3 : 0)) % 6;
     }
 
     public CurrentFit Of(ClampMap map)
     {
         var service = _observation.Service;
-        var single = service.Kind == ServiceKind.Single;
         double kirchhoff = 0, sizes = 0;
         Array.Clear(_isKnown);
         Span<int> first = stackalloc int[4];
@@ -132,10 +211,10 @@ internal sealed class CurrentLikelihood
                 continue;
             }
 
-            if (single && place == Place.N) (place, reversed) = (0, !reversed);
+            if (_isSingle && place == Place.N) (place, reversed) = (0, !reversed);
             if (first[place] >= 0)
             {
-                kirchhoff += SameConductor.LogDensity(_observation, map, first[place], index, single, _phasors, _largest);
+                kirchhoff += LogSecond(map, first[place], index);
                 continue;
             }
 

@@ -101,7 +101,7 @@ internal sealed class ConductorCurrents
             var position = positions[clamp];
             var place = map.On[position];
             var code = place == Place.Air ? 8 : (place * 2) + (map.Reversed[position] ? 1 : 0);
-            var scale = map.OffScale != position ? 0 : map.Scale switch { 10 => 1, 0.1 => 2, 5 => 3, 0.2 => 4, 2 => 5, _ => 6 };
+            var scale = map.OffScale != position ? 0 : map.ScaleCode;
             key = (key * 64) + (code * 7) + (place == Place.Air ? 0 : scale);
         }
 

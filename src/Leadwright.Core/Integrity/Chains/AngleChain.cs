@@ -24,14 +24,15 @@ internal sealed class AngleChain
     private const double Wild = 0.02;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
+    private readonly CurrentSum? _sum;
     private readonly int _channel;
     private readonly double[] _degrees;
     private readonly double[] _turns;
     private readonly double[] _enter;
 
-    private AngleChain(GuardFrame frame, VoltageHistory voltages, int channel)
+    private AngleChain(GuardFrame frame, VoltageHistory voltages, CurrentSum? sum, int channel)
     {
-        (_frame, _voltages, _channel) = (frame, voltages, channel);
+        (_frame, _voltages, _sum, _channel) = (frame, voltages, sum, channel);
         _turns = Turns(frame);
         _enter = [.. _turns.Select(turn => turn == 0 ? 3.0 : turn == 180 ? 10 : IsSingle(turn) ? 11.0 : 17)];
         _degrees = Angles();
@@ -39,11 +40,11 @@ internal sealed class AngleChain
 
     private bool IsSingle(double turn) => _frame.Service.Kind == ServiceKind.HighLeg || _frame.IsTwoElement || Math.Abs(turn) == 120;
 
-    public static AngleHistory? Find(GuardFrame frame, VoltageHistory voltages, int channel, CancellationToken cancellation)
+    public static AngleHistory? Find(GuardFrame frame, VoltageHistory voltages, CurrentSum? sum, int channel, CancellationToken cancellation)
     {
         if (frame.Watts[channel] is null) return null;
         if (frame.Vars[channel] is null && (frame.Amperes[channel] is null || frame.Volts[channel] is null)) return null;
-        return new AngleChain(frame, voltages, channel).Find(cancellation);
+        return new AngleChain(frame, voltages, sum, channel).Find(cancellation);
     }
 
     private static double[] Turns(GuardFrame frame) => frame.Service.Kind switch
@@ -135,6 +136,13 @@ internal sealed class AngleChain
             }
 
             // A change is where the angle leaps by as much: rows that tell nothing for themselves so still tell when.
+            if (_sum is not null && MayExport(row) && !double.IsNaN(_degrees[row]))
+            {
+                // By day directions are told by the sum of the currents, where there is one.
+                var turned = _sum.SayTurned(row, _channel);
+                for (var turn = 0; turn < _turns.Length; turn++) says[turn] += _turns[turn] is 180 or 60 or -60 ? turned : 0;
+            }
+
             var isLinked = last >= 0 && !double.IsNaN(_degrees[row]);
             if (isLinked)
             {

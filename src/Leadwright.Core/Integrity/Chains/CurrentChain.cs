@@ -6,7 +6,11 @@ namespace Leadwright.Core.Integrity.Chains;
 /// <param name="Scales">The scales that were weighed; the first is 1, 0 stands for a clamp on nothing.</param>
 /// <param name="Rows">Number of the scale in each row.</param>
 /// <param name="Answer">How the voltage answers to the current.</param>
-internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswer Answer);
+internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswer Answer)
+{
+    /// <summary>The same before the voltage's answer was asked to bear it out.</summary>
+    public required byte[] Unproved { get; init; }
+}
 
 /// <summary>Weighs at which scale one clamp reads, from the size of its current by the hour of the day, from its jumps, and from whether
 /// the voltage answered to them.</summary>
@@ -28,13 +32,16 @@ internal sealed class CurrentChain
     private readonly double _floor;
     private readonly double _levelWeight;
     private readonly AngleHistory?[] _allAngles;
+    private readonly CurrentSum? _sum;
+    private readonly double _sumWeight;
     private double _jumpSpread = 0.1;
     private double _leapShare = 0.02;
 
-    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, int clamp)
+    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, CurrentSum? sum, int clamp)
     {
         var angles = clamp < 3 ? allAngles[clamp] : null;
-        (_frame, _voltages, _clamp, _answer, _angles, _allAngles) = (frame, voltages, clamp, answer, angles, allAngles);
+        (_frame, _voltages, _clamp, _answer, _angles, _allAngles, _sum) = (frame, voltages, clamp, answer, angles, allAngles, clamp < 3 ? sum : null);
+        _sumWeight = Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _levelWeight = LevelWeight * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _amperes = frame.Amperes[clamp]!;
         _floor = Math.Max(1e-6, voltages.Floors[clamp]);
@@ -49,8 +56,9 @@ internal sealed class CurrentChain
         }
     }
 
-    public static CurrentHistory? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] angles, int clamp, CancellationToken cancellation) =>
-        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answer, angles, clamp).Find(cancellation);
+    public static CurrentHistory? Find(
+        GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] angles, CurrentSum? sum, int clamp, CancellationToken cancellation) =>
+        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answer, angles, sum, clamp).Find(cancellation);
 
     private void Learn()
     {
@@ -119,13 +127,14 @@ internal sealed class CurrentChain
                 }
             }
 
-            for (var state = 0; state < count; state++) chain.Says[state] = isDead ? 0 : Level(row, state);
+            for (var state = 0; state < count; state++) chain.Says[state] = isDead ? 0 : Level(row, state) + SumSays(row, state);
             chain.Take(isLinked);
         }
 
         var history = chain.History();
+        var unproved = (byte[])history.Clone();
         Prove(history);
-        return new CurrentHistory(s_scales, history, _answer);
+        return new CurrentHistory(s_scales, history, _answer) { Unproved = unproved };
     }
 
     /// <summary>Drops what the voltage's answer does not bear out: a ratio is not set wrong, and a clamp not taken off, by a load that is
@@ -148,6 +157,7 @@ internal sealed class CurrentChain
             var last = row;
             while (last + 1 < history.Length && history[last + 1] == state) last++;
             var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
+            odds += SumOdds(row, last, state);
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
                 ? (offs > 3 || IsHighLeg ? 5 : IsSilent(row, last) ? 1 : -2)
@@ -155,6 +165,16 @@ internal sealed class CurrentChain
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
+    }
+
+    private double SumSays(int row, int state) => _sum is null ? 0 : _sumWeight * _sum.Say(row, _clamp, s_scales[state]);
+
+    /// <summary>What Kirchhoff's law says of a stretch.</summary>
+    private double SumOdds(int from, int to, int state)
+    {
+        double odds = 0;
+        for (var row = from; row <= to; row++) odds += SumSays(row, state) - SumSays(row, 0);
+        return Math.Clamp(odds, -30, 30);
     }
 
     /// <summary>The high leg feeds little but motors, and stands idle when they do.</summary>

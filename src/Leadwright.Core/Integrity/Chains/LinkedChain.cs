@@ -31,6 +31,9 @@ internal sealed class LinkedChain
     /// <summary>What the step into the next row says of each change: from times number of states, plus to.</summary>
     public double[] Links { get; }
 
+    /// <summary>Log-probability of the likeliest history so far.</summary>
+    public double Score { get; private set; }
+
     /// <summary>Takes the row.</summary>
     /// <param name="isLinked">False where the row before does not count.</param>
     public void Take(bool isLinked)
@@ -51,6 +54,7 @@ internal sealed class LinkedChain
         }
 
         var top = _next.Max();
+        Score += top;
         for (var state = 0; state < _count; state++) _next[state] -= top;
         _next.CopyTo(_scores, 0);
         _row++;

@@ -111,7 +111,8 @@ internal sealed class VoltageChain
         }
 
         // A clamp that is off all week must not lower the floor to its own noise.
-        var top = _floors.Take(3).Max();
+        // The middle of three, so that one at ten times its size does not raise it for all.
+        var top = _frame.Lines == 3 ? _floors.Take(3).Order().ElementAt(1) : _floors.Take(3).Max();
         for (var index = 0; index < 4; index++)
         {
             if (_frame.Amperes[index] is not { } amperes) continue;
@@ -263,7 +264,7 @@ internal sealed class VoltageChain
         if (state.Kind == VoltageStateKind.SupplyNeutralLost && _loopSpread > 0)
         {
             var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[1]![row]);
-            if (double.IsFinite(off)) log += Math.Log(Math.Exp(Normal(off, 0.008)) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
+            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
         for (var index = 0; index < _frame.Lines; index++)

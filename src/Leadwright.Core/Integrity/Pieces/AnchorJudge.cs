@@ -55,7 +55,8 @@ internal static class AnchorJudge
             rotations.GetValueOrDefault(logs[0].Hookup));
     }
 
-    private static List<int> Telling(GuardFrame frame, List<RowPiece> pieces, int count)
+    /// <summary>Rows in which every phase carries much, from different hours.</summary>
+    public static List<int> Telling(GuardFrame frame, List<RowPiece> pieces, int count)
     {
         var weighed = new List<(int Row, double Weight)>();
         var total = pieces.Sum(piece => piece.Length);

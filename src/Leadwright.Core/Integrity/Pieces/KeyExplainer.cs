@@ -89,6 +89,8 @@ internal sealed class KeyExplainer
         {
             var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
             if (score < -30) return;
+            // Of two that read alike the one in which nothing is wrong any more.
+            if (arrangement.IsRight) score += 2;
             score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
             top = Math.Max(top, score);
             weighed.Add((arrangement, score));

@@ -25,6 +25,9 @@ internal sealed record Arrangement(int[] Leads, int[] Clamps, bool[] Reversed, d
         return new Arrangement(leads, clamps, reversed, 0);
     }
 
+    /// <summary>True when every lead and clamp is on its own conductor, the right way round.</summary>
+    public bool IsRight => Leads is [0, 1, 2, 3] && Clamps is [0, 1, 2, 3] && Array.TrueForAll(Reversed, reversed => !reversed);
+
     public bool IsLike(Arrangement other) =>
         Leads.AsSpan().SequenceEqual(other.Leads) && Clamps.AsSpan().SequenceEqual(other.Clamps) && Reversed.AsSpan().SequenceEqual(other.Reversed);
 

@@ -4,7 +4,7 @@ using Leadwright.Core.Integrity.Relations;
 namespace Leadwright.Core.Integrity.Pieces;
 
 /// <summary>The chains of a recording, joined.</summary>
-internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents)
+internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents, CurrentSum? sum)
 {
     public GuardFrame Frame { get; } = frame;
 
@@ -14,15 +14,33 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
     public CurrentHistory?[] Currents { get; } = currents;
 
+    /// <summary>What the sum of the currents says; null where nothing.</summary>
+    public CurrentSum? Sum { get; } = sum;
+
     public static Chained Of(GuardFrame frame, CancellationToken cancellation)
     {
         var voltages = VoltageChain.Find(frame, cancellation);
+        var sum = CurrentSum.Learn(frame, voltages);
         var angles = new AngleHistory?[3];
         var currents = new CurrentHistory?[4];
-        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, index, cancellation);
+        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation);
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
         for (var index = 0; index < 4; index++)
-            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+
+        // Small currents at ten times their size pass for usual ones, and teach an answer that is too weak.
+        if (AtOtherRatios(currents, frame.Count) is { } isLeftOut)
+        {
+            answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index, isLeftOut))];
+            for (var index = 0; index < 4; index++)
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+        }
+
+        if (ExportChain.Override(frame, voltages, Unturned(frame, voltages, answers, angles), angles, Array.ConvertAll(currents, Firm), sum, cancellation))
+        {
+            for (var index = 0; index < 4; index++)
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+        }
 
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
@@ -32,13 +50,33 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             voltages = floated;
             answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, floated, index))];
             for (var index = 0; index < 4; index++)
-                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, index, cancellation);
+                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
         }
 
         DropEchoes(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
-        return new Chained(frame, voltages, angles, currents);
+        return new Chained(frame, voltages, angles, currents, sum);
+    }
+
+    /// <summary>The answers as they are while no power stands turned: those of a hook-up that was wrong for days are another one's.</summary>
+    private static VoltageAnswer[] Unturned(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles)
+    {
+        if (!frame.Options.Check.MayExport) return answers;
+        var isTurned = new bool[frame.Count];
+        for (var row = 0; row < isTurned.Length; row++) isTurned[row] = Array.Exists(angles, angle => angle is not null && angle.Rows[row] > 0);
+        var count = isTurned.Count(turned => turned);
+        return count == 0 || count > 0.85 * frame.Count ? answers : [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index, isTurned))];
+    }
+
+    /// <summary>Rows in which a clamp may read too much, and so teach too loudly; null where there are none, or too few others.</summary>
+    private static bool[]? AtOtherRatios(CurrentHistory?[] currents, int rows)
+    {
+        var isOther = new bool[rows];
+        for (var row = 0; row < rows; row++)
+            isOther[row] = currents.Take(3).Any(current => current is not null && current.Scales[current.Unproved[row]] > 1);
+        var count = isOther.Count(other => other);
+        return count == 0 || count > 0.7 * rows ? null : isOther;
     }
 
     /// <summary>What the current's own leap tells, whatever the voltages answer: ratios of ten and clamps on nothing.</summary>
@@ -79,7 +117,9 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
     }
 
-    /// <summary>While one clamp is off, what it no longer shows seems to be missing from the answers of the others: a ratio found there alone is an echo.</summary>
+    private static bool IsLouder(double scale, double than) => scale == 0 || Math.Abs(Math.Log(scale)) > Math.Abs(Math.Log(than)) + 0.1;
+
+    /// <summary>While one clamp is off, or further off its size, the answers of the others seem wrong by what it does not show: a ratio found there alone is an echo.</summary>
     private static void DropEchoes(CurrentHistory?[] currents)
     {
         foreach (var current in currents)
@@ -93,7 +133,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 while (last + 1 < current.Rows.Length && current.Rows[last + 1] == state) last++;
                 for (var at = row; at <= last; at++)
                 {
-                    if (Array.Exists(currents, other => other is not null && other != current && other.Scales[other.Rows[at]] == 0)) shared++;
+                    if (Array.Exists(currents, other => other is not null && other != current && IsLouder(other.Scales[other.Rows[at]], current.Scales[state]))) shared++;
                 }
 
                 if (2 * shared > last - row + 1) Array.Clear(current.Rows, row, last - row + 1);

@@ -157,6 +157,13 @@ internal sealed class TimelineMaker
         for (var clamp = 0; clamp < 4; clamp++)
         {
             scales[clamp] = anchor.Clamps.TryGetValue((Clamp)clamp, out var place) && place.On is not null ? place.Scale : 1;
+            if (scales[clamp] == 1 && _chained.Sum is not null && _chained.Currents[clamp] is { } known && known.Scales[anchorKey.Scale(clamp)] is > 0 and var sure)
+            {
+                // Where the currents add up to nothing a scale is known for itself.
+                scales[clamp] = sure;
+                continue;
+            }
+
             if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
             var others = Enumerable.Range(0, 3).Where(other => other != clamp).Select(other => _chained.Currents[other]?.Answer.PerAmpere ?? 0)
                 .Where(answer => answer < 0).ToArray();

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Pieces;
 using Leadwright.Core.Integrity.Relations;
 
@@ -29,9 +30,17 @@ internal static class DriftFinder
         var found = new List<GuardSpan>();
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
-            if (chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
+            if (chained.Currents[clamp] is not { } currents || !(currents.Answer.IsKnown || chained.Sum is not null)) continue;
             var own = (bool[])isUsable.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
+            DropLeaps(frame.Amperes[clamp]!, currents, own);
+            // While another clamp shows nothing, what it does not show seems to be missing here.
+            for (var other = 0; other < frame.Lines; other++)
+            {
+                if (other == clamp || chained.Currents[other] is not { } beside) continue;
+                for (var row = 0; row < own.Length; row++) own[row] &= beside.Scales[beside.Rows[row]] != 0;
+            }
+
             // At the end of its range a clamp shows less than there is for another reason.
             foreach (var span in spans)
             {
@@ -42,7 +51,7 @@ internal static class DriftFinder
                 }
             }
 
-            if (Fit(frame, currents.Answer, own) is not { } drift) continue;
+            if (Fit(frame, currents.Answer, chained.Sum, clamp, own) is not { } drift) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
         }
 
@@ -62,7 +71,26 @@ internal static class DriftFinder
         }
     }
 
-    private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, bool[] isUsable)
+    /// <summary>A ratio that begins with a leap of its own size is no jaw that opens slowly.</summary>
+    private static void DropLeaps(double[] amperes, CurrentHistory currents, bool[] own)
+    {
+        for (var row = 0; row < own.Length; row++)
+        {
+            var scale = currents.Scales[currents.Rows[row]];
+            if (scale is 0 or 1) continue;
+            var last = row;
+            while (last + 1 < own.Length && currents.Rows[last + 1] == currents.Rows[row]) last++;
+            if (row >= 2 && last > row + 1)
+            {
+                var leap = Math.Log((amperes[row + 1] + amperes[row + 2 > last ? row + 1 : row + 2]) / (amperes[row - 1] + amperes[row - 2]));
+                if (Math.Abs(leap - Math.Log(scale)) < 0.3 * Math.Abs(Math.Log(scale))) Array.Fill(own, false, row, last - row + 1);
+            }
+
+            row = last;
+        }
+    }
+
+    private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, CurrentSum? sum, int clamp, bool[] isUsable)
     {
         // A long recording is looked at in wider windows: their number decides the time.
         var perWindow = Math.Max((int)Math.Max(6, Math.Ceiling(WindowSeconds / frame.Log.IntervalSeconds)), frame.Count / 120);
@@ -70,7 +98,8 @@ internal static class DriftFinder
         if (count < 12) return null;
         double[] own = new double[count], both = new double[count];
         double spread = answer.Spread;
-        for (var row = 1; row < count * perWindow; row++)
+        if (sum is not null) AddSum(frame, sum, clamp, isUsable, perWindow, own, both);
+        for (var row = 1; row < count * perWindow && answer.IsKnown; row++)
         {
             if (!isUsable[row] || !isUsable[row - 1] || double.IsNaN(answer.Change(row))) continue;
             var change = answer.Own(row) - answer.Own(row - 1);
@@ -117,6 +146,23 @@ internal static class DriftFinder
         odds -= LeastOdds - 6;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
     }
+
+    /// <summary>What a clamp shows against what the others say it should, where all currents add up to nothing: rows of ten minutes to a few percent.</summary>
+    private static void AddSum(GuardFrame frame, CurrentSum sum, int clamp, bool[] isUsable, int perWindow, double[] own, double[] both)
+    {
+        var weight = Math.Min(1, frame.Log.IntervalSeconds / 600);
+        for (var row = 0; row < own.Length * perWindow; row++)
+        {
+            if (!isUsable[row]) continue;
+            var (shown, wanted, size) = sum.Gain(row, clamp);
+            if (double.IsNaN(shown) || shown < 0.05 * size || wanted < 0.5 * shown || wanted > 12 * shown) continue;
+            var variance = Square(0.04 * size) / weight;
+            own[row / perWindow] += shown * shown / variance;
+            both[row / perWindow] += shown * wanted / variance;
+        }
+    }
+
+    private static double Square(double value) => value * value;
 
     /// <summary>What the closing of the jaw adds: the current leaps by what was missing, and the voltage does not answer.</summary>
     private static double Leap(GuardFrame frame, VoltageAnswer answer, Drift drift, int perWindow)

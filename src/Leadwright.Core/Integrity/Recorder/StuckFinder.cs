@@ -10,6 +10,7 @@ internal static class StuckFinder
 {
     private const double MostChance = 1e-6;
     private const int Shortest = 5;
+    private const int MostStuck = 3;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -64,8 +65,9 @@ internal static class StuckFinder
 
     private static IEnumerable<GuardSpan> Runs(GuardFrame frame, double[] column, double[][] others, double least, Func<int, int, GuardSpan> span)
     {
-        // The longest run is left out of the share, or a long one would excuse itself.
-        int equal = 0, pairs = 0, longest = 0, second = 0, run = 0;
+        // The longest runs are left out of the share, or they would excuse themselves and each other.
+        int equal = 0, pairs = 0, run = 0;
+        var runs = new List<int>();
         for (var row = 1; row < column.Length; row++)
         {
             if (double.IsNaN(column[row]) || double.IsNaN(column[row - 1]) || !(column[row] > least)) continue;
@@ -77,25 +79,27 @@ internal static class StuckFinder
             }
             else
             {
-                if (run > longest) (second, longest) = (longest, run);
-                else second = Math.Max(second, run);
+                if (run > 0) runs.Add(run);
                 run = 0;
             }
         }
 
-        if (run > longest) (second, longest) = (longest, run);
-        else second = Math.Max(second, run);
+        if (run > 0) runs.Add(run);
+        runs.Sort((one, other) => other.CompareTo(one));
+        var longest = runs.FirstOrDefault();
+        var usual = runs.Count > MostStuck ? runs[MostStuck] : 0;
+        var left = runs.Take(MostStuck).Where((length, place) => place == 0 || length > 2 * usual).Sum();
 
         // At the end of its range a channel repeats too, and is no less alive.
         var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * 0.994;
-        var share = (double)(equal - longest + 1) / Math.Max(1, pairs - longest + 1);
+        var share = (double)(equal - left + 1) / Math.Max(1, pairs - left + 1);
         for (var row = 0; row < column.Length; row++)
         {
             if (!(column[row] > least)) continue;
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * second)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
+            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
                 yield return span(row + 1 < column.Length ? row : row, last);
             row = last;
         }

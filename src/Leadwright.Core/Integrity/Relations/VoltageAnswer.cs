@@ -36,6 +36,9 @@ internal sealed class VoltageAnswer
     /// <summary>The spread of all changes.</summary>
     public double UnknownSpread { get; private set; } = 1;
 
+    /// <summary>What an ampere in phase and one across in each clamp does, by the clamp's number; empty where not learned from watts and vars of all.</summary>
+    public (double InPhase, double Across)[] Weights { get; private set; } = [];
+
     /// <summary>Change of the phase's voltage against the others into a row; NaN where unknown.</summary>
     public double Change(int row) => _changes[row];
 
@@ -80,7 +83,11 @@ internal sealed class VoltageAnswer
         return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(UnknownSpread / Spread);
     }
 
-    public static VoltageAnswer Learn(GuardFrame frame, VoltageHistory voltages, int clamp)
+    /// <param name="frame">The recording.</param>
+    /// <param name="voltages">What the voltages did.</param>
+    /// <param name="clamp">The clamp.</param>
+    /// <param name="isLeftOut">Rows that may be at another ratio and must not teach; null for none.</param>
+    public static VoltageAnswer Learn(GuardFrame frame, VoltageHistory voltages, int clamp, bool[]? isLeftOut = null)
     {
         var answer = new VoltageAnswer(frame.Count);
         if (clamp > 2 || frame.Amperes[clamp] is null || frame.Volts[clamp] is null) return answer;
@@ -101,6 +108,7 @@ internal sealed class VoltageAnswer
         // Rows at another ratio would teach ten times too loudly.
         bool IsUsual(int row)
         {
+            if (isLeftOut is not null && isLeftOut[row]) return false;
             for (var index = 0; index < 3; index++)
             {
                 if (frame.Amperes[index] is { } column && !(column[row] < 4 * middles[index])) return false;
@@ -134,6 +142,7 @@ internal sealed class VoltageAnswer
         answer.UnknownSpread = Math.Max(answer.Spread, Robust.Deviation(allChanges));
         answer.PerAmpere = weights![0];
         answer.IsKnown = answer.PerAmpere < 0;
+        answer.Weights = ByClamp(frame, clamp, weights!);
         for (var row = 0; row < frame.Count; row++)
         {
             for (var index = 0; index < regressors.Count; index++)
@@ -144,6 +153,15 @@ internal sealed class VoltageAnswer
         }
 
         return answer;
+    }
+
+    private static (double InPhase, double Across)[] ByClamp(GuardFrame frame, int clamp, double[] weights)
+    {
+        int[] clamps = [.. Enumerable.Range(0, frame.Lines).Select(turn => (clamp + turn) % frame.Lines).Where(index => frame.Amperes[index] is not null)];
+        if (weights.Length != 2 * clamps.Length || clamps.Any(index => frame.Vars[index] is null)) return [];
+        var ordered = new (double, double)[3];
+        for (var index = 0; index < clamps.Length; index++) ordered[clamps[index]] = (weights[2 * index], weights[(2 * index) + 1]);
+        return ordered;
     }
 
     private static double Rest(VoltageAnswer answer, List<double[]> regressors, double[] weights, int row)

@@ -140,7 +140,8 @@ internal static class LayoutSearch
 
     private static LogHeading[] Headings(List<HeadRow> rows, int width, TimeColumns time)
     {
-        var units = rows.Find(row => IsUnitRow(row, time));
+        // Units that stand alone are the names too: date;kWh;kvarh.
+        var units = rows.Count > 1 ? rows.Find(row => IsUnitRow(row, time)) : null;
         var names = rows.Where(row => row != units).Select((row, index) => Filled(row, width, isGroup: index < rows.Count - (units is null ? 1 : 2))).ToList();
         var headings = new LogHeading[Math.Max(width, rows.Count > 0 ? rows.Max(WidthOf) : 0)];
         var isJoint = IsTimeUnderOneHeading(rows, width, time);
@@ -149,7 +150,7 @@ internal static class LayoutSearch
             var from = isJoint && column > time.Column ? column - 1 : column;
             var text = string.Join(' ', names.Select(row => from < row.Length ? row[from] : "").Where(part => part.Length > 0).Distinct(StringComparer.Ordinal));
             var unit = units is null ? "" : CellText(units, from);
-            headings[column] = LogHeading.Parse(text.Length == 0 ? $"column {column + 1}" : text, unit is "-" or "--" ? "" : unit);
+            headings[column] = LogHeading.Parse(text.Length == 0 ? $"column {column + 1}" : text, unit is "-" or "--" ? "" : unit) with { IsMadeUp = text.Length == 0 };
         }
 
         return headings;

@@ -53,6 +53,9 @@ internal sealed partial record LogHeading(string Text, string Name, string Unit)
         return new(heading, heading, "");
     }
 
+    /// <summary>True when the table names the column by nothing, and its text was made up.</summary>
+    public bool IsMadeUp { get; init; }
+
     /// <summary>True when the heading is one of a column of times.</summary>
     public bool IsTime => Words().Any(word => Array.IndexOf(s_timeWords, word) >= 0);
 

@@ -154,7 +154,7 @@ internal sealed class LogTimeline
         var time = _layout.Time;
         var origin = time.Kind switch
         {
-            TimeKind.Epoch => DateTime.UnixEpoch.Ticks,
+            TimeKind.Epoch => DateTime.UnixEpoch.Ticks + _options.UtcOffset.Ticks,
             // Day 60 of the spreadsheets' calendar is a 29 February 1900 that never was: from 1 March on day 0 is 30 December 1899.
             TimeKind.Serial => new DateTime(1899, 12, 30).Ticks,
             _ => (_options.Start ?? default).Ticks,
@@ -175,7 +175,8 @@ internal sealed class LogTimeline
         }
 
         if (bad > 0) Warn($"{CountOf(bad)} left out: the time is beyond any calendar.", firstBad);
-        if (time.Kind == TimeKind.Epoch) Warn("The times count from 1970; they are given in UTC.");
+        if (time.Kind == TimeKind.Epoch)
+            Warn(_options.UtcOffset == TimeSpan.Zero ? "The times count from 1970; they are given in UTC." : "The times count from 1970 in UTC; they are given by the recorder's clock, as was stated.");
         if (time.Kind == TimeKind.Elapsed && _options.Start is null)
         {
             Warn("The times are counted from the table's own start, and no date is stated: year 1 is taken. State the start of the log.");

@@ -1,5 +1,4 @@
-using System.Globalization;
-using System.Text;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Logs.Times;
 
@@ -24,7 +23,7 @@ internal static class MonthNames
     public static int Of(ReadOnlySpan<char> word)
     {
         if (word.Length is < 3 or > 12) return 0;
-        var plain = Plain(word);
+        var plain = PlainLetters.Of(word);
         foreach (var (start, month) in s_starts)
         {
             if (plain.StartsWith(start, StringComparison.Ordinal)) return month;
@@ -37,20 +36,7 @@ internal static class MonthNames
     public static bool IsWeekday(ReadOnlySpan<char> word)
     {
         if (word.Length is < 2 or > 14) return false;
-        var plain = Plain(word);
+        var plain = PlainLetters.Of(word);
         return Array.Exists(s_weekdays, start => plain.StartsWith(start, StringComparison.Ordinal));
-    }
-
-    // Lower case without marks on letters: märz, août, fév.
-    private static string Plain(ReadOnlySpan<char> word)
-    {
-        if (System.Text.Ascii.IsValid(word)) return word.ToString().ToLowerInvariant();
-        var plain = new StringBuilder(word.Length);
-        foreach (var character in word.ToString().Normalize(NormalizationForm.FormD))
-        {
-            if (CharUnicodeInfo.GetUnicodeCategory(character) != UnicodeCategory.NonSpacingMark) plain.Append(char.ToLowerInvariant(character));
-        }
-
-        return plain.ToString();
     }
 }

@@ -24,7 +24,7 @@ internal readonly record struct StampParts
     /// <summary>True when the month was named, so that A is the day and C the year unless it is ordered.</summary>
     public bool IsNamed { get; init; }
 
-    /// <summary>True when AM or PM stood with it.</summary>
+    /// <summary>True when AM or PM stood with it, as where the month stands first; not for the same in words of languages that write the day first.</summary>
     public bool HasHalf { get; init; }
 
     /// <summary>True when points part the date.</summary>

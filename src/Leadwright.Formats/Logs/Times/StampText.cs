@@ -82,6 +82,9 @@ internal static class StampText
         private bool _hasHalf;
         private short _offset;
         private bool _isRange;
+        private bool _isLocalHalf;
+        private bool _isHalfAhead;
+        private bool _isAfternoonAhead;
 
         public bool TryRead(out StampParts parts)
         {
@@ -177,7 +180,7 @@ internal static class StampText
         private bool SetTime(int hour, int minute, int second, long fraction)
         {
             (_hasTime, _hour) = (true, hour);
-            return TryTime(hour, minute, second, fraction, out _ticks);
+            return TryTime(hour, minute, second, fraction, out _ticks) && (!_isHalfAhead || SetHalf(_isAfternoonAhead));
         }
 
         private int Two()
@@ -193,6 +196,10 @@ internal static class StampText
             var start = _at;
             while (_at < _cell.Length && char.IsLetter(_cell[_at])) _at++;
             var word = _cell[start.._at];
+            // Before the time of day, or after it.
+            if (word is "午前" or "上午" or "오전" or "午後" or "下午" or "오후") return SetHalfAround(word is "午後" or "下午" or "오후");
+            // ÖÖ and ÖS, πμ and μμ, de. and du., f.m. and e.m.
+            if (_hasTime && HalfOf(word) is { } half) return SetHalf(half) && (_isLocalHalf = true);
             if (_hasTime && word.Length <= 2 && word[0] is 'a' or 'A' or 'p' or 'P')
             {
                 // am, a.m., a m.
@@ -222,6 +229,29 @@ internal static class StampText
             }
 
             return MonthNames.IsWeekday(word);
+        }
+
+        // Turkish, Greek, Hungarian, Swedish, Albanian (from memory).
+        private bool? HalfOf(ReadOnlySpan<char> word)
+        {
+            if (word is "ÖÖ" or "öö" or "πμ" or "ΠΜ") return false;
+            if (word is "ÖS" or "ös" or "μμ" or "ΜΜ") return true;
+            if (word is "de" or "du" && _numbers is 0 or 3) return word is "du";
+            if (word.Length != 1 || word[0] is not ('f' or 'e' or 'π' or 'μ' or 'd')) return null;
+            var rest = _cell[_at..];
+            if (!(rest.StartsWith(".") || rest.StartsWith(" "))) return null;
+            var at = rest.IndexOfAnyExcept(". \u00A0\u202F");
+            if (at < 0 || at + 1 < rest.Length && char.IsLetter(rest[at + 1])) return null;
+            bool? isAfternoon = (word[0], rest[at]) switch { ('f', 'm') => false, ('e', 'm') => true, ('π', 'μ') => false, ('μ', 'μ') => true, ('d', 'e') => false, ('d', 'u') => true, _ => null };
+            if (isAfternoon is not null) _at += at + 1;
+            return isAfternoon;
+        }
+
+        private bool SetHalfAround(bool isAfternoon)
+        {
+            if (_hasTime) return SetHalf(isAfternoon);
+            (_isHalfAhead, _isAfternoonAhead) = (true, isAfternoon);
+            return true;
         }
 
         // 'mar 03/03/2026': three numbers follow, so the word is a weekday.
@@ -286,7 +316,7 @@ internal static class StampText
 
             parts = new StampParts
             {
-                A = a, B = b, C = c, HasDate = count == 3, HasTime = _hasTime, IsOrdered = isOrdered && count == 3, IsNamed = isNamed && !isOrdered, HasHalf = _hasHalf,
+                A = a, B = b, C = c, HasDate = count == 3, HasTime = _hasTime, IsOrdered = isOrdered && count == 3, IsNamed = isNamed && !isOrdered, HasHalf = _hasHalf && !_isLocalHalf,
                 HasPoints = _separator == '.', TimeTicks = _ticks, OffsetMinutes = _offset, IsRange = _isRange,
             };
             return count == 0 || parts.Ticks(DateOrder.DayMonthYear) is not null || parts.Ticks(DateOrder.MonthDayYear) is not null || parts.Ticks(DateOrder.YearMonthDay) is not null;

@@ -1,5 +1,4 @@
 using Leadwright.Core.Logs;
-using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Limits;
 
 namespace Leadwright.Core.Tests.Studies.Limits;

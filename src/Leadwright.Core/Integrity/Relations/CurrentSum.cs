@@ -1,0 +1,180 @@
+using Leadwright.Core.Integrity.Chains;
+
+namespace Leadwright.Core.Integrity.Relations;
+
+/// <summary>What Kirchhoff's current law says of each clamp of a three-wire service, row by row: the currents add up to nothing.</summary>
+/// <remarks>
+/// With watts and vars of every phase each current is a phasor, whichever line its clamp is on: the conjugate of its power over the voltage that made
+/// it. |Σ J/s| over the largest of them is as small as the clamps agree only while every scale s and every direction is right; means over an interval
+/// add up as the currents do. What one clamp is said to do is weighed with the others doing the likeliest of what they may. All of them turned round, or at one
+/// wrong scale, is not seen; and a neutral's current, whose size alone is written and which carries triplens, adds up too roughly to tell. Derivation: docs/methods/guard.md.
+/// </remarks>
+internal sealed class CurrentSum
+{
+    private const double Wild = 0.03;
+    private const double OtherIsOff = 4;
+    private const double OtherIsTurned = 5;
+    private static readonly double[] s_scales = [1, 10, 0.1, 2, 0.5, 5, 0.2];
+    private readonly double[][] _real;
+    private readonly double[][] _imaginary;
+    private readonly int _lines;
+    private double _spread;
+    private double _least;
+
+    private CurrentSum(GuardFrame frame)
+    {
+        _lines = frame.Lines;
+        _real = [.. Enumerable.Range(0, _lines).Select(_ => new double[frame.Count])];
+        _imaginary = [.. Enumerable.Range(0, _lines).Select(_ => new double[frame.Count])];
+    }
+
+    /// <summary>Learns it; null where the service, the columns, or the readings give none.</summary>
+    public static CurrentSum? Learn(GuardFrame frame, VoltageHistory voltages)
+    {
+        if (!frame.Service.IsThreeWire || frame.IsTwoElement) return null;
+        for (var line = 0; line < frame.Lines; line++)
+        {
+            if (frame.Watts[line] is null || frame.Vars[line] is null || frame.Volts[line] is null) return null;
+        }
+
+        CurrentSum? best = null;
+        // The lines may come in either order.
+        foreach (var way in new[] { 1, -1 })
+        {
+            var sum = new CurrentSum(frame);
+            sum.Fill(frame, voltages, way);
+            if (sum.LearnSpread() && (best is null || sum._spread < best._spread)) best = sum;
+        }
+
+        return best;
+    }
+
+    /// <summary>Log-likelihood of a row with a clamp at a scale, 0 for one on nothing.</summary>
+    public double Say(int row, int clamp, double scale)
+    {
+        if (scale == 0) return Say(row, clamp, scale, 1, OtherIsTurned);
+        return Math.Max(Say(row, clamp, scale, 1, OtherIsTurned), Say(row, clamp, scale, -1, OtherIsTurned) - OtherIsTurned);
+    }
+
+    /// <summary>By how much a row speaks for a clamp that is turned round, in nats.</summary>
+    public double SayTurned(int row, int clamp) => Math.Clamp(Say(row, clamp, 1, -1, 3) - Say(row, clamp, 1, 1, 3), -4, 4);
+
+    /// <summary>What the other currents say the clamp's own should be, in its direction, and what it is; NaN where they don't.</summary>
+    public (double Own, double Wanted, double Size) Gain(int row, int clamp)
+    {
+        if (!Tells(row)) return (double.NaN, double.NaN, double.NaN);
+        var own = Math.Sqrt(Square(_real[clamp][row]) + Square(_imaginary[clamp][row]));
+        double real = 0, imaginary = 0, most = own;
+        for (var line = 0; line < _lines; line++)
+        {
+            if (line == clamp) continue;
+            real -= _real[line][row];
+            imaginary -= _imaginary[line][row];
+            most = Math.Max(most, Math.Sqrt(Square(_real[line][row]) + Square(_imaginary[line][row])));
+        }
+
+        return (own, ((real * _real[clamp][row]) + (imaginary * _imaginary[clamp][row])) / Math.Max(own, 1e-9), most);
+    }
+
+    private void Fill(GuardFrame frame, VoltageHistory voltages, int way)
+    {
+        var angles = new double[3];
+        for (var line = 0; line < _lines; line++) angles[line] = way * frame.Ideal[line].AngleRadians;
+        for (var row = 0; row < frame.Count; row++)
+        {
+            var isSound = voltages.At(row).Kind == VoltageStateKind.Sound;
+            for (var line = 0; line < _lines; line++)
+            {
+                // Star voltages of three wires: near enough a third of what both pairs of the line make.
+                var volts = frame.IsPairs
+                    ? (frame.Volts[line]![row] + frame.Volts[(line + 2) % 3]![row]) / 2 * frame.UnitVolts / Math.Sqrt(3)
+                    : frame.Volts[line]![row] * frame.UnitVolts;
+                var (sine, cosine) = Math.SinCos(angles[line]);
+                double watts = frame.Watts[line]![row], vars = frame.Vars[line]![row];
+                // (P + jQ) / U, conjugate, U at its angle.
+                _real[line][row] = isSound ? ((watts * cosine) + (vars * sine)) / volts : double.NaN;
+                _imaginary[line][row] = isSound ? ((watts * sine) - (vars * cosine)) / volts : double.NaN;
+            }
+        }
+
+        var sizes = new double[frame.Count];
+        for (var row = 0; row < sizes.Length; row++) sizes[row] = Enumerable.Range(0, _lines).Max(line => Math.Sqrt(Square(_real[line][row]) + Square(_imaginary[line][row])));
+        _least = 0.05 * Robust.Quantile(sizes, 0.9);
+    }
+
+    /// <summary>How near the currents usually come to the law, with the likeliest of what clamps may be doing; false where they never do.</summary>
+    private bool LearnSpread()
+    {
+        var rows = Enumerable.Range(0, _real[0].Length).Where(Tells).ToArray();
+        if (rows.Length < 30) return false;
+        var step = Math.Max(1, rows.Length / 4000);
+        int[] some = [.. rows.Where((_, index) => index % step == 0)];
+        _spread = Math.Max(0.008, 1.3 * Robust.Median(Array.ConvertAll(some, Nearest)) / 1.177);
+        return _spread < 0.1;
+    }
+
+    private bool Tells(int row)
+    {
+        double most = 0;
+        for (var line = 0; line < _lines; line++)
+        {
+            var square = Square(_real[line][row]) + Square(_imaginary[line][row]);
+            if (double.IsNaN(square)) return false;
+            most = Math.Max(most, square);
+        }
+
+        return most > _least * _least;
+    }
+
+    private double Nearest(int row)
+    {
+        var nearest = Off(row, -1, 1, 1);
+        for (var line = 0; line < _lines; line++)
+        {
+            nearest = Math.Min(nearest, Off(row, line, 1, -1));
+            for (var index = 1; index < s_scales.Length; index++) nearest = Math.Min(nearest, Off(row, line, s_scales[index], 1));
+        }
+
+        return nearest;
+    }
+
+    private double Say(int row, int clamp, double scale, int sign, double costOfTurn)
+    {
+        if (!Tells(row)) return 0;
+        // With one clamp on nothing the law asks nothing of the others: every sum is as likely.
+        if (scale == 0) return 0.2;
+        var best = Density(Off(row, clamp, scale, sign));
+        // Where all agree as they are nothing else need be asked.
+        if (Off(row, -1, 1, 1) < 2.5 * _spread) return best;
+        for (var other = 0; other < _lines; other++)
+        {
+            if (other == clamp) continue;
+            best = Math.Max(best, Density(Off(row, clamp, scale, sign, other, 1, -1)) - costOfTurn);
+            for (var index = 1; index < s_scales.Length; index++)
+                best = Math.Max(best, Density(Off(row, clamp, scale, sign, other, s_scales[index], 1)) - OtherIsOff);
+        }
+
+        return best;
+    }
+
+    /// <summary>Natural logarithm of the density: narrow with a wide foot.</summary>
+    private double Density(double off) =>
+        Math.Log(((1 - Wild) * Math.Exp(-off * off / (2 * _spread * _spread)) / (2 * Math.PI * _spread * _spread)) + (Wild / Math.PI));
+
+    private double Off(int row, int clamp, double scale, int sign, int other = -1, double otherScale = 1, int otherSign = 1)
+    {
+        double real = 0, imaginary = 0, most = 0;
+        for (var line = 0; line < _lines; line++)
+        {
+            var factor = line == clamp ? sign / scale : line == other ? otherSign / otherScale : 1;
+            double one = factor * _real[line][row], two = factor * _imaginary[line][row];
+            real += one;
+            imaginary += two;
+            most = Math.Max(most, (one * one) + (two * two));
+        }
+
+        return Math.Sqrt(((real * real) + (imaginary * imaginary)) / most);
+    }
+
+    private static double Square(double value) => value * value;
+}
