@@ -11,32 +11,33 @@ namespace Leadwright.Core.Tests.Mending;
 /// <summary>The interval of the energy holds as often as it says: on virtual weeks, and on logs that others published.</summary>
 public sealed class MendedWeekTests
 {
-    private const int Weeks = 60;
+    private const int Weeks = 120;
 
     [Fact]
-    public void Of_sixty_weeks_the_interval_covers_what_a_right_recorder_would_have_read_as_often_as_it_says()
+    public void Of_many_weeks_the_interval_covers_what_a_right_recorder_would_have_read_as_often_as_it_says()
     {
         var population = new WeekPopulation { Seed = 71, IntervalSeconds = 600 };
         var covered = 0;
-        for (var index = 0; index < Weeks; index++)
+        var cancellation = TestContext.Current.CancellationToken;
+        Parallel.For(0, Weeks, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
         {
             var recipe = population.Recipe(index);
             var week = VirtualWeek.Make(recipe);
             var guard = IntervalGuard.Judge(
                 week.Log, new GuardOptions { Service = recipe.Service, Nominal = recipe.Nominal, FrequencyHertz = recipe.Hertz, Check = new CheckOptions { MayExport = recipe.HasSolar } },
-                TestContext.Current.CancellationToken);
-            var energy = IntervalMender.Mend(week.Log, guard, new MendOptions { Service = recipe.Service, Nominal = recipe.Nominal }, TestContext.Current.CancellationToken).Energy!;
+                cancellation);
+            var energy = IntervalMender.Mend(week.Log, guard, new MendOptions { Service = recipe.Service, Nominal = recipe.Nominal }, cancellation).Energy!;
             var right = VirtualWeek.Make(recipe with
             {
                 Mishaps = [.. recipe.Mishaps.Where(mishap => mishap.IsSupply || mishap.Kind == MishapKind.OutageWithRecorder)
                     .Select(mishap => mishap.Kind == MishapKind.OutageWithRecorder ? mishap with { Kind = MishapKind.Outage } : mishap)],
             });
             var truth = PhaseEnergy(right.Log);
-            if (energy.LowWattHours - 1 <= truth && truth <= energy.HighWattHours + 1) covered++;
-        }
+            if (energy.LowWattHours - 1 <= truth && truth <= energy.HighWattHours + 1) Interlocked.Increment(ref covered);
+        });
 
-        // At a true coverage of 93 % fewer than 49 of 60 come once in a thousand times (binomial).
-        Assert.True(covered >= 49, $"{covered} of {Weeks}");
+        // 111 of these 120, weeks in which the guard missed something among them (docs/methods/mending-accuracy.md).
+        Assert.True(covered >= 110, $"{covered} of {Weeks}");
     }
 
     [Fact]

@@ -167,7 +167,7 @@ internal sealed class CurrentChain
         }
     }
 
-    private double SumSays(int row, int state) => _sum is null ? 0 : _sumWeight * _sum.Say(row, _clamp, s_scales[state]);
+    private double SumSays(int row, int state) => _sum is null || (row > 0 && IsTurned(row)) ? 0 : _sumWeight * _sum.Say(row, _clamp, s_scales[state]);
 
     /// <summary>What Kirchhoff's law says of a stretch.</summary>
     private double SumOdds(int from, int to, int state)

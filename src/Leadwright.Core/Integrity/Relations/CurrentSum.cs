@@ -73,6 +73,9 @@ internal sealed class CurrentSum
             most = Math.Max(most, Math.Sqrt(Square(_real[line][row]) + Square(_imaginary[line][row])));
         }
 
+        // What is missing of a clamp lies in its own direction; what does not is another's, or a lead's.
+        var aside = ((imaginary * _real[clamp][row]) - (real * _imaginary[clamp][row])) / Math.Max(own, 1e-9);
+        if (Math.Abs(aside) > Math.Max(0.06, 4 * _spread) * most) return (double.NaN, double.NaN, double.NaN);
         return (own, ((real * _real[clamp][row]) + (imaginary * _imaginary[clamp][row])) / Math.Max(own, 1e-9), most);
     }
 
