@@ -59,7 +59,10 @@ internal sealed class LogOptions
     {
         Dates = parsed.GetValue(_dates) switch
         {
-            "day-month-year" => DateOrder.DayMonthYear, "month-day-year" => DateOrder.MonthDayYear, "year-month-day" => DateOrder.YearMonthDay, _ => null,
+            "day-month-year" => DateOrder.DayMonthYear,
+            "month-day-year" => DateOrder.MonthDayYear,
+            "year-month-day" => DateOrder.YearMonthDay,
+            _ => null,
         },
         Stamps = parsed.GetValue(_stamps) switch { "start" => StampPlace.Start, "end" => StampPlace.End, _ => null },
         Sheet = parsed.GetValue(_sheet),

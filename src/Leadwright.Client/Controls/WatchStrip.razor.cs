@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Client.Model;
-using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Guarding;
 using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;

@@ -222,6 +222,6 @@ public static class StudyText
         _ => FormattableString.Invariant($"{seconds / 3600:0.##} h"),
     };
 
-    private static void Line(StringBuilder text, FormattableString line) => 
+    private static void Line(StringBuilder text, FormattableString line) =>
         text.AppendFormat(CultureInfo.InvariantCulture, line.Format, [.. line.GetArguments().Select(value => value is double number && !double.IsFinite(number) ? "-" : value)]).Append('\n');
 }

@@ -79,7 +79,9 @@ public sealed record RecordingReading
             },
             Log = options.Log with
             {
-                DecimalMark = options.Log.DecimalMark ?? mark, Sheet = options.Log.Sheet ?? Sheet, Start = options.Log.Start ?? Start,
+                DecimalMark = options.Log.DecimalMark ?? mark,
+                Sheet = options.Log.Sheet ?? Sheet,
+                Start = options.Log.Start ?? Start,
                 UtcOffset = options.Log.UtcOffset == TimeSpan.Zero ? ahead : options.Log.UtcOffset,
             },
             Pqdif = options.Pqdif with { UtcOffset = options.Pqdif.UtcOffset == TimeSpan.Zero ? ahead : options.Pqdif.UtcOffset, AreTimesEnds = options.Pqdif.AreTimesEnds || AreTimesEnds },
