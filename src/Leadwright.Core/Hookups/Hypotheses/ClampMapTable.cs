@@ -1,4 +1,5 @@
-using System.Collections.Immutable;
+using System.Collections.Concurrent;
+using System.Runtime.CompilerServices;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Priors;
 
@@ -7,22 +8,18 @@ namespace Leadwright.Core.Hookups.Hypotheses;
 /// <summary>All arrangements of the clamps, and which becomes which when the lines' names are exchanged.</summary>
 internal sealed class ClampMapTable
 {
-    private const int MostKept = 12;
-
-    // The next judgement mostly asks for the same again: the same recorder on the same service.
-    private static ImmutableDictionary<(ServiceKind, string, bool, SlipRates), ClampMapTable> s_kept =
-        ImmutableDictionary<(ServiceKind, string, bool, SlipRates), ClampMapTable>.Empty;
+    // Kept with the beliefs they are made of: the next judgement mostly asks for the same again, and no answer depends on it.
+    private static readonly ConditionalWeakTable<SlipRates, ConcurrentDictionary<(ServiceKind, string, bool), ClampMapTable>> s_kept = [];
 
     private readonly int[][] _relabelled;
 
     /// <summary>The arrangements of some clamps on a service.</summary>
     public static ClampMapTable For(Service service, IReadOnlyList<Clamp> clamps, bool mayExport, SlipRates slips)
     {
-        var key = (service.Kind, string.Join(',', clamps), mayExport, slips);
-        if (s_kept.TryGetValue(key, out var known)) return known;
-        var table = new ClampMapTable(service, ClampMaps.Enumerate(service, clamps, mayExport, slips));
-        ImmutableInterlocked.Update(ref s_kept, kept => (kept.Count < MostKept ? kept : kept.Clear()).SetItem(key, table));
-        return table;
+        var tables = s_kept.GetValue(slips, _ => new());
+        return tables.GetOrAdd(
+            (service.Kind, string.Join(',', clamps), mayExport),
+            _ => new ClampMapTable(service, ClampMaps.Enumerate(service, clamps, mayExport, slips)));
     }
 
     public ClampMapTable(Service service, List<ClampMap> maps)
