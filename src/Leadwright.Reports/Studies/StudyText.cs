@@ -88,7 +88,7 @@ public static class StudyText
     {
         if (load.PowerFactor is { } factor)
         {
-            Line(text, $"\nPower factor by energy {factor.EnergyFactor:0.000}; lowest {factor.LowestFactor:0.000} at {StudyWords.Time(factor.LowestAt)}; below {factor.TargetFactor:0.00} lagging {100 * factor.BelowShare:0.0} % of the time{Part(factor.KnownShare)}.");
+            Line(text, $"\nPower factor by energy {factor.EnergyFactor:0.000}; lowest {factor.LowestFactor:0.000} at {StudyWords.Time(factor.LowestAt)}, of loads from {100 * PowerFactorStudy.LeastLoad:0} % of the highest; below {factor.TargetFactor:0.00} lagging {100 * factor.BelowShare:0.0} % of the time{Part(factor.KnownShare)}.");
             if (factor.HighestVars > 0)
             {
                 Line(text, $"To reach {factor.TargetFactor:0.00}: {Kilo(factor.AverageVars, 3)} kvar on average, {Kilo(factor.PeakVars, 3)} kvar at the highest load, {Kilo(factor.HighestVars, 3)} kvar to hold it at all times.");

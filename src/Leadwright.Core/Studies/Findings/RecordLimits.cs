@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Studies.Findings;
@@ -15,7 +16,7 @@ public static class RecordLimits
         var log = data.Log;
         var says = ImmutableArray.CreateBuilder<string>();
         var days = (log.To - log.From).TotalDays;
-        if (days < 7) says.Add(FormattableString.Invariant($"The record covers {days:0.##} days: nothing that a whole week decides, and no other weekday, can be told from it."));
+        if (days < 7) says.Add(FormattableString.Invariant($"The record covers {days:0.##} {(days.ToString("0.##", CultureInfo.InvariantCulture) == "1" ? "day" : "days")}: nothing that a whole week decides, and no other weekday, can be told from it."));
         else if (days < 30) says.Add(FormattableString.Invariant($"The record covers {days:0.#} days: the month's peak and the existing-load rule's thirty days are beyond it."));
         if (days < 300) says.Add("One season only: heating and cooling of the other half of the year are not in it.");
         if (!hasEvents) says.Add(FormattableString.Invariant($"Intervals of {log.IntervalSeconds:0.###} s hold no waveform: dips, swells and transients, their type and where they came from can't be told."));

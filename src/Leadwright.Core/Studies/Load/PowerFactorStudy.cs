@@ -20,8 +20,8 @@ public sealed record PowerFactorStudy(
     /// <summary>Share of the intervals with known active power whose reactive power is known as well: what all of this rests on.</summary>
     public double KnownShare { get; init; } = 1;
 
-    // A factor of next to nothing says nothing (our choice).
-    private const double LeastLoad = 0.1;
+    /// <summary>Share of the highest load from which an interval counts for <see cref="LowestFactor"/>: a factor of next to nothing says nothing (our choice).</summary>
+    public const double LeastLoad = 0.1;
 
     /// <summary>Works it out.</summary>
     /// <param name="active">Mean active power, W.</param>
