@@ -23,7 +23,7 @@ public sealed class FindingTests
     public void A_day_of_totals_cannot_show_weeks_phases_events_or_harmonics()
     {
         var says = string.Join(' ', RecordLimits.Of(StudyLog.Data(900, (LogQuantity.ActivePower, LogPlace.Whole, StudyLog.Constant(96, 1))), hasEvents: false));
-        foreach (var words in (string[])["1 day", "no waveform", "No voltages", "No currents", "No harmonics", "Power was recorded as a total", "One season"])
+        foreach (var words in (string[])["1 day:", "no waveform", "No voltages", "No currents", "No harmonics", "Power was recorded as a total", "One season"])
             Assert.Contains(words, says, StringComparison.Ordinal);
     }
 
