@@ -102,11 +102,11 @@ public record RecordingRequest
         Scaling = Scaling != Scaling.AsRecorded ? Scaling : reading.Scaling switch { "primary" => Scaling.Primary, "secondary" => Scaling.Secondary, _ => Scaling.AsRecorded },
         RateHertz = RateHertz ?? reading.RateHertz,
         Columns = Columns ?? (reading.Headings is { } headings ? string.Join(',', headings) : null),
-        DecimalMark = DecimalMark ?? (reading.DecimalMark is { Length: 1 } mark ? mark[0] : null),
+        DecimalMark = DecimalMark ?? reading.Mark,
         Channels = Channels ?? reading.Channels,
         Sheet = Sheet ?? reading.Sheet,
         LogStart = LogStart ?? reading.Start,
-        UtcOffset = UtcOffset == TimeSpan.Zero ? TimeSpan.FromMinutes(reading.UtcOffsetMinutes is { } minutes && Math.Abs(minutes) <= 24 * 60 ? minutes : 0) : UtcOffset,
+        UtcOffset = UtcOffset == TimeSpan.Zero ? reading.UtcOffset : UtcOffset,
         Stamps = Stamps ?? (reading.AreTimesEnds ? StampPlace.End : null),
     };
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Client.Surveys;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Client.Model;
 
@@ -45,13 +46,11 @@ public static class SavedTables
     private static string Written(IEnumerable<string[]> rows)
     {
         var text = new StringBuilder();
-        foreach (var row in rows) text.AppendJoin(',', row.Select(Quoted)).Append("\r\n");
+        foreach (var row in rows) text.AppendJoin(',', row.Select(CsvCell.Quoted)).Append("\r\n");
         return text.ToString();
     }
 
     private static string At(DateTime time) => time.ToString(Time, CultureInfo.InvariantCulture);
 
     private static string Number(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("R", CultureInfo.InvariantCulture) : "";
-
-    private static string Quoted(string cell) => cell.AsSpan().IndexOfAny("\",\r\n") < 0 ? cell : $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
 }

@@ -1,4 +1,5 @@
 // The few things that only the browser itself can do for the screens.
+import { save } from './chart/save.js';
 
 export function recall(name) {
   try { return localStorage.getItem(name); } catch { return null; }
@@ -39,12 +40,7 @@ export async function copy(text) {
 
 export function saveFile(fileName, text) {
   const types = { html: 'text/html', csv: 'text/csv', json: 'application/json' };
-  const address = URL.createObjectURL(new Blob([text], { type: types[fileName.split('.').pop()] ?? 'text/plain' }));
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = fileName;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10000);
+  save(new Blob([text], { type: types[fileName.split('.').pop()] ?? 'text/plain' }), fileName);
 }
 
 export function printPage() {

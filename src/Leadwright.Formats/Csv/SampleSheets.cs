@@ -1,10 +1,10 @@
-using System.Buffers;
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Logs.Layout;
 using Leadwright.Formats.Logs.Rows;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Csv;
 
@@ -14,13 +14,18 @@ public static class SampleSheets
     // A workbook has a million rows at most; a longer recording belongs into COMTRADE or PQDIF.
     private const long MostCells = 16_000_000;
 
-    private static readonly SearchValues<char> s_quoted = SearchValues.Create(",\"\r\n");
-
     /// <summary>The samples as text; null when the file is none of these, or a log of intervals.</summary>
     /// <param name="file">The file.</param>
     /// <param name="rateHertz">Samples a second of a table without times, as a person states it; null when nobody did.</param>
     /// <exception cref="FormatReadException">It holds more samples than a table should.</exception>
-    public static InputFile? TextOf(InputFile file, double? rateHertz = null)
+    public static InputFile? TextOf(InputFile file, double? rateHertz = null) => Of(file, rateHertz, writes: true);
+
+    /// <summary>True when a workbook or a Parquet table holds samples; by its first rows.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="rateHertz">As of <see cref="TextOf"/>.</param>
+    public static bool Holds(InputFile file, double? rateHertz = null) => Of(file, rateHertz, writes: false) is not null;
+
+    private static InputFile? Of(InputFile file, double? rateHertz, bool writes)
     {
         ArgumentNullException.ThrowIfNull(file);
         var isWorkbook = TableMagic.IsWorkbook(file.Bytes.Span);
@@ -38,10 +43,12 @@ public static class SampleSheets
                 if (layout is not null)
                 {
                     // The first sheet with times decides, as it does for a log.
-                    return IsWaveform(head, layout) ? file with { Bytes = Text(file.Name, Rows, layout, ZeroOf(head, layout)) } : null;
+                    if (!IsWaveform(head, layout)) return null;
+                    return writes ? file with { Bytes = Text(file.Name, Rows, layout, ZeroOf(head, layout)) } : file;
                 }
 
-                if (rateHertz is { } rate && HeadingsOf(head) is { } names) return file with { Bytes = Text(file.Name, Rows, names.Texts, names.First, rate) };
+                if (rateHertz is { } rate && HeadingsOf(head) is { } names)
+                    return writes ? file with { Bytes = Text(file.Name, Rows, names.Texts, names.First, rate) } : file;
             }
 
             return null;
@@ -132,7 +139,7 @@ public static class SampleSheets
                     zero = layout.Time.Kind == TimeKind.Elapsed ? 0 : seconds;
                     if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split)
                         text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}"));
-                    text.WriteLine(string.Join(',', columns.Select(column => Quoted(HeadingOf(layout.Headings[column]))).Prepend("time (s)")));
+                    text.WriteLine(string.Join(',', columns.Select(column => CsvCell.Quoted(HeadingOf(layout.Headings[column]))).Prepend("time (s)")));
                 }
 
                 Bound(name, cells += columns.Count);
@@ -156,7 +163,7 @@ public static class SampleSheets
         using var stream = new MemoryStream();
         using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
         text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}"));
-        text.WriteLine(string.Join(',', headings.Select(Quoted)));
+        text.WriteLine(string.Join(',', headings.Select(CsvCell.Quoted)));
         using var rows = open();
         for (var row = 0; row < first; row++) rows.Read();
         for (var cells = 0L; rows.Read(); Bound(name, cells += headings.Length))
@@ -173,10 +180,8 @@ public static class SampleSheets
         if (rows.KindOf(column) == CellKind.Number) return rows.NumberOf(column).ToString("R", CultureInfo.InvariantCulture);
         // Words stay what they are, so that they are refused or counted as missing by the one who reads samples.
         var text = rows.TextOf(column);
-        return CellNumber.TryRead(text, '\0', out var value, out _, out _) ? value.ToString("R", CultureInfo.InvariantCulture) : Quoted(text.ToString());
+        return CellNumber.TryRead(text, '\0', out var value, out _, out _) ? value.ToString("R", CultureInfo.InvariantCulture) : CsvCell.Quoted(text.ToString());
     }
-
-    private static string Quoted(string text) => text.AsSpan().ContainsAny(s_quoted) ? $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : text;
 
     private static void Bound(string name, long cells)
     {

@@ -168,7 +168,8 @@ public static class LogReader
                 "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes.", layout.FirstDataLine);
         }
 
-        if (ProfileFor(name, layout, options) is { } profile)
+        var profile = ProfileFor(name, layout, options);
+        if (profile is not null)
         {
             if (options.Profile is null) warnings.Add(new ReadWarning("The columns are read as a person confirmed for tables with these headings."));
             options = options with { DateOrder = options.DateOrder ?? profile.DateOrder, Stamps = options.Stamps ?? profile.Stamps, DecimalMark = options.DecimalMark ?? profile.DecimalMark };
@@ -182,7 +183,7 @@ public static class LogReader
         using (var rows = table.Rows()) values = ValueScan.Of(name, rows, layout, stamps, mark, progress, warnings, cancellation);
         var timeline = LogTimeline.Of(name, layout, options, stamps, values.AreAlike, warnings, questions);
         values.Tell(warnings);
-        var stated = (ProfileFor(name, layout, options)?.Columns ?? []).Concat(options.Columns);
+        var stated = (profile?.Columns ?? []).Concat(options.Columns);
         var proposals = LogColumnMatcher.Match(name, layout, values.Columns, stated, options.NominalVolts, timeline.IntervalSeconds, warnings, questions);
         TellDuplicates(name, timeline, stamps, values, warnings);
         cancellation.ThrowIfCancellationRequested();
@@ -193,7 +194,7 @@ public static class LogReader
         return new LogFile(log, proposals, timeline.Clock, [.. warnings])
         {
             Separator = table.Separator, DecimalMark = mark, DateOrder = timeline.DateOrder, Stamps = timeline.Stamps, Standings = standings, Questions = [.. questions],
-            IsConfirmed = ProfileFor(name, layout, options) is not null,
+            IsConfirmed = profile is not null,
         };
     }
 

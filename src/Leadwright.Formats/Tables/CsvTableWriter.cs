@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Signals;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Tables;
 
@@ -19,7 +20,7 @@ public sealed class CsvTableWriter : TableWriter
         : base(columns)
     {
         _stream = stream;
-        _text.AppendJoin(',', columns.Select(column => Quoted(column.Name))).Append('\n');
+        _text.AppendJoin(',', columns.Select(column => CsvCell.Quoted(column.Name))).Append('\n');
     }
 
     /// <inheritdoc/>
@@ -55,7 +56,7 @@ public sealed class CsvTableWriter : TableWriter
                     if (Times[column] is { } time) _text.Append(culture, $"{time:yyyy-MM-ddTHH:mm:ss.ffffff}");
                     break;
                 default:
-                    if (Texts[column] is { } text) _text.Append(Quoted(text));
+                    if (Texts[column] is { } text) _text.Append(CsvCell.Quoted(text));
                     break;
             }
         }
@@ -69,7 +70,4 @@ public sealed class CsvTableWriter : TableWriter
         await _stream.WriteAsync(Encoding.UTF8.GetBytes(_text.ToString())).ConfigureAwait(false);
         _text.Clear();
     }
-
-    private static string Quoted(string text) =>
-        text.AsSpan().IndexOfAny(",\"\r\n") < 0 ? text : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.Json.Serialization;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
 
@@ -35,6 +36,14 @@ public sealed record RecordingReading
     /// <summary>True when a time is the end of its interval, in a format that doesn't say.</summary>
     public bool AreTimesEnds { get; init; }
 
+    /// <summary>The decimal mark as a character; null when not said, or damaged.</summary>
+    [JsonIgnore]
+    public char? Mark => DecimalMark is { Length: 1 } text ? text[0] : null;
+
+    /// <summary>What the clock is ahead of UTC; nothing when not said, or damaged.</summary>
+    [JsonIgnore]
+    public TimeSpan UtcOffset => TimeSpan.FromMinutes(UtcOffsetMinutes is { } minutes && Math.Abs(minutes) <= 24 * 60 ? minutes : 0);
+
     /// <summary>True when nothing was said.</summary>
     internal bool SaysNothing => this == new RecordingReading();
 
@@ -63,8 +72,6 @@ public sealed record RecordingReading
     public InputReadOptions ApplyTo(InputReadOptions options)
     {
         ArgumentNullException.ThrowIfNull(options);
-        var ahead = TimeSpan.FromMinutes(UtcOffsetMinutes is { } minutes && Math.Abs(minutes) <= 24 * 60 ? minutes : 0);
-        var mark = DecimalMark is { Length: 1 } text ? text[0] : (char?)null;
         return options with
         {
             Comtrade = options.Comtrade.Scaling != ComtradeScaling.AsRecorded ? options.Comtrade : options.Comtrade with
@@ -75,16 +82,16 @@ public sealed record RecordingReading
             {
                 RateHertz = options.Csv.RateHertz ?? RateHertz,
                 Columns = options.Csv.Columns.IsDefaultOrEmpty ? Headings ?? [] : options.Csv.Columns,
-                DecimalMark = options.Csv.DecimalMark ?? mark,
+                DecimalMark = options.Csv.DecimalMark ?? Mark,
             },
             Log = options.Log with
             {
-                DecimalMark = options.Log.DecimalMark ?? mark,
+                DecimalMark = options.Log.DecimalMark ?? Mark,
                 Sheet = options.Log.Sheet ?? Sheet,
                 Start = options.Log.Start ?? Start,
-                UtcOffset = options.Log.UtcOffset == TimeSpan.Zero ? ahead : options.Log.UtcOffset,
+                UtcOffset = options.Log.UtcOffset == TimeSpan.Zero ? UtcOffset : options.Log.UtcOffset,
             },
-            Pqdif = options.Pqdif with { UtcOffset = options.Pqdif.UtcOffset == TimeSpan.Zero ? ahead : options.Pqdif.UtcOffset, AreTimesEnds = options.Pqdif.AreTimesEnds || AreTimesEnds },
+            Pqdif = options.Pqdif with { UtcOffset = options.Pqdif.UtcOffset == TimeSpan.Zero ? UtcOffset : options.Pqdif.UtcOffset, AreTimesEnds = options.Pqdif.AreTimesEnds || AreTimesEnds },
         };
     }
 
@@ -100,6 +107,7 @@ public sealed record RecordingReading
         if (Sheet is not null) says.Add($"Its worksheet '{Sheet}' is read, as was said.");
         if (Start is { } start) says.Add(string.Create(CultureInfo.InvariantCulture, $"Its times count from {start:yyyy-MM-dd HH:mm:ss}, as was said."));
         if (UtcOffsetMinutes is { } minutes) says.Add(string.Create(CultureInfo.InvariantCulture, $"Its times are UTC and are given {Math.Abs(minutes):0.#} minutes {(minutes < 0 ? "earlier" : "later")}, as was said."));
+        if (AreTimesEnds) says.Add("Its times are the ends of their intervals, as was said.");
         return says.ToImmutable();
     }
 }

@@ -106,9 +106,9 @@ internal static class ColumnsText
     // The options that answer the questions of the reader.
     private static string AnswerOf(string question) => question switch
     {
-        _ when question.StartsWith("Do the dates", StringComparison.Ordinal) => "  (--dates)",
-        _ when question.Contains("stamped", StringComparison.Ordinal) => "  (--stamps start, or --stamps end)",
-        _ when question.StartsWith("When did the log start", StringComparison.Ordinal) => "  (--log-start)",
+        LogQuestions.Stamps => "  (--stamps start, or --stamps end)",
+        LogQuestions.Start => "  (--log-start)",
+        _ when LogQuestions.AsksForDates(question) => "  (--dates)",
         _ => "  (--set)",
     };
 

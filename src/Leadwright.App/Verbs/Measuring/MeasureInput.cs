@@ -85,9 +85,10 @@ public static class MeasureInput
             case ".xlsx" or ".xls" or ".parquet":
                 var text = SampleSheets.TextOf(InputOf(path), request.RateHertz) ?? throw new InputRefusedException(
                     ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
+                var bytes = text.Bytes.ToArray();
                 CsvLayout sheet;
-                using (var table = new MemoryStream(text.Bytes.ToArray(), writable: false)) sheet = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
-                return () => new CsvSampleSource(sheet, new MemoryStream(text.Bytes.ToArray(), writable: false));
+                using (var table = new MemoryStream(bytes, writable: false)) sheet = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
+                return () => new CsvSampleSource(sheet, new MemoryStream(bytes, writable: false));
             default:
                 throw new InputRefusedException(
                     ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'.");

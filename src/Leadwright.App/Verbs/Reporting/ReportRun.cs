@@ -9,6 +9,7 @@ using Leadwright.Core.Logs;
 using Leadwright.Core.Mending;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Events;
+using Leadwright.Core.Studies.Load;
 using Leadwright.Documents.Reports;
 using Leadwright.Formats;
 using Leadwright.Reports.Hookups;
@@ -73,7 +74,7 @@ internal static class ReportRun
 
     // The first length that the log's interval can give, as the study takes it: one report must not tell of two highest demands.
     private static double MinutesOf(ImmutableArray<double> lengths, double seconds) =>
-        lengths.FirstOrDefault(minutes => minutes * 60 >= seconds && Math.Abs((minutes * 60 / seconds) - Math.Round(minutes * 60 / seconds)) < 1e-6, lengths[0]);
+        lengths.FirstOrDefault(minutes => Demand.CanForm(minutes, seconds), lengths[0]);
 
     // The mended table has rows for the intervals that were missing; flags are carried over by their times.
     private static StudyData Mended(StudyData recorded, MendReport mend)

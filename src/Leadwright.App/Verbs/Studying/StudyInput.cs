@@ -46,7 +46,7 @@ public static class StudyInput
             {
                 case InputKind.LogTable or InputKind.Workbook or InputKind.Parquet:
                     var input = InputOf(path);
-                    if (SampleSheets.TextOf(input, request.RateHertz) is not null) break;
+                    if (SampleSheets.Holds(input, request.RateHertz)) break;
                     var file = LogReader.Read(input, OptionsOf(request), new ShareProgress(progress), cancellation);
                     // The same rows with their flags, harmonics and events.
                     return MeasuredTable.Read(path, request, cancellation) is { } measured && measured.Data.Log.Count == file.Log.Count ? measured with { File = file } : OfLog(path, file, request);

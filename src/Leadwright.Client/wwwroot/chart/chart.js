@@ -1,6 +1,7 @@
 // A chart of columns over time: the library carries axes, scales and cursor, draw.js draws the values, and the host gives as many of them as there are pixels.
 import uPlot from '../lib/uplot/uPlot.esm.js';
 import { read, range, scaleOf, digits, marked, dayText, clockText } from './data.js';
+import { save } from './save.js';
 import { draw } from './draw.js';
 import { SvgPen } from './svg.js';
 
@@ -238,13 +239,4 @@ class Chart {
     this.plot?.destroy();
     this.plot = null;
   }
-}
-
-function save(blob, fileName) {
-  const address = URL.createObjectURL(blob);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = fileName;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10000);
 }

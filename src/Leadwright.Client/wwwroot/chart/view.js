@@ -1,4 +1,5 @@
 // A part of the page as one drawing: its SVG pictures with the looks that the page gives them, and the words between them.
+import { save } from './save.js';
 const shown = ['fill', 'fill-opacity', 'stroke', 'stroke-width', 'stroke-dasharray', 'stroke-linecap', 'stroke-linejoin', 'stroke-opacity', 'opacity', 'font-family', 'font-size', 'font-weight', 'text-anchor', 'dominant-baseline', 'visibility'];
 const space = 'http://www.w3.org/2000/svg';
 
@@ -109,12 +110,3 @@ function ground(place) {
 }
 
 const round = value => Math.round(value * 10) / 10;
-
-function save(blob, fileName) {
-  const address = URL.createObjectURL(blob);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = fileName;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10000);
-}

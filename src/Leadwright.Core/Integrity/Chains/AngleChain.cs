@@ -135,7 +135,6 @@ internal sealed class AngleChain
                 for (var turn = 0; turn < _turns.Length; turn++) says[turn] = Say(row, usual, _turns[turn], spread, hasVars);
             }
 
-            // A change is where the angle leaps by as much: rows that tell nothing for themselves so still tell when.
             if (_sum is not null && MayExport(row) && !double.IsNaN(_degrees[row]))
             {
                 // By day directions are told by the sum of the currents, where there is one.
@@ -143,6 +142,7 @@ internal sealed class AngleChain
                 for (var turn = 0; turn < _turns.Length; turn++) says[turn] += _turns[turn] is 180 or 60 or -60 ? turned : 0;
             }
 
+            // A change is where the angle leaps by as much: rows that tell nothing for themselves so still tell when.
             var isLinked = last >= 0 && !double.IsNaN(_degrees[row]);
             if (isLinked)
             {

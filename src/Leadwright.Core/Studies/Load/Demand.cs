@@ -67,11 +67,19 @@ public static class Demand
 
     private readonly record struct Window(long Start, int First, int Rows, double Watts, Standing Weakest);
 
+    /// <summary>True when intervals make up windows of a length: a whole number of them.</summary>
+    /// <param name="minutes">The length.</param>
+    /// <param name="intervalSeconds">Seconds of an interval.</param>
+    public static bool CanForm(double minutes, double intervalSeconds)
+    {
+        var parts = minutes * 60 / intervalSeconds;
+        return Math.Round(parts) >= 1 && Math.Abs(parts - Math.Round(parts)) <= 1e-6;
+    }
+
     private static IEnumerable<Window>? Windows(StudySeries power, DemandKind kind, double minutes)
     {
-        var parts = minutes * 60 / power.IntervalSeconds;
-        var rows = (int)Math.Round(parts);
-        if (rows < 1 || Math.Abs(parts - rows) > 1e-6) return null;
+        if (!CanForm(minutes, power.IntervalSeconds)) return null;
+        var rows = (int)Math.Round(minutes * 60 / power.IntervalSeconds);
         return kind == DemandKind.Block ? Blocks(power, minutes, rows) : Slides(power, rows);
     }
 

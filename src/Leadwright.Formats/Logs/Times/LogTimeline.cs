@@ -87,7 +87,7 @@ internal sealed class LogTimeline
         if (found is { IsOpen: true } open && _options.DateOrder is null && _layout.StatedOrder is null)
         {
             Warn($"The dates can be read as day or as month first, and nothing in the table settles it: {NameOf(order)} is assumed, since {open.Why}. State the order of dates if it is another.");
-            _questions.Add($"Do the dates stand as {NameOf(order)}?");
+            _questions.Add(LogQuestions.Dates(NameOf(order)));
         }
 
         int bad = 0, firstBad = 0, offsets = 0;
@@ -180,7 +180,7 @@ internal sealed class LogTimeline
         if (time.Kind == TimeKind.Elapsed && _options.Start is null)
         {
             Warn("The times are counted from the table's own start, and no date is stated: year 1 is taken. State the start of the log.");
-            _questions.Add("When did the log start?");
+            _questions.Add(LogQuestions.Start);
         }
     }
 
@@ -284,7 +284,7 @@ internal sealed class LogTimeline
         else
         {
             Warn("The table does not say whether a row is stamped at the start or at the end of its interval: the start is assumed. State it if it is the end.");
-            _questions.Add("Is a row stamped at the start of its interval?");
+            _questions.Add(LogQuestions.Stamps);
         }
     }
 

@@ -1,0 +1,25 @@
+namespace Leadwright.Formats.Logs;
+
+/// <summary>What a reader of logs asks about the times of a table; whoever tells how to answer goes by these.</summary>
+public static class LogQuestions
+{
+    private const string DatesStart = "Do the dates stand as ";
+
+    /// <summary>Which end of its interval a row is stamped with.</summary>
+    public const string Stamps = "Is a row stamped at the start of its interval?";
+
+    /// <summary>The time of second 0.</summary>
+    public const string Start = "When did the log start?";
+
+    /// <summary>The order of dates.</summary>
+    /// <param name="order">The order that was taken, in words.</param>
+    public static string Dates(string order) => $"{DatesStart}{order}?";
+
+    /// <summary>True of <see cref="Dates"/>.</summary>
+    /// <param name="question">A question.</param>
+    public static bool AsksForDates(string question)
+    {
+        ArgumentNullException.ThrowIfNull(question);
+        return question.StartsWith(DatesStart, StringComparison.Ordinal);
+    }
+}
