@@ -27,7 +27,8 @@ public sealed class FollowPanelTests : ScreenContext
         panel.WaitForAssertion(() => Assert.Contains("✓ Cleared", Assert.Single(panel.FindAll(".alarm")).TextContent, StringComparison.Ordinal));
         Assert.Equal("The recorder is followed: no alarm lasts", panel.Find("#follow-title").TextContent);
         panel.FindAll("button").Single(button => button.TextContent == "Leave it").Click();
-        Assert.Equal("Follow a recorder that still runs", panel.Find("#follow-title").TextContent);
+        // A press that meets the asking waits its turn.
+        panel.WaitForAssertion(() => Assert.Equal("Follow a recorder that still runs", panel.Find("#follow-title").TextContent));
     }
 
     [Fact]
