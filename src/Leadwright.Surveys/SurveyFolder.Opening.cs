@@ -44,20 +44,20 @@ public sealed partial class SurveyFolder
 
     private static JournalRead ReadJournal(ISurveyStorage storage)
     {
-        var length = storage.LengthOf(JournalFile);
-        if (length is null)
+        if (storage.LengthOf(JournalFile) is null)
         {
             throw storage.LengthOf(DocumentFile) is null
                 ? new SurveyException(SurveyProblem.NotASurvey, $"'{storage.Name}' is not a survey's folder: it has no {JournalFile}. Name the folder of a survey, or make one there with 'leadwright survey new'.")
                 : new SurveyException(SurveyProblem.Damaged, $"The survey '{storage.Name}' has lost its {JournalFile}, which holds everything that was saved. Copy the whole folder again from where it came.");
         }
 
+        // Before the journal and its length: somebody who writes meanwhile adds to the journal first.
+        var heading = HeadingOf(storage);
+        var length = storage.LengthOf(JournalFile) ?? 0;
         if (length > MostJournalBytes)
             throw new SurveyException(SurveyProblem.Damaged, $"The {JournalFile} of '{storage.Name}' is {length >> 20} MB long: no survey writes so much.");
-        // Before the journal: somebody who writes meanwhile adds to the journal first.
-        var heading = HeadingOf(storage);
         using var stream = storage.OpenRead(JournalFile);
-        var bytes = new byte[length.Value];
+        var bytes = new byte[length];
         var journal = JournalRead.Of(bytes.AsMemory(0, stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false)));
         RequireKnownSchema(storage, journal);
         return WithLossOf(heading, journal);

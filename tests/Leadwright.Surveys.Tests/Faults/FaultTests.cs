@@ -165,6 +165,25 @@ public sealed class FaultTests
         Assert.Empty(again.Faults);
     }
 
+    [Theory]
+    [InlineData("survey.json")]
+    [InlineData("journal.jsonl")]
+    public void A_reader_finds_no_fault_in_a_survey_that_is_written_to_while_it_reads(string file)
+    {
+        var disk = new SimulatedDisk();
+        using var writer = SurveyFolder.Create(disk, Surveys.Sample, Surveys.Author);
+        var isWritten = false;
+        disk.Reading = path =>
+        {
+            if (path != file || isWritten) return;
+            isWritten = true;
+            writer.Append(new Journal.AnswersTold(["rotation=abc"]));
+        };
+        using var reader = SurveyFolder.Open(disk, SurveyAccess.Read, null);
+        Assert.True(isWritten);
+        Assert.Empty(reader.Faults);
+    }
+
     private static void RequireSaved(SurveyFolder survey, FaultScenario day)
     {
         Assert.Empty(survey.Faults);

@@ -98,7 +98,14 @@ internal sealed class SimulatedDisk : ISurveyStorage
 
     public long? LengthOf(string path) => Find(path) is File file ? file.Live.Count : null;
 
-    public Stream OpenRead(string path) => Find(path) is File file ? new MemoryStream([.. file.Live], writable: false) : throw new FileNotFoundException(path);
+    /// <summary>Told before a file is read, as another process may write just then.</summary>
+    public Action<string>? Reading { get; set; }
+
+    public Stream OpenRead(string path)
+    {
+        Reading?.Invoke(path);
+        return Find(path) is File file ? new MemoryStream([.. file.Live], writable: false) : throw new FileNotFoundException(path);
+    }
 
     public IStorageFile Create(string path)
     {
