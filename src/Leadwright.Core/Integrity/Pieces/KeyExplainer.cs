@@ -68,6 +68,10 @@ internal sealed class KeyExplainer
 
         var best = weighed.Count == 0 ? default : weighed.MaxBy(entry => entry.Score);
 
+        // Of two that read alike the one in which nothing is wrong any more.
+        if (weighed.Where(entry => entry.Arrangement.IsRight && best.Score - entry.Score < 2).Select(entry => entry.Arrangement).FirstOrDefault() is { } right
+            && !right.IsLike(best.Arrangement) && IsSame(right, best.Arrangement)) best = (right, best.Score);
+
         // What no movement explains is no movement, but for what the voltages' proportions show by themselves.
         if (weighed.Count == 0 || top < -14)
         {
@@ -89,8 +93,6 @@ internal sealed class KeyExplainer
         {
             var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
             if (score < -30) return;
-            // Of two that read alike the one in which nothing is wrong any more.
-            if (arrangement.IsRight) score += 2;
             score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
             top = Math.Max(top, score);
             weighed.Add((arrangement, score));
