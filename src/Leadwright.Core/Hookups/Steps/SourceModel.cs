@@ -50,5 +50,5 @@ internal static class SourceModel
 
     /// <summary>How much a line that no clamp tells of changes at the steps, as a multiple of what the clamps see, with its share:
     /// most loads are on one line, so that an unread one mostly stands still while another changes.</summary>
-    public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.02, 0.45), (0.25, 0.2), (1, 0.35)];
+    public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.003, 0.3), (0.03, 0.2), (0.25, 0.17), (1, 0.33)];
 }

@@ -69,6 +69,7 @@ internal sealed class StepLikelihood
     public double Bound(ClampMap map)
     {
         _conductors.Read(map, _positions, _service);
+        if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_quick.TryGetValue(key, out var known)) return known;
         var best = double.NegativeInfinity;
@@ -91,6 +92,7 @@ internal sealed class StepLikelihood
     public double Of(ClampMap map)
     {
         _conductors.Read(map, _positions, _service);
+        if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_full.TryGetValue(key, out var known)) return known;
         double total = 0;
