@@ -58,6 +58,7 @@ internal sealed class StepLikelihood
     private (double Spread, double Share)[] _spreads = s_known;
     private VoltageNoise[] _noises = s_none;
     private ulong[] _members = [];
+    private readonly HashSet<int> _answers = [];
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     public StepLikelihood(StepTable table, StepCurrents currents, Service service, LeadMap leads, Clamp[] clamps)
@@ -89,11 +90,11 @@ internal sealed class StepLikelihood
         {
             if (unrest is not 0 && unrest != SourceModel.Unrest.Length - 1) continue;
             // The best fit without limits on the impedances is better than any within them.
-            Explain(unrest, 0);
-            best = Math.Max(best, _log - Math.Max(0, _rest - BestFit(default)));
-            if (_conductors.Unread < 0) continue;
-            Explain(unrest, _all);
-            best = Math.Max(best, _log - Math.Max(0, _rest - BestFit(default)));
+            for (var start = 0; start < Starts; start++)
+            {
+                Explain(unrest, start);
+                best = Math.Max(best, _log - Math.Max(0, _rest - BestFit(default)));
+            }
         }
 
         return _quick[key] = best + QuickMargin + _unclaimed.LogOf(_conductors.Unknown);
@@ -110,14 +111,11 @@ internal sealed class StepLikelihood
         var top = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
         {
-            Explain(unrest, 0);
-            var log = _log + Integrate();
-            if (_conductors.Unread >= 0)
+            var log = double.NegativeInfinity;
+            for (var start = 0; start < Starts; start++)
             {
-                // The search for where the current returns stops at the nearest good answer: it starts from both ends.
-                var across = _across;
-                Explain(unrest, _all);
-                if (_across != across) log = Math.Max(log, _log + Integrate());
+                Explain(unrest, start);
+                if (IsNew(start)) log = Math.Max(log, _log + Integrate());
             }
 
             log += Math.Log(SourceModel.Unrest[unrest].Share);
@@ -131,23 +129,18 @@ internal sealed class StepLikelihood
     /// <summary>Prepares the sums, with what is the likeliest at each step: how much an unread line changes, where the current returns if that is
     /// not known, and whether the step follows no rule at all.</summary>
     /// <param name="unrest">Which unrest.</param>
-    /// <param name="across">The steps whose current is taken to return through the unread line at first, as bits.</param>
-    private void Explain(int unrest, ulong across)
+    /// <param name="start">The search stops at the nearest good answer, so it starts from several ends: unread lines that may change much (which
+    /// takes their own pattern out of the voltages, so that what is left shows the impedances), such lines that stand still, and
+    /// currents that all return through the unread line.</param>
+    private void Explain(int unrest, int start)
     {
         _spreads = _conductors.Unknown == 0 ? s_known : SourceModel.UnreadChanges;
         if (_noises.Length != _spreads.Length) (_noises, _members) = (new VoltageNoise[_spreads.Length], new ulong[_spreads.Length]);
         for (var size = 0; size < _spreads.Length; size++) _noises[size] = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, _spreads[size].Spread, unrest);
-        _across = across;
-        WithoutStrays();
-    }
-
-    /// <summary>Leaves out the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
-    private void WithoutStrays()
-    {
-        _strays = 0;
-        // An unread line that may change much takes its own pattern out of the voltages: what is left shows the impedances.
         Array.Clear(_members);
-        _members[^1] = _all;
+        _members[start == 1 ? 0 : _members.Length - 1] = _all;
+        _across = start == 2 ? _all : 0;
+        _strays = 0;
         Span<Phasor> impedances = stackalloc Phasor[Conductors];
         for (var round = 0; round < MostRounds && _conductors.Unknown != 0; round++)
         {
@@ -156,6 +149,25 @@ internal sealed class StepLikelihood
             if (!ChooseReturns(impedances) & !ChooseSizes(impedances)) break;
         }
 
+        LeaveOutStrays(impedances);
+    }
+
+    private int Starts => _conductors.Unknown == 0 ? 1 : _conductors.Unread < 0 ? 2 : 3;
+
+    /// <summary>True when no earlier start came to the same answer.</summary>
+    private bool IsNew(int start)
+    {
+        if (start == 0) _answers.Clear();
+        var hash = new HashCode();
+        hash.Add(_strays);
+        hash.Add(_across);
+        foreach (var members in _members) hash.Add(members);
+        return _answers.Add(hash.ToHashCode());
+    }
+
+    /// <summary>Leaves out the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
+    private void LeaveOutStrays(Span<Phasor> impedances)
+    {
         for (var round = 0; round <= _table.Count / 3; round++)
         {
             _log = Sum(_strays);
