@@ -27,8 +27,14 @@ internal sealed class KeyExplainer
     private readonly List<RowPiece> _anchorPieces;
     private readonly PanelReadings? _likeness;
 
-    public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
+    private readonly AnswerTest _answers;
+    private readonly AnswerTest.Sums? _anchorSums;
+
+    public KeyExplainer(Chained chained, AnswerTest answers, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
     {
+        _answers = answers;
+        _anchorSums = _answers.Of(anchorKey, anchorPieces);
+        _answers.Learn(anchor, _anchorSums);
         _anchorPieces = anchorPieces;
         if (chained.Frame.HasVolts && chained.Frame.HasAmperes) _likeness = AnchorJudge.ReadingsOf(chained.Frame, anchorPieces[0].From);
         (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
@@ -44,6 +50,7 @@ internal sealed class KeyExplainer
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
         var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
         var weighed = new List<(Arrangement Arrangement, double Score)>();
+        var sums = _answers.Of(key, pieces);
         var top = double.NegativeInfinity;
         var origin = _anchor with { LogPrior = 0 };
         foreach (var leads in Movements.OfLeads(_frame, origin))
@@ -64,6 +71,14 @@ internal sealed class KeyExplainer
                     foreach (var both in Movements.OfClamps(_frame, first)) Weigh(both);
                 }
             }
+        }
+
+        if (weighed.Count > 1 && sums is not null)
+        {
+            // The answers choose among what the other relations leave; they make nothing possible that those rule out.
+            double[] gains = [.. weighed.Select(entry => _answers.Gain(entry.Arrangement, sums))];
+            var most = gains.Max();
+            weighed = [.. weighed.Select((entry, index) => (entry.Arrangement, entry.Score + gains[index] - most))];
         }
 
         var best = weighed.Count == 0 ? default : weighed.MaxBy(entry => entry.Score);
@@ -115,10 +130,11 @@ internal sealed class KeyExplainer
             clamp => (Clamp)clamp,
             clamp => arrangement.Clamps[clamp] < 0 ? new ClampPlace(null, false, 1) : new ClampPlace((Circuits.Conductor)arrangement.Clamps[clamp], arrangement.Reversed[clamp], 1)));
 
-    /// <summary>Log-odds that the rows of the anchor itself show two leads or two clamps alike where it has them on one conductor.</summary>
+    /// <summary>Log-odds that the rows of the anchor itself bear its hook-up out: two leads or two clamps alike where it has them on one conductor, and each line's
+    /// voltage answering to that line's current.</summary>
     public double AnchorAlike()
     {
-        double odds = 0;
+        var odds = _answers.BestGain(_anchor, _anchorSums);
         for (var one = 0; one < _frame.Lines; one++)
         {
             for (var other = one + 1; other < _frame.Lines; other++)
@@ -146,10 +162,14 @@ internal sealed class KeyExplainer
         return observed;
     }
 
-    /// <summary>Degrees between two turns; of the sizes of angles where there are no vars.</summary>
-    private static double Off(AngleHistory angles, double turn, double expected) => angles.HasVars
-        ? Math.Abs(Circuits.Angle.WrapDegrees(turn - expected))
-        : Math.Abs(Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + turn)) - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + expected)));
+    /// <summary>Degrees between two turns; of the sizes of angles where there are no vars. In a hook-up that is wrong a usual angle may lie on either side.</summary>
+    private double Off(AngleHistory angles, double turn, double expected)
+    {
+        if (angles.HasVars) return Math.Abs(Circuits.Angle.WrapDegrees(turn - expected));
+        var seen = Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + turn));
+        var off = Math.Abs(seen - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + expected)));
+        return _anchor.IsRight ? off : Math.Min(off, Math.Abs(seen - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees - expected))));
+    }
 
     private static bool Tells(AngleHistory angles, List<RowPiece> pieces)
     {

@@ -99,9 +99,10 @@ internal sealed class TimelineMaker
         var chances = Chances(key, groups[key]);
         var rows = groups[key].Sum(piece => piece.Length);
         var told = new List<(HookupChance Chance, double Score, Dictionary<RowKey, Explanation> Meant)>();
+        var answers = new AnswerTest(_frame, _chained.Voltages);
         foreach (var chance in chances)
         {
-            var explainer = new KeyExplainer(_chained, key, Arrangement.Of(chance.Hookup), groups[key]);
+            var explainer = new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]);
             var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
             var score = Math.Log(Math.Max(chance.Probability, 1e-6));
             // Pieces of some length have a say: a few rows have not.

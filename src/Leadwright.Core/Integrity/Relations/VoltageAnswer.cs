@@ -48,6 +48,9 @@ internal sealed class VoltageAnswer
     /// <summary>What the other currents do to its change into a row.</summary>
     public double Others(int row) => _others[row] - _others[row - 1];
 
+    /// <summary>By how much all currents together hold the phase's voltage apart from the others in a row.</summary>
+    public double Standing(int row) => _own[row] + _others[row];
+
     /// <summary>Log-likelihood of the change into a row when the own part changed by so much.</summary>
     public double Say(int row, double ownChange)
     {
