@@ -49,7 +49,6 @@ public static class IntervalGuard
         var pieces = chained.Pieces();
         var maker = new TimelineMaker(chained, cancellation);
         var judged = maker.Judge(pieces);
-        if (Environment.GetEnvironmentVariable("LW_DEBUG") is not null) foreach (var j in judged) Console.Error.WriteLine($"DBG {frame.From(j.From):ddd HH:mm}-{frame.To(j.To):ddd HH:mm} {chained.Voltages.States[j.Key.Voltage].Kind} leads {string.Join(",", chained.Voltages.States[j.Key.Voltage].Leads)} turns {string.Join(",", Enumerable.Range(0,3).Select(k => chained.Angles[k] is {} a && j.Key.Turn(k)<15 ? a.Turns[j.Key.Turn(k)] : 999))} scales {string.Join(",", Enumerable.Range(0,4).Select(k => chained.Currents[k] is {} a ? a.Scales[j.Key.Scale(k)] : 999))} conf {j.Confidence:0.00} odds {j.Odds:0.0} | {string.Join(" ", j.Hookup.Leads.Select(l => l.Key+":"+(l.Value?.ToString() ?? "air")))} {string.Join(" ", j.Hookup.Clamps.Select(l => l.Key+":"+(l.Value.Reversed?"-":"")+(l.Value.On?.ToString() ?? "air")+(l.Value.Scale == 1 ? "" : "x"+l.Value.Scale)))}");
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];

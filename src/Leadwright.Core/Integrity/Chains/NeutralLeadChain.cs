@@ -11,6 +11,9 @@ internal static class NeutralLeadChain
 {
     private static readonly double[] s_enter = [5, 11, 11, 11, 11];
 
+    /// <summary>An edge alone is no proof: a load that goes to nothing makes one too.</summary>
+    private const double LeastProof = 6;
+
     public static VoltageHistory Override(
         GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
         CancellationToken cancellation)
@@ -34,6 +37,8 @@ internal static class NeutralLeadChain
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
         var says = new double[s_enter.Length];
+        // What the rows themselves say for the lead being off, without the steps at the edges.
+        var within = new double[frame.Count];
         for (var row = 0; row < frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
@@ -78,6 +83,7 @@ internal static class NeutralLeadChain
                 for (var to = 0; to < s_enter.Length; to++) chain.Links[(before * s_enter.Length) + to] = before == to ? says[to] : change;
             }
 
+            within[row] = says[1] - says[0];
             if (tells)
             {
                 chain.Links[1] = Math.Max(change, falls);
@@ -97,7 +103,9 @@ internal static class NeutralLeadChain
             while (last + 1 < rows.Length && history[last + 1] == 1 && rows[last + 1] == 0) last++;
             // Beside rows in which the supply's own neutral is lost it is that one still.
             var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
-            if (isSupply || last - row >= 3) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
+            double proof = 0;
+            for (var at = row + 1; at <= last; at++) proof += within[at];
+            if (isSupply || (last - row >= 3 && proof > LeastProof)) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
         }
 

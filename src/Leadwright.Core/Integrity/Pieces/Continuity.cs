@@ -64,8 +64,10 @@ internal static class Continuity
         {
             int first = anchor.Leads[home], second = anchor.Leads[(home + 1) % 3];
             if ((first != one || second != other) && (first != other || second != one)) continue;
+            // Against that nothing moved: what stayed where it was says nothing.
+            if (home == channel) return 0;
             var drift = Mean(frame, to) - Mean(frame, from);
-            return Student(volts[to] - frame.Volts[home]![from] - drift, VoltageSpread, 0.01);
+            return Student(volts[to] - frame.Volts[home]![from] - drift, VoltageSpread, 0.01) - Student(volts[to] - volts[from] - drift, VoltageSpread, 0.01);
         }
 
         return 0;

@@ -75,7 +75,7 @@ internal sealed class GapFinder
         if (interval > TimeSpan.TicksPerSecond)
         {
             var isOffGrid = Off(_frame.Starts[row], interval) != Off(_frame.Starts[row - 1], interval);
-            odds += isOffGrid ? (Off(_frame.Starts[row - 1], interval) == 0 ? 5 : 3.5) : IsHour(seconds) ? 0 : -2.5;
+            odds += isOffGrid ? (Off(_frame.Starts[row - 1], interval) == 0 ? 5 : 3.5) : IsHour(seconds) && IsSummerTimeNight(from) ? 0 : -2.5;
         }
 
         var lag = (int)Math.Min(int.MaxValue, 1 + Math.Round(seconds / _frame.Log.IntervalSeconds));
@@ -87,6 +87,10 @@ internal sealed class GapFinder
             : NoData(from, to, 1 - probability, new SpanFinding(SpanRelation.RowsMissing, -odds) { Seconds = seconds, Rival = SpanKind.ClockJump });
     }
 
+    // A clock that was set before changes some minutes off the hour.
+    private static bool IsSummerTimeNight(DateTime from) =>
+        from is { DayOfWeek: DayOfWeek.Sunday, Hour: >= 1 and <= 3, Minute: < 15, Month: 3 or 4 or 9 or 10 };
+
     private static bool IsHour(double seconds) => Math.Abs(seconds - SummerTimeSeconds) < 2;
 
     /// <summary>What the length says: a recorder is off for any time, a clock is set by an hour to the second twice a year and for a journey.</summary>
@@ -97,8 +101,7 @@ internal sealed class GapFinder
         // hour at another time than that of summer time.
         var places = Math.Max(1, seconds / Math.Max(2, _frame.Log.IntervalSeconds));
         var odds = Math.Log(0.1 * places * Math.Log(Math.Max(3, 86400 / Math.Max(2, 3 * _frame.Log.IntervalSeconds))));
-        var isNight = from is { DayOfWeek: DayOfWeek.Sunday, Hour: >= 1 and <= 3, Month: 3 or 4 or 9 or 10 };
-        return Math.Clamp(odds, 0, 4) + (isNight && from.Minute < 15 ? Math.Log(60) : 0);
+        return Math.Clamp(odds, 0, 4) + (IsSummerTimeNight(from) ? Math.Log(60) : 0);
     }
 
     private static long Off(long ticks, long interval)
