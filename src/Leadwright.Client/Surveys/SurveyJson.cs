@@ -12,6 +12,8 @@ namespace Leadwright.Client.Surveys;
 [JsonSerializable(typeof(ProblemSheet))]
 [JsonSerializable(typeof(ImmutableArray<JournalRow>))]
 [JsonSerializable(typeof(ImmutableArray<ColumnCard>))]
+[JsonSerializable(typeof(ColumnMatchSheet))]
+[JsonSerializable(typeof(ColumnMatchKeep))]
 [JsonSerializable(typeof(SessionCard))]
 [JsonSerializable(typeof(GuardSheet))]
 [JsonSerializable(typeof(MendAnswer))]

@@ -194,7 +194,7 @@ public static class LogReader
         return new LogFile(log, proposals, timeline.Clock, [.. warnings])
         {
             Separator = table.Separator, DecimalMark = mark, DateOrder = timeline.DateOrder, Stamps = timeline.Stamps, Standings = standings, Questions = [.. questions],
-            IsConfirmed = profile is not null,
+            IsConfirmed = profile is not null, FirstCells = [.. values.Columns.Select(column => column.First.ToImmutableArray())],
         };
     }
 

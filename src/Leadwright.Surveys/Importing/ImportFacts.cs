@@ -94,9 +94,12 @@ internal static class ImportFacts
         foreach (var column in file.Columns)
         {
             if (column.Role == ColumnRole.LeftOut) remarks.Add(new("column-unread", $"Column '{column.Heading}' is not read: {column.Why}."));
-            else if (column is { Role: ColumnRole.Value, Quantity: LogQuantity.Other, IsStated: false })
-                remarks.Add(new("column-unread", $"Column '{column.Heading}' is kept under its own name, and used for nothing: {column.Why}."));
+            else if (column.IsUnknown) remarks.Add(new("column-unread", $"Column '{column.Heading}' is kept under its own name, and used for nothing: {column.Why}."));
+            else if (column.IsUnsure) remarks.Add(new("column-unsure", $"Column '{column.Heading}' is taken for {ColumnStatementText.Of(column)}, which is not sure: {column.Why}."));
         }
+
+        if (!file.Columns.IsEmpty && !file.Columns.Any(column => column is { Role: ColumnRole.Value, Quantity: not LogQuantity.Other }))
+            remarks.Insert(0, new("question", "What do the columns hold? Not one of them was understood: nothing can be guarded, mended or studied until a person says it."));
 
         if (options.ScansIntegrity && !IsScanned(file.Log.Count, options))
             remarks.Add(new("note", string.Create(CultureInfo.InvariantCulture, $"With {file.Log.Count} rows it was not looked through at import. A guard does it.")));

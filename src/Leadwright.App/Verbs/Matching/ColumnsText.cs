@@ -21,7 +21,7 @@ internal static class ColumnsText
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
             $"{path}: {log.Count} rows of {log.IntervalSeconds:0.###} s, {log.From.ToString(Time, CultureInfo.InvariantCulture)} to {log.To.ToString(Time, CultureInfo.InvariantCulture)}"));
-        output.WriteLine($"  {string.Join("; ", HowOf(file))}.");
+        output.WriteLine($"  {How(file)}.");
         var heading = Math.Min(WidestHeading, file.Columns.Max(column => column.Heading.Length));
         var words = Math.Min(WidestWords, file.Columns.Max(column => WordsOf(column).Length));
         foreach (var column in file.Columns)
@@ -82,6 +82,9 @@ internal static class ColumnsText
 
         return Encoding.UTF8.GetString(buffer.ToArray()) + "\n";
     }
+
+    /// <summary>How the table was read, in a line without its full stop.</summary>
+    public static string How(LogFile file) => string.Join("; ", HowOf(file));
 
     private static IEnumerable<string> HowOf(LogFile file)
     {
