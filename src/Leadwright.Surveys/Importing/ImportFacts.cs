@@ -98,9 +98,6 @@ internal static class ImportFacts
             else if (column.IsUnsure) remarks.Add(new("column-unsure", $"Column '{column.Heading}' is taken for {ColumnStatementText.Of(column)}, which is not sure: {column.Why}."));
         }
 
-        if (!file.Columns.IsEmpty && !file.Columns.Any(column => column is { Role: ColumnRole.Value, Quantity: not LogQuantity.Other }))
-            remarks.Insert(0, new("question", "What do the columns hold? Not one of them was understood: nothing can be guarded, mended or studied until a person says it."));
-
         if (options.ScansIntegrity && !IsScanned(file.Log.Count, options))
             remarks.Add(new("note", string.Create(CultureInfo.InvariantCulture, $"With {file.Log.Count} rows it was not looked through at import. A guard does it.")));
         return new RecordingImported(options.Name, "log", "", [])
