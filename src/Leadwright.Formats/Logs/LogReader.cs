@@ -99,7 +99,7 @@ public static class LogReader
     private static OpenTable OpenText(string name, Stream stream, LogReadOptions options)
     {
         var start = stream.Position;
-        var encoding = TextDecoding.Of(stream);
+        var encoding = TextDecoding.Of(stream, options.Encoding, out var note);
         var separator = options.Separator ?? SeparatorSniffer.Of(SeparatorSniffer.LinesOf(name, stream, encoding));
         TableRows Rows()
         {
@@ -107,7 +107,7 @@ public static class LogReader
             return new TextRows(name, stream, encoding, separator);
         }
 
-        return OpenTable.Of(name, Rows, separator, []);
+        return OpenTable.Of(name, Rows, separator, note is null ? [] : [new ReadWarning(note)]);
     }
 
     private static OpenTable OpenParquet(string name, Stream stream) => OpenTable.Of(name, () => ParquetRows.Start(name, stream), null, []);
