@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Hookups;

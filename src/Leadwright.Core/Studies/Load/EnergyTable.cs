@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Studies.Load;
