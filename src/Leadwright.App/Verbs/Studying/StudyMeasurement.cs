@@ -8,6 +8,7 @@ using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Events;
+using Leadwright.Core.Wording;
 using Leadwright.Reports.Measuring;
 
 namespace Leadwright.App.Verbs.Studying;
@@ -172,9 +173,9 @@ public sealed class StudyMeasurement : IMeasurementSink
         };
         var notes = _subject.Notes.ToBuilder();
         notes.AddRange(_subject.Source.Warnings.Select(warning => warning.Says));
-        if (_subject.Source.Start is null) notes.Add("The recording does not state its start: times are counted from 2000-01-01 00:00.");
-        if (_partialCount > 0) notes.Add($"{_partialCount} intervals at the ends of the recording are covered in part: their power is not counted. A shorter --interval loses less.");
-        if (request.Interval.Seconds > 600) notes.Add("Intervals of more than 10 min: limits on values of 10 min are not judged.");
+        if (_subject.Source.Start is null) notes.Add(Say.Of("study-note.the-recording-does-not-state", "The recording does not state its start: times are counted from 2000-01-01 00:00."));
+        if (_partialCount > 0) notes.Add(Say.Of("study-note.intervals-at-the-ends-of", "{partialCount} intervals at the ends of the recording are covered in part: their power is not counted. A shorter --interval loses less.", ("partialCount", _partialCount)));
+        if (request.Interval.Seconds > 600) notes.Add(Say.Of("study-note.intervals-of-more-than-min", "Intervals of more than 10 min: limits on values of 10 min are not judged."));
         return new StudySubject(_subject.Path, data, _subject.ServiceName, plan.DeclaredVolts > 0 ? EventGroups.Polyphase(_events.Select(WithShape)) : null, notes.ToImmutable());
     }
 
