@@ -24,7 +24,7 @@ internal static class SummaryPart
         ]);
         if (study.Load is { Power.Count: > 2 } load)
         {
-            yield return new FigureBlock(Charts.PowerChart.Draw(load.Power, null, [], null, words.Of("load.profile"), words, 84), words.Of("summary.figure")) { IsOptional = true };
+            yield return new FigureBlock(Charts.PowerChart.Draw(load.Power, null, [], null, words.Of("load.profile"), words, 70), words.Of("summary.figure")) { IsOptional = true };
         }
 
         if (study.Load is null) yield return new ParagraphBlock(words.Of("summary.no-power"), ParagraphStyle.Small);

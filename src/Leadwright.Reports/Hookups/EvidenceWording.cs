@@ -96,7 +96,8 @@ public static class EvidenceWording
         var parts = verdict.Phasors.Where(channel => channel.Key < Channel.I1)
             .Select(channel => Say.Of("evidence.at", "{channel} {volts} at {degrees}", ("channel", channel.Key), ("volts", Phrases.Size(channel.Value.Magnitude, "V")), ("degrees", Phrases.Degrees(channel.Value.AngleDegrees))))
             .ToArray();
-        return parts.Length == 0 ? Say.Of("evidence.the-sizes-of-the-voltages", "The sizes of the voltages:") : $"{Phrases.Join(parts)}.";
+        // One angle is no evidence by itself: it is the one that the others are counted from.
+        return parts.Length == 0 || (parts.Length == 1 && verdict.Best.Hookup.Leads.Count > 2) ? Say.Of("evidence.the-sizes-of-the-voltages", "The sizes of the voltages:") : $"{Phrases.Join(parts)}.";
     }
 
     private static string Currents(HookupVerdict verdict)
@@ -113,6 +114,8 @@ public static class EvidenceWording
         var difference = new HookupDifference(verdict.Best.Hookup, rival);
         var affected = difference.Leads.IsEmpty ? difference.Clamps : [.. rival.Clamps.Keys];
         var instead = Lags(verdict, rival, affected);
+        // Where a reading tells the two apart by its power alone, the angles that were read are the same in both.
+        if (instead.Length > 0 && instead.All(reported.Contains)) return Say.Of("evidence.the-displacement-from-watts", "The displacement between currents and voltages, by the watts and their sign:");
         var text = Say.Of("evidence.against-the-voltage-of-its", "Against the voltage of its own conductor {reported}", ("reported", Phrases.Join(reported)));
         return instead.Length == 0 ? $"{text}." : Say.Of("evidence.in-the-other-case", "{text}; in the other case {instead}.", ("text", text), ("instead", Phrases.Join(instead)));
     }
