@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Wording;
@@ -50,5 +49,5 @@ public static class ClockWording
     };
 
     private static string Time(long ticks) =>
-        new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)).ToString("yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
+        RecordTime.Text(new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)), "yyyy-MM-dd HH:mm:ss.FFF");
 }

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Findings;
@@ -18,7 +18,7 @@ public sealed record Finding(FindingRule Rule, StudyMetric Metric)
             var value = Say.Number(Metric.Value, digits) + (Metric.Unit.Length > 0 ? " " + Metric.Unit : "");
             return Of("says", Rule.Says).Replace("{value}", value, StringComparison.Ordinal)
                 .Replace("{subject}", Metric.Subject, StringComparison.Ordinal)
-                .Replace("{time}", Metric.At is { } time ? time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) : Say.Of("finding.the-whole-record", "the whole record"), StringComparison.Ordinal);
+                .Replace("{time}", Metric.At is { } time ? RecordTime.Text(time, "yyyy-MM-dd HH:mm") : Say.Of("finding.the-whole-record", "the whole record"), StringComparison.Ordinal);
         }
     }
 
