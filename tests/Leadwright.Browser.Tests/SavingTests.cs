@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Xml.Linq;
 using Microsoft.Playwright;
 
@@ -19,6 +20,44 @@ public sealed class SavingTests(BrowserFixture browser, DemoSurveyProgram demo) 
         await page.Locator(".vectors svg").First.WaitForAsync();
         await HoldsAsync(page, "Vectors", "V1", null);
     }
+
+    // A real fault record: tests/data/README.md.
+    [Fact]
+    public async Task Waves_and_harmonics_of_a_moment_and_any_column_are_saved_as_drawing_picture_and_table()
+    {
+        var folder = Directory.CreateTempSubdirectory("leadwright-waves-");
+        try
+        {
+            var survey = Path.Combine(folder.FullName, "fault");
+            await ServedProgram.RunAsync("survey", "new", survey, "--title", "Invented substation", "--service", "wye", "--nominal", "100", "--who", "T. Ester");
+            await ServedProgram.RunAsync("survey", "add", survey, Path.Combine(Data(), "comtrade", "substation", "xtz.cfg"), "--who", "T. Ester");
+            await using var program = await ServedProgram.StartAsync(TestContext.Current.CancellationToken, "--data", folder.FullName);
+            await using var screen = await browser.OpenAsync(ScreenSize.Desk);
+            var page = screen.Page;
+            await page.GotoAsync(new Uri(program.Address, "surveys/fault/study").ToString());
+            await DemoSurveyProgram.ReadyAsync(page, "study");
+            var chart = page.Locator(".chart[data-count]").First;
+            await chart.FocusAsync();
+            await page.Keyboard.PressAsync("Shift+ArrowRight");
+            await page.Locator(".at-moment tbody tr").First.WaitForAsync();
+            await HoldsAsync(page, "Waves and harmonics", "V1", "at,channel,unit,rms");
+
+            // The chart itself, with what is drawn on its canvas.
+            var frame = page.Locator(".chart-frame").First;
+            await frame.Locator("summary").ClickAsync();
+            var saved = await page.RunAndWaitForDownloadAsync(() => frame.GetByRole(AriaRole.Button, new() { NameString = "Save as SVG" }).ClickAsync());
+            var svg = XDocument.Parse(await File.ReadAllTextAsync((await saved.PathAsync())!, TestContext.Current.CancellationToken));
+            Assert.Contains(svg.Descendants(), element => element.Name.LocalName is "path" or "polyline");
+            var png = await page.RunAndWaitForDownloadAsync(() => frame.GetByRole(AriaRole.Button, new() { NameString = "Save as PNG" }).ClickAsync());
+            Assert.Equal([0x89, 0x50, 0x4E, 0x47], (await File.ReadAllBytesAsync((await png.PathAsync())!, TestContext.Current.CancellationToken))[..4]);
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
+    private static string Data([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "data"));
 
     private static async Task HoldsAsync(IPage page, string title, string word, string? head)
     {

@@ -36,6 +36,16 @@ internal sealed partial class ServedProgram : IAsyncDisposable
         throw new InvalidOperationException($"The program ended with {process.ExitCode} before it printed its address.");
     }
 
+    /// <summary>Runs a verb of the program to its end.</summary>
+    /// <param name="arguments">The verb with its options.</param>
+    public static async Task RunAsync(params string[] arguments)
+    {
+        using var process = Process.Start(new ProcessStartInfo("dotnet", ["exec", ProgramPath(), .. arguments]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+        var error = await process.StandardError.ReadToEndAsync(CancellationToken.None);
+        await process.WaitForExitAsync(CancellationToken.None);
+        if (process.ExitCode is 1 or 2) throw new InvalidOperationException(error);
+    }
+
     /// <summary>Ends it, as when the van with the laptop drives off.</summary>
     public async Task StopAsync()
     {

@@ -1,5 +1,5 @@
-using System.Globalization;
 using Leadwright.Client.Model;
+using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -38,9 +38,8 @@ public sealed partial class SurveyHead : ComponentBase
         return $"surveys/{Uri.EscapeDataString(Id)}/{screen}{(name.Length > 0 && Sheet is { Recordings.Length: > 1 } ? $"?recording={Uri.EscapeDataString(name)}" : "")}";
     }
 
-    private static string Departed(DepartingSigned signed) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"Check before leaving: signed by {signed.Who}, {signed.At.ToLocalTime():d MMM yyyy HH:mm}, {(signed.OpenCount == 0 ? "all in order" : $"{signed.OpenCount} of {signed.Answers.Length} not in order or not possible")}");
+    private static string Departed(DepartingSigned signed) =>
+        $"Check before leaving: signed by {signed.Who}, {ShownText.Here(signed.At)}, {(signed.OpenCount == 0 ? "all in order" : $"{signed.OpenCount} of {signed.Answers.Length} not in order or not possible")}";
 
     private static string ServiceText(string word)
     {

@@ -1,4 +1,4 @@
-using System.Globalization;
+using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -23,7 +23,7 @@ public sealed partial class WordField : ComponentBase
 
     private string Below => string.Join(" · ", new[] { Field.Hint, Written }.Where(text => text.Length > 0));
 
-    private string Written => Field.At is { } at ? string.Create(CultureInfo.InvariantCulture, $"{Field.Who}, {at.ToLocalTime():d MMM yyyy HH:mm}") : "";
+    private string Written => Field.At is { } at ? $"{Field.Who}, {ShownText.Here(at)}" : "";
 
     private string? Described
     {

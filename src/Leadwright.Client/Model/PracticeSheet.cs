@@ -3,6 +3,7 @@ using Leadwright.Client.Devices;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Practice;
+using Leadwright.Formats;
 using Leadwright.Reports.Hookups;
 using Leadwright.Reports.Practice;
 
@@ -127,6 +128,35 @@ public sealed class PracticeSheet(IDevice device, HookupJudge judge)
         IsAsking = false;
         Document = MarkDocument.Of(Document.Mark, Marking.Ask(Document.Mark, (readings, known) => judge(readings, known)), Naming);
     }
+
+    /// <summary>Adds the scores of class sheets from other devices; what is here already is not counted twice.</summary>
+    /// <param name="files">The sheets.</param>
+    /// <returns>How many were new.</returns>
+    /// <exception cref="FormatReadException">A file is none; nothing was added.</exception>
+    public async Task<int> GatherAsync(IEnumerable<InputFile> files)
+    {
+        ArgumentNullException.ThrowIfNull(files);
+        var added = ImmutableArray.CreateBuilder<ClassEntry>();
+        foreach (var file in files)
+        {
+            // An exercise may be answered twice alike: so many of a file are new as are more than those known.
+            var known = Scores.Concat(added).GroupBy(AsWritten).ToDictionary(group => group.Key, group => group.Count());
+            foreach (var entry in ClassSheetReader.Read(file))
+            {
+                var key = AsWritten(entry);
+                if (known.TryGetValue(key, out var left) && left > 0) known[key] = left - 1;
+                else added.Add(entry);
+            }
+        }
+
+        Scores = Scores.AddRange(added);
+        await device.KeepAsync(ScoresName, PracticeKept.WriteScores(Scores));
+        return added.Count;
+    }
+
+    // A table holds fewer digits than the device.
+    private static (string, string, bool, double, int, double) AsWritten(ClassEntry entry) => (
+        entry.Trainee, ExerciseSeal.Close(entry.Exercise), entry.IsRight, Math.Round(entry.Confidence, 4), entry.Steps, Math.Round(entry.Points, 2));
 
     /// <summary>Forgets the scores on this device.</summary>
     public async Task ClearScoresAsync()

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
@@ -58,7 +57,7 @@ public sealed partial class MendPage : SurveyScreen
     private string Peak(FiguresSheet figures) =>
         figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw)}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
 
-    private static string Count(int count) => count == 0 ? "None" : count.ToString(CultureInfo.InvariantCulture);
+    private static string Count(int count) => count == 0 ? "None" : ShownText.Count(count);
 
     private void Ask(MendLayer layer) => (_asked, _why, _whyProblem, _focusesWhy) = (layer.Id, "", "", true);
 

@@ -9,7 +9,9 @@ using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 using Leadwright.Core.Practice;
 using Leadwright.Reports.Practice;
+using Leadwright.Formats;
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Forms;
 
 namespace Leadwright.Client.Pages;
 
@@ -41,6 +43,9 @@ public sealed partial class PracticePage : ComponentBase
             $"right {Signed(percent, true)}\nwrong {Signed(percent, false)}"))),
     ];
 
+    private const int MostSheets = 60;
+    private const long MostSheetBytes = 4L << 20;
+    private string _gathered = "", _gatherProblem = "";
     private ElementReference _title;
     private ElementReference _look;
     private ElementReference _answer;
@@ -150,6 +155,30 @@ public sealed partial class PracticePage : ComponentBase
     }
 
     private async Task SaveScores() => await Device.SaveFileAsync("scores.csv", ClassSheetCsv.Of(new ClassSheet(Sheet.Scores)));
+
+    private async Task GatherAsync(InputFileChangeEventArgs args)
+    {
+        (_gathered, _gatherProblem) = ("", "");
+        try
+        {
+            var files = new List<Formats.InputFile>();
+            foreach (var file in args.GetMultipleFiles(MostSheets))
+            {
+                await using var stream = file.OpenReadStream(MostSheetBytes);
+                files.Add(await Formats.InputFile.FromStreamAsync(file.Name, stream, CancellationToken.None));
+            }
+
+            _gathered = await Sheet.GatherAsync(files) switch { 0 => "Nothing new: these scores are here already.", 1 => "1 score was added.", var count => $"{count} scores were added." };
+        }
+        catch (FormatReadException refused)
+        {
+            _gatherProblem = $"{refused.Message} Nothing was added.";
+        }
+        catch (Exception refused) when (refused is IOException or InvalidOperationException)
+        {
+            _gatherProblem = $"Expected at most {MostSheets} class sheets of at most {MostSheetBytes >> 20} MB each. Nothing was added.";
+        }
+    }
 
     // Asked twice: what is gone is gone.
     private async Task ClearScores()

@@ -51,7 +51,7 @@ public sealed partial class SurveysPage : ComponentBase
             survey.Place,
             survey.Nominal.Length > 0 ? $"{survey.Nominal} V" : "",
             survey.RecordingCount switch { 0 => "no recording yet", 1 => "one recording", var count => string.Create(CultureInfo.InvariantCulture, $"{count} recordings") },
-            survey.Changed == default ? "" : string.Create(CultureInfo.InvariantCulture, $"changed {survey.Changed.ToLocalTime():d MMM yyyy HH:mm}"),
+            survey.Changed == default ? "" : $"changed {ShownText.Here(survey.Changed)}",
         ];
         return string.Join(" · ", parts.Where(part => part.Length > 0));
     }

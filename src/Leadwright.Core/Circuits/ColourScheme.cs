@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Circuits;
 
@@ -24,8 +25,8 @@ public sealed record ColourScheme(
     string Basis)
 {
     /// <summary>What must stand beside every use of a scheme.</summary>
-    public const string Caution =
-        "Colours never prove a phase: they change with date, building and country. Prove each conductor by measurement.";
+    public static string Caution => Say.Of(
+        "colours.never-prove", "Colours never prove a phase: they change with date, building and country. Prove each conductor by measurement.");
 
     /// <summary>The colours met on a conductor, the usual one first; empty where the system has no such conductor.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The value is not a conductor.</exception>

@@ -102,7 +102,7 @@ internal static class VoltageCharts
         }
 
         board.Text(Left, 12, words.Of("chart.events.signs"), 7.8, colour: Palette.Soft);
-        return board.Finish(words.Of("chart.events.title"), string.Join("; ", shown.Take(20).Select(found => $"{found.Kind} {words.Digits(found.ExtremePercent, 3)} % {words.Length(found.Seconds)}")));
+        return board.Finish(words.Of("chart.events.title"), string.Join("; ", shown.Take(20).Select(found => $"{words.Of($"event.{found.Kind}")} {words.Digits(found.ExtremePercent, 3)} % {words.Length(found.Seconds)}")));
     }
 
     private static void Bound(ChartFrame frame, double volts, string text, bool isLimit, bool isNamed)

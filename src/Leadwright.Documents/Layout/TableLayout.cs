@@ -190,12 +190,13 @@ internal static class TableLayout
         var sum = wanted.Sum();
         if (sum <= room)
         {
-            int[] growing = [.. Enumerable.Range(0, count).Where(column => !block.Columns[column].IsNumber)];
+            // Words take what is left over; figures and times are read down their column and stay close.
+            int[] growing = [.. Enumerable.Range(0, count).Where(column => !block.Columns[column].IsNumber && !block.Rows.All(row => row.IsGroup || row.Cells[column].Time is not null))];
             if (growing.Length == 0) growing = [.. Enumerable.Range(0, count)];
             if (block.IsFacts) growing = [count - 1];
             if (boxes.Length > 0) growing = boxes;
-            // A narrow table does not spread over the whole page: its rows could not be followed.
-            if (!block.IsFacts && !block.IsForm && sum < 0.5 * room) room = Math.Max(sum + (10 * count), 0.5 * room);
+            // A table does not spread much beyond what it needs: its rows could not be followed.
+            if (!block.IsFacts && !block.IsForm) room = Math.Min(room, Math.Max(sum + (10 * count), 0.5 * room));
             var share = (room - sum) / growing.Sum(column => wanted[column] + 1);
             foreach (var column in growing) wanted[column] += share * (wanted[column] + 1);
             return wanted;
@@ -212,8 +213,9 @@ internal static class TableLayout
             int[] content = [.. open.Where(column => wanted[column] - given[column] <= each)];
             if (content.Length == 0)
             {
-                var total = open.Sum(column => wanted[column] - given[column]);
-                foreach (var column in open) given[column] += spare * (wanted[column] - given[column]) / total;
+                // By the root of what they lack: a column of remarks does not leave the short names beside it in single words.
+                var total = open.Sum(column => Math.Sqrt(wanted[column] - given[column]));
+                foreach (var column in open) given[column] += spare * Math.Sqrt(wanted[column] - given[column]) / total;
                 break;
             }
 

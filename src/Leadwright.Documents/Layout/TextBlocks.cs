@@ -199,8 +199,8 @@ internal static class TextBlocks
             var element = parent.Add("P");
             yield return new Slice
             {
-                Height = 68,
-                SpaceBefore = 8,
+                Height = 62,
+                SpaceBefore = 7,
                 KeepsWithNext = index < block.Signers.Length - 1,
                 Draw = (page, y) =>
                 {

@@ -32,7 +32,7 @@ internal static class DataPart
                 var name = standing.ToString().ToLowerInvariant();
                 return TableRow.Of(new TableCell(context.Standing(standing)) { IsStrong = true }, words.Of($"standing.{name}.means"), words.Of($"standing.{name}.drawn"));
             }));
-        var rows = study.Limits.Select(report => TableRow.Of(report.Table.Title, report.Table.Edition, words.Of("method.for.limits"))).ToList();
+        var rows = study.Limits.Select(report => TableRow.Of(LimitWords.Title(report.Table), LimitWords.Edition(report.Table), words.Of("method.for.limits"))).ToList();
         if (context.Subject.IsSampled)
         {
             rows.Add(TableRow.Of("IEC 61000-4-30", "2015", words.Of("method.for.measuring")));

@@ -20,9 +20,9 @@ internal static class FindingsPart
         foreach (var (finding, index) in study.Findings.DistinctBy(finding => finding.Says).Select((finding, index) => (finding, index)))
         {
             rows.Add(new TableRow([words.Of("findings.number", ("number", $"{index + 1}"), ("says", finding.Says))]) { IsGroup = true });
-            rows.Add(TableRow.Of(words.Of("findings.can-mean"), finding.Rule.CanMean));
-            rows.Add(TableRow.Of(words.Of("findings.check-next"), finding.Rule.CheckNext));
-            rows.Add(TableRow.Of(words.Of("findings.how-sure"), $"{finding.Rule.HowSure} ({finding.Rule.Source})"));
+            rows.Add(TableRow.Of(words.Of("findings.can-mean"), finding.CanMean));
+            rows.Add(TableRow.Of(words.Of("findings.check-next"), finding.CheckNext));
+            rows.Add(TableRow.Of(words.Of("findings.how-sure"), $"{finding.HowSure} ({finding.Source})"));
         }
 
         yield return new TableBlock("Findings", "", [new TableColumn(words.Of("col.finding")), new TableColumn(words.Of("col.says"))], [.. rows]) { IsFacts = true };

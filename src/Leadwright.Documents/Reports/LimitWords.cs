@@ -1,6 +1,7 @@
 using System.Globalization;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies.Limits;
+using Leadwright.Core.Wording;
 using Leadwright.Documents.Words;
 
 namespace Leadwright.Documents.Reports;
@@ -8,6 +9,15 @@ namespace Leadwright.Documents.Reports;
 /// <summary>The names of limits.</summary>
 internal static class LimitWords
 {
+    /// <summary>The title of a table of limits.</summary>
+    public static string Title(LimitTable table) => Say.Of($"table.{table.Name}.title", table.Title);
+
+    /// <summary>Its edition.</summary>
+    public static string Edition(LimitTable table) => Say.Of($"table.{table.Name}.edition", table.Edition);
+
+    /// <summary>The notes of a table of limits.</summary>
+    public static IEnumerable<string> Notes(LimitTable table) => table.Notes.Select((note, index) => Say.Of($"table.{table.Name}.note-{index + 1}", note));
+
     public static string Quantity(LimitRule rule, int order, ReportWords words) => rule.Quantity switch
     {
         LimitQuantity.VoltageHarmonic => words.Of("limit.voltageharmonic", ("order", Orders(rule, order, words))),

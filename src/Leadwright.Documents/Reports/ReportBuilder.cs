@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
+using Leadwright.Core.Wording;
 using Leadwright.Documents.Model;
+using Leadwright.Documents.Words;
 
 namespace Leadwright.Documents.Reports;
 
@@ -19,11 +21,12 @@ public static class ReportBuilder
     {
         ArgumentNullException.ThrowIfNull(subject);
         ArgumentNullException.ThrowIfNull(settings);
+        using var spoken = Say.By(settings.Words.Spoken);
         var context = new ReportContext(subject, settings);
         var words = settings.Words;
         var letterhead = settings.Letterhead;
         var parts = PartNames.Where(name => settings.Parts.IsEmpty || settings.Parts.Contains(name))
-            .Select(name => new ReportPart(name, words.Of($"part.{name}"), [.. BlocksOf(name, context)]) { IsOnNewPage = name is "summary" or "site" })
+            .Select(name => new ReportPart(name, words.Of($"part.{name}"), [.. BlocksOf(name, context).Select(TableNames.Said)]) { IsOnNewPage = name is "summary" or "site" })
             .Where(part => part.Blocks.Length > 0).ToImmutableArray();
         var log = subject.Recorded.Log;
         return new ReportDocument
@@ -34,7 +37,7 @@ public static class ReportBuilder
             Language = words.Language,
             Facts = [.. context.Facts(isShort: true)],
             Parts = parts,
-            LongTables = [.. DataPart.LongTables(context)],
+            LongTables = [.. DataPart.LongTables(context).Select(TableNames.Said).Cast<TableBlock>()],
             Date = settings.Date?.ToDateTime(default) ?? log.To,
             Identity = Identity(subject, settings),
             Producer = settings.Program,

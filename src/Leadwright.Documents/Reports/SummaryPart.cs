@@ -24,7 +24,7 @@ internal static class SummaryPart
         ]);
         if (study.Load is { Power.Count: > 2 } load)
         {
-            yield return new FigureBlock(Charts.PowerChart.Draw(load.Power, null, [], null, words.Of("load.profile"), words, 84), words.Of("summary.figure")) { IsOptional = true };
+            yield return new FigureBlock(Charts.PowerChart.Draw(load.Power, null, [], null, words.Of("load.profile"), words, 70), words.Of("summary.figure")) { IsOptional = true };
         }
 
         if (study.Load is null) yield return new ParagraphBlock(words.Of("summary.no-power"), ParagraphStyle.Small);
@@ -203,7 +203,7 @@ internal static class SummaryPart
         if (study.Limits.IsEmpty) return new QuestionAnswer(question, words.Of("ask.not-judged"), study.Voltages.IsEmpty ? words.Of("ask.voltage.none") : words.Of("ask.voltage.no-limits"), AnswerMood.Open);
         var lines = study.Limits.SelectMany(report => report.Lines).ToList();
         var (pass, fail, open) = (lines.Count(line => line.Verdict == LimitVerdict.Pass), lines.Count(line => line.Verdict == LimitVerdict.Fail), lines.Count(line => line.Verdict == LimitVerdict.NotEnoughData));
-        var text = words.Of("ask.voltage.counts", ("table", string.Join(", ", study.Limits.Select(report => report.Table.Title))), ("pass", $"{pass}"), ("fail", $"{fail}"), ("open", $"{open}"));
+        var text = words.Of("ask.voltage.counts", ("table", string.Join(", ", study.Limits.Select(report => LimitWords.Title(report.Table)))), ("pass", $"{pass}"), ("fail", $"{fail}"), ("open", $"{open}"));
         var failed = lines.Where(line => line.Verdict == LimitVerdict.Fail).Select(line => LimitWords.Quantity(line.Rule, line.Order, words)).Distinct().Take(4).ToList();
         if (failed.Count > 0) text += " " + words.Of("ask.voltage.failed", ("list", string.Join(", ", failed)));
         return new QuestionAnswer(
@@ -244,7 +244,7 @@ internal static class SummaryPart
         if (context.Subject.Check is { Verdict.Verdict: Verdict.Faulty, Steps.IsEmpty: false } check && context.Subject.CheckSpan.To >= context.Log.To) steps.Add(check.Steps[0]);
         else if (context.Subject.Check is { Verdict.Verdict: Verdict.Undecided, Settle: { } settle }) steps.Add($"{settle.Question} {SettleWording.Frame}");
         if (Repeat(context) is { } repeat) steps.Add(repeat);
-        steps.AddRange(study.Findings.Where(finding => finding.Rule.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.Rule.CheckNext))).Distinct().Take(Math.Max(3 - steps.Count, 0)));
+        steps.AddRange(study.Findings.Where(finding => finding.CheckNext.Length > 0).Select(finding => words.Of("next.finding", ("says", finding.Says), ("next", finding.CheckNext))).Distinct().Take(Math.Max(3 - steps.Count, 0)));
         return new QuestionAnswer(question, "", steps.Count == 0 ? words.Of("ask.next.none") : string.Join(' ', steps.Select((step, index) => $"**{index + 1}.** {(step[^1] is '.' or '?' ? step : step + ".")}")));
     }
 }

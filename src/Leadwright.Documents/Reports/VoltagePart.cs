@@ -43,9 +43,9 @@ internal static class VoltagePart
         if (study.Limits.IsEmpty) yield return new ParagraphBlock(words.Of("voltage.no-limits"));
         foreach (var report in study.Limits)
         {
-            yield return new HeadingBlock(words.Of("voltage.limits", ("title", report.Table.Title)));
+            yield return new HeadingBlock(words.Of("voltage.limits", ("title", LimitWords.Title(report.Table))));
             yield return Limits(context, report);
-            if (!report.Table.Notes.IsEmpty) yield return new ParagraphBlock(string.Join(' ', report.Table.Notes), ParagraphStyle.Small);
+            if (!report.Table.Notes.IsEmpty) yield return new ParagraphBlock(string.Join(' ', LimitWords.Notes(report.Table)), ParagraphStyle.Small);
         }
     }
 
@@ -130,7 +130,7 @@ internal static class VoltagePart
         }
 
         return ReportContext.Table(
-            report.Table.Name, words.Of("voltage.limits.caption", ("title", report.Table.Title), ("edition", report.Table.Edition)),
+            report.Table.Name, words.Of("voltage.limits.caption", ("title", LimitWords.Title(report.Table)), ("edition", LimitWords.Edition(report.Table))),
             [context.Text("col.quantity"), context.Text("col.channel"), context.Text("col.allowed"), context.Text("col.share"), context.Number("col.measured"), context.Number("col.within"), context.Text("col.result"), context.Text("col.remark")],
             rows, words.Of("voltage.limits.note"));
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Core.Planning;
+using Leadwright.Core.Wording;
 using Leadwright.Documents.Model;
 using Leadwright.Documents.Reports;
 using Leadwright.Documents.Words;
@@ -23,6 +24,7 @@ public static class LeavingPaper
     {
         ArgumentNullException.ThrowIfNull(subject);
         words ??= ReportWords.English;
+        using var spoken = Say.By(words.Spoken);
         var parts = ImmutableArray.CreateBuilder<ReportPart>();
         parts.Add(new ReportPart("go-through", words.Of("sheet.leaving.go-through"), [.. GoThrough(subject, words)]));
         if (subject.IsOfSurvey) parts.Add(new ReportPart("proofs", words.Of("sheet.leaving.proofs"), [.. Proofs(subject, words)]));
@@ -70,7 +72,7 @@ public static class LeavingPaper
         }
 
         yield return new TableBlock(
-            "Checks at the panel", "",
+            Say.Of("list.checks-at-the-panel", "Checks at the panel"), "",
             [new(words.Of("col.at")), new(words.Of("col.by")), new(words.Of("col.verdict")), new(words.Of("col.probability"), IsNumber: true), new(words.Of("col.what"))],
             [.. subject.Proofs.TakeLast(MostProofs).Select(proof => RowOf(proof, words))]);
     }

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Planning;
+using Leadwright.Core.Wording;
 using Leadwright.Documents.Drawings;
 using Leadwright.Documents.Model;
 using Leadwright.Documents.Words;
@@ -27,6 +28,7 @@ public static class PlanPaper
         ArgumentNullException.ThrowIfNull(sheet);
         ArgumentNullException.ThrowIfNull(naming);
         words ??= ReportWords.English;
+        using var spoken = Say.By(words.Spoken);
         return new ReportDocument
         {
             Title = words.Of("sheet.plan"),
@@ -70,7 +72,7 @@ public static class PlanPaper
         }
 
         return new TableBlock(
-            "Readings", "",
+            Say.Of("list.readings", "Readings"), "",
             [new(words.Of("col.channel")), new(words.Of("sheet.plan.expected")), new(words.Of("sheet.plan.angle")), new(words.Of("sheet.plan.read")), new(words.Of("sheet.plan.angle-read"))],
             rows.ToImmutable())
         { IsForm = true };
@@ -87,7 +89,7 @@ public static class PlanPaper
         yield return new ColumnsBlock(
             [
                 new FigureBlock(SvgDrawing.Read(ConnectionDrawing.Svg(sheet, naming)), ""),
-                new ParagraphBlock(naming.Scheme.Length > 0 ? $"{naming.Scheme}. {ColourScheme.Caution}" : ColourScheme.Caution, ParagraphStyle.Small),
+                new ParagraphBlock(naming.Scheme.Length > 0 ? $"{naming.Caption}. {ColourScheme.Caution}" : ColourScheme.Caution, ParagraphStyle.Small),
             ],
             [Readings(sheet, words), new ParagraphBlock(string.Join(' ', small), ParagraphStyle.Small)],
             0.4);

@@ -3,12 +3,14 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 using Leadwright.Formats;
 
 namespace Leadwright.Documents.Words;
 
 /// <summary>The words of documents in one language: templates with places for values, to be edited by whoever writes the reports.</summary>
-/// <remarks>The sentences that the checks themselves speak (verdict, evidence, spans, corrections, findings) come from the Reports project and are English.</remarks>
+/// <remarks>Two kinds: the frame of the document, which is looked up here, and the sentences that checks, guard, mending and studies speak, which
+/// look themselves up while <see cref="Say.By"/> is in force.</remarks>
 public sealed partial class ReportWords
 {
     /// <summary>The name of the schema.</summary>
@@ -23,10 +25,14 @@ public sealed partial class ReportWords
         Months = [.. Of("months").Split(' ')];
         DecimalMark = Of("decimal-mark");
         Language = Of("language");
+        Spoken = SpokenBy(words, DecimalMark);
     }
 
     /// <summary>The shipped words, English.</summary>
     public static ReportWords English { get; } = new(Parse(new InputFile("english.json", Shipped())));
+
+    /// <summary>What differs from the shipped words, for the sentences that speak for themselves; null when nothing does.</summary>
+    public SpokenWords? Spoken { get; }
 
     /// <summary>The language, such as <c>en</c>.</summary>
     public string Language { get; }
@@ -70,6 +76,14 @@ public sealed partial class ReportWords
         if (read.Days.Length != 7 || read.Months.Length != 12)
             throw new FormatReadException(file.Name, "seven words in 'days' and twelve in 'months', with spaces between", $"{read.Days.Length} and {read.Months.Length}", field: "days");
         return read;
+    }
+
+    private static SpokenWords? SpokenBy(ImmutableSortedDictionary<string, string> words, string decimalMark)
+    {
+        var shipped = English?._words;
+        if (shipped is null) return null;
+        var differing = words.Where(word => !shipped.TryGetValue(word.Key, out var text) || text != word.Value).ToImmutableSortedDictionary(StringComparer.Ordinal);
+        return differing.IsEmpty ? null : new SpokenWords(differing, decimalMark);
     }
 
     /// <summary>A word.</summary>

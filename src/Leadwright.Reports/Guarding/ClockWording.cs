@@ -1,5 +1,6 @@
 using System.Text;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Guarding;
 
@@ -37,18 +38,15 @@ public static class ClockWording
     /// <param name="finding">The finding; its times are those that the recorder wrote.</param>
     public static string Of(ClockFinding finding) => finding.Kind switch
     {
-        ClockFindingKind.Gap => Say($"{(finding.RowCount == 1 ? "1 interval is" : $"{finding.RowCount} intervals are")} missing between {Time(finding.Before)} and {Time(finding.At)}."),
-        ClockFindingKind.Duplicate => Say($"Two rows bear the time {Time(finding.At)}."),
-        ClockFindingKind.OutOfOrder => Say($"The row of {Time(finding.At)} stands after that of {Time(finding.Before)}."),
-        ClockFindingKind.StepBack => Say($"The clock was set back, or rows were put together out of order: {Time(finding.At)} follows {Time(finding.Before)}."),
-        ClockFindingKind.DaylightForward => Say($"The clock was set forward by an hour after {Time(finding.Before)}, as for daylight saving: no interval is missing."),
-        ClockFindingKind.DaylightBack => Say($"The clock was set back by an hour after {Time(finding.Before)}, as for daylight saving: the hour stands twice."),
-        ClockFindingKind.Drift => Say(
-            $"The clock crept against the interval by {Math.Abs(finding.Seconds):0.#} s, {(finding.Seconds > 0 ? "running late" : "running early")}, over {finding.RowCount} rows from {Time(finding.Before)} to {Time(finding.At)}."),
-        _ => Say($"The times scatter about the interval by {finding.Seconds:0.###} s over {finding.RowCount} rows from {Time(finding.Before)} to {Time(finding.At)}."),
+        ClockFindingKind.Gap => Say.Of("clock.missing-between-and", "{count} missing between {before} and {at}.", ("count", (finding.RowCount == 1 ? Say.Of("clock.interval-is", "1 interval is") : Say.Of("clock.intervals-are", "{rowCount} intervals are", ("rowCount", finding.RowCount)))), ("before", Time(finding.Before)), ("at", Time(finding.At))),
+        ClockFindingKind.Duplicate => Say.Of("clock.two-rows-bear-the-time", "Two rows bear the time {at}.", ("at", Time(finding.At))),
+        ClockFindingKind.OutOfOrder => Say.Of("clock.the-row-of-stands-after", "The row of {at} stands after that of {before}.", ("at", Time(finding.At)), ("before", Time(finding.Before))),
+        ClockFindingKind.StepBack => Say.Of("clock.the-clock-was-set-back", "The clock was set back, or rows were put together out of order: {at} follows {before}.", ("at", Time(finding.At)), ("before", Time(finding.Before))),
+        ClockFindingKind.DaylightForward => Say.Of("clock.the-clock-was-set-forward", "The clock was set forward by an hour after {before}, as for daylight saving: no interval is missing.", ("before", Time(finding.Before))),
+        ClockFindingKind.DaylightBack => Say.Of("clock.the-clock-was-set-back-2", "The clock was set back by an hour after {before}, as for daylight saving: the hour stands twice.", ("before", Time(finding.Before))),
+        ClockFindingKind.Drift => Say.Of("clock.the-clock-crept-against-the", "The clock crept against the interval by {seconds} s, {way}, over {rowCount} rows from {before} to {at}.", ("seconds", Say.Number(Math.Abs(finding.Seconds), "0.#")), ("way", (finding.Seconds > 0 ? Say.Of("clock.running-late", "running late") : Say.Of("clock.running-early", "running early"))), ("rowCount", finding.RowCount), ("before", Time(finding.Before)), ("at", Time(finding.At))),
+        _ => Say.Of("clock.the-times-scatter-about-the", "The times scatter about the interval by {seconds} s over {rowCount} rows from {before} to {at}.", ("seconds", Say.Number(finding.Seconds, "0.###")), ("rowCount", finding.RowCount), ("before", Time(finding.Before)), ("at", Time(finding.At))),
     };
-
-    private static string Say(FormattableString text) => FormattableString.Invariant(text);
 
     private static string Time(long ticks) =>
         RecordTime.Text(new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)), "yyyy-MM-dd HH:mm:ss.FFF");

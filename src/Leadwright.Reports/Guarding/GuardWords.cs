@@ -1,4 +1,5 @@
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Guarding;
 
@@ -21,11 +22,11 @@ public static class GuardWords
     /// <summary>What a note says.</summary>
     public static string Of(GuardNoteKind note) => note switch
     {
-        GuardNoteKind.NoVoltages => "The recording has no voltages: nothing can be said of the leads.",
-        GuardNoteKind.NoCurrents => "The recording has no currents: little can be said of the clamps.",
-        GuardNoteKind.NoPhasePowers => "The recording has no watts of the phases: clamps that were turned or moved can't be seen.",
-        GuardNoteKind.NoVars => "The recording has no vars: some turns of a clamp or lead can't be told from each other.",
-        GuardNoteKind.TooFewIntervals => "The recording is too short to judge the hook-up from.",
-        _ => "The hook-up of the longest stretch could not be settled; changes are told against the expected hook-up.",
+        GuardNoteKind.NoVoltages => Say.Of("guard.the-recording-has-no-voltages", "The recording has no voltages: nothing can be said of the leads."),
+        GuardNoteKind.NoCurrents => Say.Of("guard.the-recording-has-no-currents", "The recording has no currents: little can be said of the clamps."),
+        GuardNoteKind.NoPhasePowers => Say.Of("guard.the-recording-has-no-watts", "The recording has no watts of the phases: clamps that were turned or moved can't be seen."),
+        GuardNoteKind.NoVars => Say.Of("guard.the-recording-has-no-vars", "The recording has no vars: some turns of a clamp or lead can't be told from each other."),
+        GuardNoteKind.TooFewIntervals => Say.Of("guard.the-recording-is-too-short", "The recording is too short to judge the hook-up from."),
+        _ => Say.Of("guard.the-hook-up-of-the", "The hook-up of the longest stretch could not be settled; changes are told against the expected hook-up."),
     };
 }

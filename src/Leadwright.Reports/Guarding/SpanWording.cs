@@ -1,5 +1,6 @@
 using System.Globalization;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Guarding;
 
@@ -12,7 +13,7 @@ public static class SpanWording
     {
         ArgumentNullException.ThrowIfNull(span);
         var says = $"{What(span)} {How(span)}".Trim();
-        return span.IsDoubtful ? $"Doubtful: {says}" : says;
+        return span.IsDoubtful ? Say.Of("span.doubtful", "Doubtful: {says}", ("says", says)) : says;
     }
 
     private static string What(GuardSpan span)
@@ -21,36 +22,36 @@ public static class SpanWording
         var clamps = List(span.Clamps.Select(clamp => clamp.ToString()));
         return span.Kind switch
         {
-            SpanKind.ClampReversed => $"Clamp {clamps} faced the source.",
-            SpanKind.ClampsExchanged => span.Clamps.Length == 1 ? $"Clamp {clamps} was on another line." : $"Clamps {clamps} were on each other's conductor.",
-            SpanKind.ClampsRotated => $"Clamps {clamps} were rotated: each was on the next conductor.",
-            SpanKind.ClampOpen when !span.Gain.IsEmpty => $"Clamp {clamps} opened slowly, down to {Percent(span.Gain[^1].Factor)} of the current.",
-            SpanKind.ClampOpen => $"Clamp {clamps} was open or off.",
-            SpanKind.LeadsExchanged => span.Leads.Length == 1 ? $"Lead {leads} was on another line." : $"Leads {leads} were on each other's conductor.",
-            SpanKind.LeadOpen => $"Lead {leads} was off.",
-            SpanKind.LeadOnNeutral => $"Lead {leads} was on the neutral.",
-            SpanKind.LeadsOnSameConductor => $"Leads {leads} were on one conductor.",
-            SpanKind.ClampsOnSameConductor => $"Clamps {clamps} were on one conductor.",
-            SpanKind.ClampOnNeutral => $"Clamp {clamps} was on the neutral.",
-            SpanKind.NeutralOpen => "The neutral lead was off.",
-            SpanKind.NeutralExchanged => $"Leads {leads} were on each other's conductor.",
-            SpanKind.RotationReversed => "The voltages came in the other order than the rotation indicator showed.",
-            SpanKind.RatioWrong => $"The ratio or range of clamp {clamps} was set wrong.",
-            SpanKind.ServiceMismatch => "The readings can't come from the stated service.",
+            SpanKind.ClampReversed => Say.Of("span.clamp-faced-the-source", "Clamp {clamps} faced the source.", ("clamps", clamps)),
+            SpanKind.ClampsExchanged => span.Clamps.Length == 1 ? Say.Of("span.clamp-was-on-another-line", "Clamp {clamps} was on another line.", ("clamps", clamps)) : Say.Of("span.clamps-were-on-each-others", "Clamps {clamps} were on each other's conductor.", ("clamps", clamps)),
+            SpanKind.ClampsRotated => Say.Of("span.clamps-were-rotated-each-was", "Clamps {clamps} were rotated: each was on the next conductor.", ("clamps", clamps)),
+            SpanKind.ClampOpen when !span.Gain.IsEmpty => Say.Of("span.clamp-opened-slowly-down-to", "Clamp {clamps} opened slowly, down to {percent} of the current.", ("clamps", clamps), ("percent", Percent(span.Gain[^1].Factor))),
+            SpanKind.ClampOpen => Say.Of("span.clamp-was-open-or-off", "Clamp {clamps} was open or off.", ("clamps", clamps)),
+            SpanKind.LeadsExchanged => span.Leads.Length == 1 ? Say.Of("span.lead-was-on-another-line", "Lead {leads} was on another line.", ("leads", leads)) : Say.Of("span.leads-were-on-each-others", "Leads {leads} were on each other's conductor.", ("leads", leads)),
+            SpanKind.LeadOpen => Say.Of("span.lead-was-off", "Lead {leads} was off.", ("leads", leads)),
+            SpanKind.LeadOnNeutral => Say.Of("span.lead-was-on-the-neutral", "Lead {leads} was on the neutral.", ("leads", leads)),
+            SpanKind.LeadsOnSameConductor => Say.Of("span.leads-were-on-one-conductor", "Leads {leads} were on one conductor.", ("leads", leads)),
+            SpanKind.ClampsOnSameConductor => Say.Of("span.clamps-were-on-one-conductor", "Clamps {clamps} were on one conductor.", ("clamps", clamps)),
+            SpanKind.ClampOnNeutral => Say.Of("span.clamp-was-on-the-neutral", "Clamp {clamps} was on the neutral.", ("clamps", clamps)),
+            SpanKind.NeutralOpen => Say.Of("span.the-neutral-lead-was-off", "The neutral lead was off."),
+            SpanKind.NeutralExchanged => Say.Of("span.leads-were-on-each-others", "Leads {leads} were on each other's conductor.", ("leads", leads)),
+            SpanKind.RotationReversed => Say.Of("span.the-voltages-came-in-the", "The voltages came in the other order than the rotation indicator showed."),
+            SpanKind.RatioWrong => Say.Of("span.the-ratio-or-range-of", "The ratio or range of clamp {clamps} was set wrong.", ("clamps", clamps)),
+            SpanKind.ServiceMismatch => Say.Of("span.the-readings-cant-come-from", "The readings can't come from the stated service."),
             SpanKind.NoData => span.Finding.Relation == SpanRelation.CounterRestarted
-                ? "The recorder was off: its counter of energy started again." : "The recorder was off, or lost what it had stored.",
+                ? Say.Of("span.the-recorder-was-off-its", "The recorder was off: its counter of energy started again.") : Say.Of("span.the-recorder-was-off-or", "The recorder was off, or lost what it had stored."),
             SpanKind.Outage => Outage(span, leads),
-            SpanKind.OverRange => $"Clamp {clamps} stood at the end of its range: there was more current than it shows.",
-            SpanKind.Stuck => $"{(leads.Length > 0 ? $"The voltage of {leads}" : $"Clamp {clamps}")} repeated one value.",
-            _ => span.Finding.Seconds < 0 ? "The recorder's clock was set back." : "The recorder's clock was set forward: no time is missing.",
+            SpanKind.OverRange => Say.Of("span.clamp-stood-at-the-end", "Clamp {clamps} stood at the end of its range: there was more current than it shows.", ("clamps", clamps)),
+            SpanKind.Stuck => Say.Of("span.repeated-one-value", "{channel} repeated one value.", ("channel", (leads.Length > 0 ? Say.Of("span.the-voltage-of", "The voltage of {leads}", ("leads", leads)) : Say.Of("span.clamp", "Clamp {clamps}", ("clamps", clamps))))),
+            _ => span.Finding.Seconds < 0 ? Say.Of("span.the-recorders-clock-was-set", "The recorder's clock was set back.") : Say.Of("span.the-recorders-clock-was-set-2", "The recorder's clock was set forward: no time is missing."),
         };
     }
 
     private static string Outage(GuardSpan span, string leads) => span.Finding.Relation switch
     {
-        SpanRelation.UpstreamPhaseLost => $"The supply lost a phase on the high-voltage side; {leads} show what was left.",
-        SpanRelation.NeutralOfSupplyLost => "The supply's neutral was lost: some loads got too much voltage, others too little.",
-        _ => span.Leads.Length == 1 ? $"The supply was gone on the line of {leads}." : "The supply was gone.",
+        SpanRelation.UpstreamPhaseLost => Say.Of("span.the-supply-lost-a-phase", "The supply lost a phase on the high-voltage side; {leads} show what was left.", ("leads", leads)),
+        SpanRelation.NeutralOfSupplyLost => Say.Of("span.the-supplys-neutral-was-lost", "The supply's neutral was lost: some loads got too much voltage, others too little."),
+        _ => span.Leads.Length == 1 ? Say.Of("span.the-supply-was-gone-on", "The supply was gone on the line of {leads}.", ("leads", leads)) : Say.Of("span.the-supply-was-gone", "The supply was gone."),
     };
 
     private static string How(GuardSpan span)
@@ -58,46 +59,46 @@ public static class SpanWording
         var finding = span.Finding;
         var unit = span.Leads.IsEmpty ? "A" : "V";
         var values = double.IsNaN(finding.Before) || double.IsNaN(finding.Within) || span.Kind is SpanKind.NoData
-            ? "" : $"{Number(finding.Before)} {unit} became {Number(finding.Within)} {unit}";
+            ? "" : Say.Of("span.became", "{before} {unit} became {within} {unit}", ("before", Number(finding.Before)), ("unit", unit), ("within", Number(finding.Within)));
         return finding.Relation switch
         {
             SpanRelation.VoltageWentCurrentStayed => double.IsNaN(finding.CurrentRatio)
-                ? Sentence(values, "and nothing else noticed")
-                : Sentence(values, $"while the current of that phase went on at {Percent(finding.CurrentRatio)} of what it was"),
-            SpanRelation.VoltageAndCurrentWent => Sentence(values, "and the current went with it"),
-            SpanRelation.UpstreamPhaseLost => "Two lines stood at about half their voltage, in opposition to the third.",
-            SpanRelation.NeutralOfSupplyLost => "Voltages to neutral went apart while those between the lines stayed.",
-            SpanRelation.VoltageProportions => Sentence(values, "in the proportions that such a hook-up makes"),
-            SpanRelation.TwoChannelsAlike => "The two read the same in every interval.",
+                ? Follows(values, Say.Of("span.and-nothing-else-noticed", "and nothing else noticed"))
+                : Follows(values, Say.Of("span.while-the-current-of-that", "while the current of that phase went on at {percent} of what it was", ("percent", Percent(finding.CurrentRatio)))),
+            SpanRelation.VoltageAndCurrentWent => Follows(values, Say.Of("span.and-the-current-went-with", "and the current went with it")),
+            SpanRelation.UpstreamPhaseLost => Say.Of("span.two-lines-stood-at-about", "Two lines stood at about half their voltage, in opposition to the third."),
+            SpanRelation.NeutralOfSupplyLost => Say.Of("span.voltages-to-neutral-went-apart", "Voltages to neutral went apart while those between the lines stayed."),
+            SpanRelation.VoltageProportions => Follows(values, Say.Of("span.in-the-proportions-that-such", "in the proportions that such a hook-up makes")),
+            SpanRelation.TwoChannelsAlike => Say.Of("span.the-two-read-the-same", "The two read the same in every interval."),
             SpanRelation.PowerAngleTurned => double.IsNaN(finding.TurnDegrees) || finding.TurnDegrees == 0
-                ? "The angle of the power changed all at once." : $"The angle of the power turned by {Number(finding.TurnDegrees)} degrees all at once.",
-            SpanRelation.CurrentWentVoltageUnmoved => Sentence(values, "and the voltage did not rise as it does when load goes"),
-            SpanRelation.CurrentWentAlone => Sentence(values, "by more than the other phases and the hour explain"),
-            SpanRelation.CurrentScaled => Sentence(values, "and the voltage did not answer to the change"),
-            SpanRelation.CurrentDrifted => "The voltage answered to its current more and more strongly than to what it showed.",
-            SpanRelation.CurrentsDoNotAddUp => "The currents do not add up.",
-            SpanRelation.ReadingsWeighed => "So say the readings as a whole.",
-            SpanRelation.ValuesPileUp => $"{finding.Intervals} intervals end at {Number(finding.Within)} A.",
-            SpanRelation.ValueRepeated => $"{finding.Intervals} intervals read {Number(finding.Within)} {unit} while others moved.",
-            SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : $"By {Number(Math.Abs(finding.Seconds))} s; the values went on as from one interval to the next.",
+                ? Say.Of("span.the-angle-of-the-power", "The angle of the power changed all at once.") : Say.Of("span.the-angle-of-the-power-2", "The angle of the power turned by {turnDegrees} degrees all at once.", ("turnDegrees", Number(finding.TurnDegrees))),
+            SpanRelation.CurrentWentVoltageUnmoved => Follows(values, Say.Of("span.and-the-voltage-did-not", "and the voltage did not rise as it does when load goes")),
+            SpanRelation.CurrentWentAlone => Follows(values, Say.Of("span.by-more-than-the-other", "by more than the other phases and the hour explain")),
+            SpanRelation.CurrentScaled => Follows(values, Say.Of("span.and-the-voltage-did-not-2", "and the voltage did not answer to the change")),
+            SpanRelation.CurrentDrifted => Say.Of("span.the-voltage-answered-to-its", "The voltage answered to its current more and more strongly than to what it showed."),
+            SpanRelation.CurrentsDoNotAddUp => Say.Of("span.the-currents-do-not-add", "The currents do not add up."),
+            SpanRelation.ReadingsWeighed => Say.Of("span.so-say-the-readings-as", "So say the readings as a whole."),
+            SpanRelation.ValuesPileUp => Say.Of("span.intervals-end-at-a", "{intervals} intervals end at {within} A.", ("intervals", finding.Intervals), ("within", Number(finding.Within))),
+            SpanRelation.ValueRepeated => Say.Of("span.intervals-read-while-others-moved", "{intervals} intervals read {within} {unit} while others moved.", ("intervals", finding.Intervals), ("within", Number(finding.Within)), ("unit", unit)),
+            SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : Say.Of("span.by-s-the-values-went", "By {seconds} s; the values went on as from one interval to the next.", ("seconds", Number(Math.Abs(finding.Seconds)))),
             _ => "",
         };
     }
 
-    private static string Sentence(string values, string rest) => values.Length > 0 ? $"{values}, {rest}." : $"{char.ToUpperInvariant(rest[0])}{rest[1..]}.";
+    private static string Follows(string values, string rest) => values.Length > 0 ? $"{values}, {rest}." : $"{char.ToUpperInvariant(rest[0])}{rest[1..]}.";
 
     private static string List(IEnumerable<string> names)
     {
         var all = names.ToList();
-        return all.Count < 2 ? string.Concat(all) : $"{string.Join(", ", all.SkipLast(1))} and {all[^1]}";
+        return all.Count < 2 ? string.Concat(all) : Say.Of("span.and", "{list} and {last}", ("list", string.Join(", ", all.SkipLast(1))), ("last", all[^1]));
     }
 
-    private static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} %");
+    private static string Percent(double share) => $"{Say.Number(100 * share, "0")} %";
 
     private static string Number(double value) => Math.Abs(value) switch
     {
-        >= 100 => value.ToString("0", CultureInfo.InvariantCulture),
-        >= 10 => value.ToString("0.0", CultureInfo.InvariantCulture),
-        _ => value.ToString("0.##", CultureInfo.InvariantCulture),
+        >= 100 => Say.Number(value, "0"),
+        >= 10 => Say.Number(value, "0.0"),
+        _ => Say.Number(value, "0.##"),
     };
 }

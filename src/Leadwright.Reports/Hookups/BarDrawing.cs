@@ -1,5 +1,6 @@
 using System.Globalization;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -40,11 +41,11 @@ internal static class BarDrawing
         svg.Add($"""<rect x="{x - (layout.PlateWidth / 2)}" y="{top}" width="{layout.PlateWidth}" height="{DrawingLayout.PlateHeight}" rx="4" fill="{Engraving}" stroke="#fff" stroke-width="1.5"/>""");
         var line = ConductorNaming.LineName(conductor);
         var second = line.Length == 0 ? "" : $"""<tspan font-size="13" font-weight="400" dx="5">{line}</tspan>""";
-        var word = naming.ColourOf(conductor).Word;
+        var word = naming.WordOf(conductor);
         var baseline = word.Length == 0 ? top + 29 : top + 21;
         svg.Add($"""<text x="{x}" y="{baseline}" font-size="19" font-weight="700" text-anchor="middle" fill="#fff">{conductor}{second}</text>""");
         if (label.Length > 0)
-            svg.Add($"""<text x="{x}" y="{top - 6}" font-size="13" font-weight="700" text-anchor="middle" fill="{Engraving}" data-label="{conductor}">{label}</text>""");
+            svg.Add($"""<text x="{x}" y="{top - 6}" font-size="13" font-weight="700" text-anchor="middle" fill="{Engraving}" data-label="{conductor}">{SvgWriter.Escaped(label)}</text>""");
         if (word.Length == 0) return;
         var room = layout.PlateWidth - 8;
         var squeeze = word.Length * 6.6 > room
@@ -64,7 +65,7 @@ internal static class BarDrawing
     {
         var x = layout.X(null);
         svg.Add($"""<rect x="{x - 28}" y="{DrawingLayout.PlateTop}" width="56" height="{DrawingLayout.PlateHeight}" rx="4" fill="none" stroke="{Engraving}" stroke-width="1.5" stroke-dasharray="4 3"/>""");
-        svg.Add($"""<text x="{x}" y="{DrawingLayout.PlateTop + 19}" font-size="13" text-anchor="middle" fill="{Engraving}">in the</text><text x="{x}" y="{DrawingLayout.PlateTop + 34}" font-size="13" text-anchor="middle" fill="{Engraving}">air</text>""");
+        svg.Add($"""<text x="{x}" y="{DrawingLayout.PlateTop + 19}" font-size="13" text-anchor="middle" fill="{Engraving}">{SvgWriter.Escaped(Say.Of("drawing.in-the", "in the"))}</text><text x="{x}" y="{DrawingLayout.PlateTop + 34}" font-size="13" text-anchor="middle" fill="{Engraving}">{SvgWriter.Escaped(Say.Of("drawing.air", "air"))}</text>""");
     }
 
     // Relative luminance with the weights of Rec. ITU-R BT.709, without its gamma: enough to choose black or white marks.

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -11,15 +12,15 @@ namespace Leadwright.Reports.Hookups;
 public static class Cautions
 {
     /// <summary>The caution in one line.</summary>
-    public const string Line =
-        "Only qualified persons move leads and clamps, under the site's rules and permits; de-energise first where possible.";
+    public static string Line => Say.Of("caution.only-qualified-persons",
+        "Only qualified persons move leads and clamps, under the site's rules and permits; de-energise first where possible.");
 
     /// <summary>The caution in full, one sentence each.</summary>
-    public static ImmutableArray<string> Full { get; } =
+    public static ImmutableArray<string> Full =>
     [
         Line,
-        "Risk assessment and protective equipment for shock and arc flash come first; stand aside when opening and closing.",
-        "Recorder, leads and clamps must be sound, and rated (CAT and volts) for the place.",
-        "Nothing here overrides local codes or a licensed person's judgement.",
+        Say.Of("caution.risk-assessment", "Risk assessment and protective equipment for shock and arc flash come first; stand aside when opening and closing."),
+        Say.Of("caution.recorder-leads-and-clamps", "Recorder, leads and clamps must be sound, and rated (CAT and volts) for the place."),
+        Say.Of("caution.nothing-here-overrides", "Nothing here overrides local codes or a licensed person's judgement."),
     ];
 }

@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -32,13 +33,13 @@ public static class CheckWords
     /// <summary>The service in a sentence, such as <c>three-phase four-wire (wye)</c>.</summary>
     public static string InSentence(ServiceKind service) => service switch
     {
-        ServiceKind.Wye => "three-phase four-wire (wye)",
-        ServiceKind.Delta => "three-phase three-wire (delta), three clamps",
-        ServiceKind.DeltaTwoClamp => "three-phase three-wire (delta), two clamps",
-        ServiceKind.HighLeg => "three-phase four-wire delta (high leg)",
-        ServiceKind.Split => "single-phase three-wire (split)",
-        ServiceKind.Network => "two lines and neutral of a wye (network)",
-        ServiceKind.Single => "single-phase two-wire (single)",
+        ServiceKind.Wye => Say.Of("service.three-phase-four-wire-wye", "three-phase four-wire (wye)"),
+        ServiceKind.Delta => Say.Of("service.three-phase-three-wire-delta", "three-phase three-wire (delta), three clamps"),
+        ServiceKind.DeltaTwoClamp => Say.Of("service.three-phase-three-wire-delta-2", "three-phase three-wire (delta), two clamps"),
+        ServiceKind.HighLeg => Say.Of("service.three-phase-four-wire-delta", "three-phase four-wire delta (high leg)"),
+        ServiceKind.Split => Say.Of("service.single-phase-three-wire-split", "single-phase three-wire (split)"),
+        ServiceKind.Network => Say.Of("service.two-lines-and-neutral-of", "two lines and neutral of a wye (network)"),
+        ServiceKind.Single => Say.Of("service.single-phase-two-wire-single", "single-phase two-wire (single)"),
         _ => Service.Of(service).Name,
     };
 

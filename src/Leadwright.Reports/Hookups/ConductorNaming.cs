@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -10,6 +11,13 @@ namespace Leadwright.Reports.Hookups;
 public sealed record ConductorNaming(string Scheme, ImmutableSortedDictionary<Conductor, ConductorColour> Colours)
 {
     private static readonly ConductorColour s_uncoloured = new("", "#8a8f94");
+
+    /// <summary>The scheme that the colours are from; null for colours of one's own.</summary>
+    public ColourScheme? Source { get; init; }
+
+    /// <summary>The scheme's name in the words in force.</summary>
+    public string Caption => Source is null ? Scheme
+        : Say.Of("colours.scheme", "{region}, {system}", ("region", Say.Of(KeyOf("colours", Source.Region), Source.Region)), ("system", Say.Of(KeyOf("colours", Source.System), Source.System)));
 
     /// <summary>Letters alone, for a site whose colours are not known.</summary>
     public static ConductorNaming Letters { get; } = new("", ImmutableSortedDictionary<Conductor, ConductorColour>.Empty);
@@ -28,30 +36,38 @@ public sealed record ConductorNaming(string Scheme, ImmutableSortedDictionary<Co
             {
                 Word = Phrases.Join(scheme.Of(conductor).Select(colour => colour.Word), "or"),
             });
-        return new ConductorNaming($"{scheme.Region}, {scheme.System}", colours);
+        return new ConductorNaming($"{scheme.Region}, {scheme.System}", colours) { Source = scheme };
     }
+
+    /// <summary>The key of a word that stands in a table: its letters in lower case, hyphens between.</summary>
+    private static string KeyOf(string kind, string word) =>
+        $"{kind}.{string.Concat(word.Select(letter => char.IsAsciiLetterOrDigit(letter) ? char.ToLowerInvariant(letter) : '-'))}";
 
     /// <summary>The colour of a conductor; the word is empty when none is known.</summary>
     public ConductorColour ColourOf(Conductor conductor) => Colours.GetValueOrDefault(conductor, s_uncoloured);
+
+    /// <summary>The word for a conductor's colour in the words in force; empty when none is known.</summary>
+    public string WordOf(Conductor conductor) => Source is null ? ColourOf(conductor).Word
+        : Phrases.Join(Source.Of(conductor).Select(colour => Say.Of(KeyOf("colour", colour.Word), colour.Word)), Say.Of("conductor.or", "or"));
 
     /// <summary>The conductor in a sentence: <c>conductor B (black)</c>, <c>the neutral (blue)</c>, <c>ground</c>.</summary>
     public string Phrase(Conductor conductor)
     {
         var name = conductor switch
         {
-            Conductor.N => "the neutral",
-            Conductor.G => "ground",
-            _ => $"conductor {conductor}",
+            Conductor.N => Say.Of("conductor.the-neutral", "the neutral"),
+            Conductor.G => Say.Of("conductor.ground", "ground"),
+            _ => Say.Of("conductor.conductor", "conductor {conductor}", ("conductor", conductor)),
         };
-        var word = ColourOf(conductor).Word;
-        return word.Length == 0 ? name : $"{name} ({word})";
+        var word = WordOf(conductor);
+        return word.Length == 0 ? name : Say.Of("conductor.with-colour", "{conductor} ({colour})", ("conductor", name), ("colour", word));
     }
 
     /// <summary>The conductor in a few letters: <c>B</c>, <c>the neutral</c>, <c>ground</c>.</summary>
     public static string Brief(Conductor conductor) => conductor switch
     {
-        Conductor.N => "the neutral",
-        Conductor.G => "ground",
+        Conductor.N => Say.Of("conductor.the-neutral", "the neutral"),
+        Conductor.G => Say.Of("conductor.ground", "ground"),
         _ => conductor.ToString(),
     };
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -10,8 +11,8 @@ public static class ConfidenceWording
     /// <param name="probability">From 0 to 1.</param>
     public static string Percent(double probability)
     {
-        if (probability > 0.999) return "more than 99.9 %";
-        if (probability < 0.001) return "less than 0.1 %";
+        if (probability > 0.999) return Say.Of("confidence.more-than", "more than 99.9 %");
+        if (probability < 0.001) return Say.Of("confidence.less-than", "less than 0.1 %");
         var percent = 100 * probability;
         var format = percent is >= 99 or < 1 ? "0.0" : "0";
         var figure = percent.ToString(format, CultureInfo.InvariantCulture);
@@ -27,11 +28,11 @@ public static class ConfidenceWording
     /// <param name="probability">From 0 to 1.</param>
     public static string Words(double probability) => probability switch
     {
-        > 0.999 => "all but certain",
-        >= 0.95 => "very likely",
-        >= 0.8 => "likely",
-        > 0.5 => "more likely than not",
-        _ => "one of several possibilities",
+        > 0.999 => Say.Of("confidence.all-but-certain", "all but certain"),
+        >= 0.95 => Say.Of("confidence.very-likely", "very likely"),
+        >= 0.8 => Say.Of("confidence.likely", "likely"),
+        > 0.5 => Say.Of("confidence.more-likely-than-not", "more likely than not"),
+        _ => Say.Of("confidence.one-of-several-possibilities", "one of several possibilities"),
     };
 
     /// <summary>The probability as it is written to files: four significant digits, and never above 0.9999, since no reading

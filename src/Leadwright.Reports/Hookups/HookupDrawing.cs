@@ -1,6 +1,6 @@
-using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -75,16 +75,18 @@ public static class HookupDrawing
 
     private static string Title(HookupVerdict verdict) => verdict.Verdict switch
     {
-        Verdict.Correct => "Hook-up drawing: everything is where it belongs",
-        Verdict.Faulty => "Hook-up drawing: where everything is, and the movements that put it right",
-        _ => "Hook-up drawing: the likeliest hook-up, which the readings don't prove",
+        Verdict.Correct => Say.Of("drawing.hookup-right", "Hook-up drawing: everything is where it belongs"),
+        Verdict.Faulty => Say.Of("drawing.hookup-wrong", "Hook-up drawing: where everything is, and the movements that put it right"),
+        _ => Say.Of("drawing.hookup-open", "Hook-up drawing: the likeliest hook-up, which the readings don't prove"),
     };
 
     private static string Twin(string place, bool isRight, IEnumerable<DrawnStep> steps, ConductorNaming naming)
     {
         var todo = string.Join(' ', steps.Select(step =>
-            string.Create(CultureInfo.InvariantCulture, $"Step {step.Number}: {RemedyWording.Of(step.Movement, naming)}")));
-        return $"{Phrases.Sentence(place)[..^1]}{(isRight ? ": right." : todo.Length > 0 ? $": wrong. {todo}" : ": wrong.")}";
+            Say.Of("drawing.step", "Step {number}: {remedy}", ("number", step.Number), ("remedy", RemedyWording.Of(step.Movement, naming)))));
+        var where = Phrases.Sentence(place)[..^1];
+        return isRight ? Say.Of("drawing.right", "{place}: right.", ("place", where))
+            : todo.Length > 0 ? Say.Of("drawing.wrong-todo", "{place}: wrong. {todo}", ("place", where), ("todo", todo)) : Say.Of("drawing.wrong", "{place}: wrong.", ("place", where));
     }
 
     private static Clamp? ClampOf(Movement movement) => movement switch
@@ -98,13 +100,13 @@ public static class HookupDrawing
     private static void Board(SvgWriter svg, DrawingLayout layout, Verdict verdict)
     {
         svg.Add($"""<rect x="1" y="1" width="{DrawingLayout.Width - 2}" height="{layout.Height - 2}" rx="8" fill="#f0ede6" stroke="#c9c4b8"/>""");
-        Caption(svg, 22, "FROM THE SOURCE");
-        Caption(svg, layout.Height - 12, verdict == Verdict.Undecided ? "TO THE LOAD (likeliest, not proved)" : "TO THE LOAD");
+        Caption(svg, 22, Say.Of("drawing.from-the-source", "FROM THE SOURCE"));
+        Caption(svg, layout.Height - 12, verdict == Verdict.Undecided ? Say.Of("drawing.to-the-load-not-proved", "TO THE LOAD (likeliest, not proved)") : Say.Of("drawing.to-the-load", "TO THE LOAD"));
     }
 
     private static void Caption(SvgWriter svg, double y, string text)
     {
-        svg.Add($"""<text x="{DrawingLayout.Width / 2}" y="{y}" font-size="12" letter-spacing="1" text-anchor="middle" fill="{Ink}">↓ {text} ↓</text>""");
+        svg.Add($"""<text x="{DrawingLayout.Width / 2}" y="{y}" font-size="12" letter-spacing="1" text-anchor="middle" fill="{Ink}">↓ {SvgWriter.Escaped(text)} ↓</text>""");
     }
 
     // Drawn before the things themselves, so that a dotted place never hides a real one.

@@ -1,26 +1,35 @@
 using System.Globalization;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
 /// <summary>Small turns of phrase that all wordings share.</summary>
 internal static class Phrases
 {
-    private static readonly string[] s_numbers = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+    private const int InWords = 10;
 
     /// <summary><c>V1</c>, <c>V1 and V2</c>, <c>V1, V2 and V3</c>.</summary>
-    public static string Join<T>(IEnumerable<T> items, string last = "and")
+    public static string Join<T>(IEnumerable<T> items, string? last = null)
     {
+        last ??= Say.Of("phrase.and", "and");
         var words = items.Select(item => string.Create(CultureInfo.InvariantCulture, $"{item}")).ToArray();
         return words.Length < 2 ? string.Concat(words) : $"{string.Join(", ", words[..^1])} {last} {words[^1]}";
     }
 
-    /// <summary><c>clamp I1</c>, <c>clamps I1 and I2</c>.</summary>
+    /// <summary><c>clamp I1</c>, <c>clamps I1 and I2</c>; the noun is <c>lead</c> or <c>clamp</c>.</summary>
     public static string Join<T>(string noun, IReadOnlyCollection<T> items) =>
-        items.Count == 1 ? $"{noun} {Join(items)}" : $"{noun}s {Join(items)}";
+        (noun, items.Count == 1) switch
+        {
+            ("lead", true) => Say.Of("phrase.lead", "lead {names}", ("names", Join(items))),
+            ("lead", false) => Say.Of("phrase.leads", "leads {names}", ("names", Join(items))),
+            (_, true) => Say.Of("phrase.clamp", "clamp {names}", ("names", Join(items))),
+            _ => Say.Of("phrase.clamps", "clamps {names}", ("names", Join(items))),
+        };
 
     /// <summary>A count in words up to nine, in digits from ten.</summary>
     public static string Count(int count) =>
-        count < s_numbers.Length ? s_numbers[count] : count.ToString(CultureInfo.InvariantCulture);
+        count is >= 0 and < InWords && Say.Of("phrase.numbers", "no one two three four five six seven eight nine").Split(' ') is { Length: InWords } words
+            ? words[count] : count.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>The clause with a capital letter and a full stop.</summary>
     public static string Sentence(string clause) =>
@@ -32,11 +41,11 @@ internal static class Phrases
     /// <summary>What a reading is against the truth: <c>ten times too much</c>, <c>a tenth of the true current</c>.</summary>
     public static string Ratio(double scale)
     {
-        if (Math.Abs(scale - 10) < 0.05) return "ten times too much";
-        if (Math.Abs(scale - 0.1) < 0.0005) return "a tenth of the true current";
+        if (Math.Abs(scale - 10) < 0.05) return Say.Of("phrase.ten-times-too-much", "ten times too much");
+        if (Math.Abs(scale - 0.1) < 0.0005) return Say.Of("phrase.a-tenth-of-the-true", "a tenth of the true current");
         return scale > 1
-            ? string.Create(CultureInfo.InvariantCulture, $"{scale:0.##} times too much")
-            : string.Create(CultureInfo.InvariantCulture, $"one part in {1 / scale:0.##} of the true current");
+            ? Say.Of("phrase.times-too-much", "{scale} times too much", ("scale", Say.Number(scale, "0.##")))
+            : Say.Of("phrase.one-part-in-of-the", "one part in {scale} of the true current", ("scale", Say.Number(1 / scale, "0.##")));
     }
 
     /// <summary>A size to three significant digits with its unit, such as <c>231 V</c>.</summary>
@@ -47,7 +56,7 @@ internal static class Phrases
     {
         var size = Math.Abs(value);
         var format = size >= 99.95 ? "0" : size >= 9.995 ? "0.0" : size >= 0.9995 ? "0.00" : "0.000";
-        return value.ToString(format, CultureInfo.InvariantCulture);
+        return Say.Number(value, format);
     }
 
     /// <summary>Whole degrees with sign, such as <c>−120°</c>; never minus zero.</summary>

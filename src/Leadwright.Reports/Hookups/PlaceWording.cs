@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -13,7 +14,7 @@ public static class PlaceWording
     public static string Of(Lead lead, Conductor? place, ConductorNaming naming)
     {
         ArgumentNullException.ThrowIfNull(naming);
-        return place is { } on ? $"lead {lead} is on {naming.Phrase(on)}" : $"lead {lead} makes no contact";
+        return place is { } on ? Say.Of("at.lead-is-on", "lead {lead} is on {conductor}", ("lead", lead), ("conductor", naming.Phrase(on))) : Say.Of("at.lead-makes-no-contact", "lead {lead} makes no contact", ("lead", lead));
     }
 
     /// <summary>How a clamp sits: <c>clamp I2 is on conductor C (grey) and faces the source</c>.</summary>
@@ -23,9 +24,9 @@ public static class PlaceWording
     public static string Of(Clamp clamp, ClampPlace place, ConductorNaming naming)
     {
         ArgumentNullException.ThrowIfNull(naming);
-        if (place.On is not { } on) return $"clamp {clamp} surrounds nothing or is not closed";
-        var text = $"clamp {clamp} is on {naming.Phrase(on)} and faces the {(place.Reversed ? "source" : "load")}";
-        return place.Scale == 1 ? text : $"{text}; it reads {Phrases.Ratio(place.Scale)}";
+        if (place.On is not { } on) return Say.Of("at.clamp-surrounds-nothing-or-is", "clamp {clamp} surrounds nothing or is not closed", ("clamp", clamp));
+        var text = Say.Of("at.clamp-is-on-and-faces", "clamp {clamp} is on {conductor} and faces the {way}", ("clamp", clamp), ("conductor", naming.Phrase(on)), ("way", (place.Reversed ? Say.Of("at.source", "source") : Say.Of("at.load", "load"))));
+        return place.Scale == 1 ? text : Say.Of("at.it-reads", "{text}; it reads {ratio}", ("text", text), ("ratio", Phrases.Ratio(place.Scale)));
     }
 
     /// <summary>In what a rival hook-up differs from the reported one, as a short noun phrase:
@@ -37,25 +38,25 @@ public static class PlaceWording
         ArgumentNullException.ThrowIfNull(reported);
         ArgumentNullException.ThrowIfNull(rival);
         var difference = new HookupDifference(reported, rival);
-        if (rival.IsRight) return "a hook-up with nothing wrong";
-        if (difference.IsAllClampsTurned) return "all clamps the other way round";
+        if (rival.IsRight) return Say.Of("at.a-hook-up-with-nothing", "a hook-up with nothing wrong");
+        if (difference.IsAllClampsTurned) return Say.Of("at.all-clamps-the-other-way", "all clamps the other way round");
         var parts = difference.Leads.Select(lead => Brief(lead, rival.Leads[lead]))
             .Concat(difference.Clamps.Select(clamp => Brief(clamp, rival.Clamps[clamp]))).ToArray();
         return parts.Length switch
         {
-            0 => "the same hook-up",
+            0 => Say.Of("at.the-same-hook-up", "the same hook-up"),
             <= 3 => Phrases.Join(parts),
-            _ => $"{string.Join(", ", parts[..2])} and {Phrases.Count(parts.Length - 2)} more in other places",
+            _ => Say.Of("at.and-more-in-other-places", "{list} and {count} more in other places", ("list", string.Join(", ", parts[..2])), ("count", Phrases.Count(parts.Length - 2))),
         };
     }
 
     private static string Brief(Lead lead, Conductor? place) =>
-        place is { } on ? $"lead {lead} on {ConductorNaming.Brief(on)}" : $"lead {lead} in the air";
+        place is { } on ? Say.Of("at.lead-on", "lead {lead} on {conductor}", ("lead", lead), ("conductor", ConductorNaming.Brief(on))) : Say.Of("at.lead-in-the-air", "lead {lead} in the air", ("lead", lead));
 
     private static string Brief(Clamp clamp, ClampPlace place)
     {
-        if (place.On is not { } on) return $"clamp {clamp} round nothing";
-        var text = $"clamp {clamp} on {ConductorNaming.Brief(on)} facing the {(place.Reversed ? "source" : "load")}";
-        return place.Scale == 1 ? text : $"{text} reading {Phrases.Ratio(place.Scale)}";
+        if (place.On is not { } on) return Say.Of("at.clamp-round-nothing", "clamp {clamp} round nothing", ("clamp", clamp));
+        var text = Say.Of("at.clamp-on-facing-the", "clamp {clamp} on {conductor} facing the {way}", ("clamp", clamp), ("conductor", ConductorNaming.Brief(on)), ("way", (place.Reversed ? Say.Of("at.source", "source") : Say.Of("at.load", "load"))));
+        return place.Scale == 1 ? text : Say.Of("at.reading", "{text} reading {ratio}", ("text", text), ("ratio", Phrases.Ratio(place.Scale)));
     }
 }

@@ -1,4 +1,5 @@
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -13,14 +14,14 @@ public static class RemedyWording
         ArgumentNullException.ThrowIfNull(naming);
         return movement switch
         {
-            MoveLead { From: null } move => $"Clip lead {move.Lead} firmly on {naming.Phrase(move.To)}: it makes no contact now.",
-            MoveLead move => $"Move lead {move.Lead} to {naming.Phrase(move.To)}.",
-            MoveClamp { From: null } move => $"Close clamp {move.Clamp} round {naming.Phrase(move.To)}, its arrow to the load.",
+            MoveLead { From: null } move => Say.Of("remedy.clip-lead-firmly-on-it", "Clip lead {lead} firmly on {conductor}: it makes no contact now.", ("lead", move.Lead), ("conductor", naming.Phrase(move.To))),
+            MoveLead move => Say.Of("remedy.move-lead-to", "Move lead {lead} to {conductor}.", ("lead", move.Lead), ("conductor", naming.Phrase(move.To))),
+            MoveClamp { From: null } move => Say.Of("remedy.close-clamp-round-its-arrow", "Close clamp {clamp} round {conductor}, its arrow to the load.", ("clamp", move.Clamp), ("conductor", naming.Phrase(move.To))),
             MoveClamp { AndTurn: true } move =>
-                $"Move clamp {move.Clamp} to {naming.Phrase(move.To)} and turn it round: its arrow must point to the load.",
-            MoveClamp move => $"Move clamp {move.Clamp} to {naming.Phrase(move.To)}.",
-            TurnClamp turn => $"Turn clamp {turn.Clamp} round: its arrow must point to the load.",
-            SetRatio set => $"Set the ratio or range of clamp {set.Clamp} again: it reads {Phrases.Ratio(set.Scale)}.",
+                Say.Of("remedy.move-clamp-to-and-turn", "Move clamp {clamp} to {conductor} and turn it round: its arrow must point to the load.", ("clamp", move.Clamp), ("conductor", naming.Phrase(move.To))),
+            MoveClamp move => Say.Of("remedy.move-clamp-to", "Move clamp {clamp} to {conductor}.", ("clamp", move.Clamp), ("conductor", naming.Phrase(move.To))),
+            TurnClamp turn => Say.Of("remedy.turn-clamp-round-its-arrow", "Turn clamp {clamp} round: its arrow must point to the load.", ("clamp", turn.Clamp)),
+            SetRatio set => Say.Of("remedy.set-the-ratio-or-range", "Set the ratio or range of clamp {clamp} again: it reads {ratio}.", ("clamp", set.Clamp), ("ratio", Phrases.Ratio(set.Scale))),
             SetService set => ServiceWording.Remedy(set),
             _ => throw new ArgumentOutOfRangeException(nameof(movement), movement, "This is a bug in Leadwright: a movement without words."),
         };
@@ -35,11 +36,10 @@ public static class RemedyWording
         if (!fault.Movements.IsDefaultOrEmpty) return string.Join(' ', fault.Movements.Select(movement => Of(movement, naming)));
         return fault.Kind switch
         {
-            FaultKind.ServiceMismatch => "Read the nameplate, then give the service and its nominal voltage again.",
-            FaultKind.RotationReversed => "Look again at the rotation indicator and at which lead of it was on which conductor; "
-                + "then exchange two phases, each with its lead and its clamp.",
-            FaultKind.ClampReversed => $"Turn {Phrases.Join("clamp", fault.Clamps)} round in the same movement: arrows must point to the load.",
-            _ => "Put right by the movements of the other faults.",
+            FaultKind.ServiceMismatch => Say.Of("remedy.read-the-nameplate-then-give", "Read the nameplate, then give the service and its nominal voltage again."),
+            FaultKind.RotationReversed => Say.Of("remedy.look-again-at-the-rotation", "Look again at the rotation indicator and at which lead of it was on which conductor; then exchange two phases, each with its lead and its clamp."),
+            FaultKind.ClampReversed => Say.Of("remedy.turn-round-in-the-same", "Turn {clamps} round in the same movement: arrows must point to the load.", ("clamps", Phrases.Join("clamp", fault.Clamps))),
+            _ => Say.Of("remedy.put-right-by-the-movements", "Put right by the movements of the other faults."),
         };
     }
 }

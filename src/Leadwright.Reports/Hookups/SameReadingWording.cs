@@ -1,4 +1,5 @@
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -19,28 +20,26 @@ public static class SameReadingWording
         {
             var moved = map.Where(pair => pair.Key != pair.Value).Select(pair => pair.Key).ToArray();
             return moved.Length == 2 ? Exchanged(answer, same, moved) :
-                "All leads and clamps moved round together by one phase would read the same: go by the conductor colours and labels.";
+                Say.Of("alike.all-leads-and-clamps-moved", "All leads and clamps moved round together by one phase would read the same: go by the conductor colours and labels.");
         }
 
         if (difference.IsAllClampsTurned)
-            return "All clamps turned round, while power flows back to the source, would read the same: "
-                + "know which way the power flows, or switch on a known load.";
+            return Say.Of("alike.all-clamps-turned-round-while", "All clamps turned round, while power flows back to the source, would read the same: know which way the power flows, or switch on a known load.");
         if (difference.Leads.IsEmpty && difference.Clamps.IsEmpty)
         {
             return CheckWords.InSentence(same.Rotation) is { } rotation
-                ? $"A supply that turns {rotation} would read the same: a rotation indicator tells."
-                : "A supply of the other rotation would read the same: a rotation indicator tells.";
+                ? Say.Of("alike.a-supply-that-turns-would", "A supply that turns {rotation} would read the same: a rotation indicator tells.", ("rotation", rotation))
+                : Say.Of("alike.a-supply-of-the-other", "A supply of the other rotation would read the same: a rotation indicator tells.");
         }
 
-        return $"{Phrases.Sentence(PlaceWording.Rival(answer.Hookup, same.Hookup))[..^1]} would read the same: "
-            + "follow each cable to its conductor to tell.";
+        return Say.Of("alike.would-read-the-same-follow", "{hookup} would read the same: follow each cable to its conductor to tell.", ("hookup", Phrases.Sentence(PlaceWording.Rival(answer.Hookup, same.Hookup))[..^1]));
     }
 
     private static string Exchanged(Answer answer, SameReading same, IEnumerable<Core.Circuits.Conductor> moved)
     {
         var supply = same.Rotation != answer.Rotation && CheckWords.InSentence(same.Rotation) is { } rotation
-            ? $", on a supply that turns {rotation}," : "";
-        var tell = supply.Length > 0 ? "a rotation indicator tells" : "go by the conductor colours and labels";
-        return $"The leads and clamps of {Phrases.Join(moved)} exchanged together{supply} would read the same: {tell}.";
+            ? Say.Of("alike.on-a-supply-that-turns", ", on a supply that turns {rotation},", ("rotation", rotation)) : "";
+        var tell = supply.Length > 0 ? Say.Of("alike.a-rotation-indicator-tells", "a rotation indicator tells") : Say.Of("alike.go-by-the-conductor-colours", "go by the conductor colours and labels");
+        return Say.Of("alike.the-leads-and-clamps-of", "The leads and clamps of {moved} exchanged together{supply} would read the same: {tell}.", ("moved", Phrases.Join(moved)), ("supply", supply), ("tell", tell));
     }
 }

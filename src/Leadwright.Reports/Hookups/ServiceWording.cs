@@ -1,6 +1,7 @@
 using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -30,18 +31,18 @@ public static class ServiceWording
         ArgumentNullException.ThrowIfNull(naming);
         if (verdict.Best.HighLeg is { } highLeg)
         {
-            var rule = highLeg == Conductor.B ? "" : " By the usual rule it is B, by some metering rules C: see how the board is marked.";
-            return $" The high leg is {naming.Phrase(highLeg)}.{rule}";
+            var rule = highLeg == Conductor.B ? "" : Say.Of("service.by-the-usual-rule-it", " By the usual rule it is B, by some metering rules C: see how the board is marked.");
+            return Say.Of("service.the-high-leg-is", " The high leg is {conductor}.{rule}", ("conductor", naming.Phrase(highLeg)), ("rule", rule));
         }
 
         return verdict.Best.Corner is { } corner
-            ? $" The voltages were read to ground, and {naming.Phrase(corner)} is earthed: it reads nothing to ground and is live to the others."
+            ? Say.Of("service.the-voltages-were-read-to", " The voltages were read to ground, and {conductor} is earthed: it reads nothing to ground and is live to the others.", ("conductor", naming.Phrase(corner)))
             : "";
     }
 
     /// <summary>The label of a conductor in a drawing: <c>high leg</c>, <c>earthed</c>, or nothing.</summary>
     internal static string Label(Answer answer, Conductor conductor) =>
-        answer.HighLeg == conductor ? "high leg" : answer.Corner == conductor ? "earthed" : "";
+        answer.HighLeg == conductor ? Say.Of("service.high-leg", "high leg") : answer.Corner == conductor ? Say.Of("service.earthed", "earthed") : "";
 
     /// <summary>After the service's name, what is to be known of it: how likely it is, or what was stated instead.</summary>
     internal static string Standing(HookupVerdict verdict)
@@ -50,24 +51,36 @@ public static class ServiceWording
         var share = verdict.Services.FirstOrDefault(share => share.Service == verdict.Service);
         var words = share is null ? "" : $", {ConfidenceWording.Words(share.Probability)} ({ConfidenceWording.Percent(share.Probability)})";
         return verdict.StatedService is { } stated
-            ? $"{words}; stated was {CheckWords.InSentence(stated)}"
-            : words.Length > 0 ? $" at {Nominal(share!.Service, share.Nominal)} V by the readings{words}" : "";
+            ? Say.Of("service.stated-was", "{words}; stated was {stated}", ("words", words), ("stated", CheckWords.InSentence(stated)))
+            : words.Length > 0 ? Say.Of("service.at-v-by-the-readings", " at {nominal} V by the readings{words}", ("nominal", Nominal(share!.Service, share.Nominal)), ("words", words)) : "";
     }
+
+    /// <summary>The short name of a service in a sentence.</summary>
+    internal static string Name(ServiceKind service) => service switch
+    {
+        ServiceKind.Wye => Say.Of("service.wye.short", "wye"),
+        ServiceKind.Delta => Say.Of("service.delta.short", "delta"),
+        ServiceKind.DeltaTwoClamp => Say.Of("service.delta-two-clamp.short", "delta-two-clamp"),
+        ServiceKind.HighLeg => Say.Of("service.high-leg.short", "high-leg"),
+        ServiceKind.Split => Say.Of("service.split.short", "split"),
+        ServiceKind.Network => Say.Of("service.network.short", "network"),
+        ServiceKind.Single => Say.Of("service.single.short", "single"),
+        _ => Service.Of(service).Name,
+    };
 
     /// <summary>What is wrong, as a clause.</summary>
     internal static string Mismatch(SetService fits) =>
-        $"the readings come from a {Service.Of(fits.Service).Name} service at {Nominal(fits.Service, fits.Nominal)} V, not from what was stated";
+        Say.Of("service.the-readings-come-from-a", "the readings come from a {name} service at {nominal} V, not from what was stated", ("name", Name(fits.Service)), ("nominal", Nominal(fits.Service, fits.Nominal)));
 
     /// <summary>What to do about it.</summary>
     internal static string Remedy(SetService set) =>
-        $"Read the nameplate. If it says so, state the service {Service.Of(set.Service).Name} at {Nominal(set.Service, set.Nominal)} V, "
-        + "set the recorder to it and check again.";
+        Say.Of("service.read-the-nameplate-if-it", "Read the nameplate. If it says so, state the service {name} at {nominal} V, set the recorder to it and check again.", ("name", Name(set.Service)), ("nominal", Nominal(set.Service, set.Nominal)));
 
     /// <summary>What the readings say of the service that was stated.</summary>
     internal static string Evidence(Evidence evidence, HookupVerdict verdict)
     {
-        var stated = verdict.StatedService is { } other ? $"a {Service.Of(other).Name} service" : "the nominal voltage that was stated";
-        return $"All readings together, every hook-up and slip on either side counted in: this {EvidenceWording.Strength(evidence.LogOdds)} {stated}.";
+        var stated = verdict.StatedService is { } other ? Say.Of("service.a-service", "a {name} service", ("name", Name(other))) : Say.Of("service.the-nominal-voltage-that-was", "the nominal voltage that was stated");
+        return Say.Of("service.all-readings-together-every-hook", "All readings together, every hook-up and slip on either side counted in: this {strength} {stated}.", ("strength", EvidenceWording.Strength(evidence.LogOdds)), ("stated", stated));
     }
 
     /// <summary>Which services the readings could come from, and what to look at.</summary>
@@ -76,24 +89,21 @@ public static class ServiceWording
         var likely = verdict.Services.Where(share => share.Probability >= 0.01).Take(3).ToArray();
         if (likely.Length < 2) return NoteWording.Of(new Note(NoteKind.ServiceInDoubt, [], double.NaN));
         var names = likely.Select(share =>
-            $"{Service.Of(share.Service).Name} at {Nominal(share.Service, share.Nominal)} V ({ConfidenceWording.Percent(share.Probability)})");
-        return $"The service is in doubt: {Phrases.Join(names)}. {LookAt(likely[0].Service, likely[1].Service)}";
+            Say.Of("service.at-v", "{name} at {nominal} V ({percent})", ("name", Name(share.Service)), ("nominal", Nominal(share.Service, share.Nominal)), ("percent", ConfidenceWording.Percent(share.Probability))));
+        return Say.Of("service.the-service-is-in-doubt", "The service is in doubt: {names}. {lookAt}", ("names", Phrases.Join(names)), ("lookAt", LookAt(likely[0].Service, likely[1].Service)));
     }
 
     /// <summary>What tells two services apart.</summary>
     private static string LookAt(ServiceKind first, ServiceKind second)
     {
         bool Either(ServiceKind kind) => first == kind || second == kind;
-        if (first == second) return "Look at the nameplate for the nominal voltage.";
+        if (first == second) return Say.Of("service.look-at-the-nameplate-for", "Look at the nameplate for the nominal voltage.");
         if (Either(ServiceKind.Network) && Either(ServiceKind.Split))
-            return "Look at the nameplate, or measure between the two lines: twice the voltage to neutral is a split service, 1.73 times it "
-                + "is two lines of a wye.";
+            return Say.Of("service.look-at-the-nameplate-or", "Look at the nameplate, or measure between the two lines: twice the voltage to neutral is a split service, 1.73 times it is two lines of a wye.");
         if (Either(ServiceKind.HighLeg))
-            return "Look at the nameplate and for the marking of a high leg, or measure each line to neutral: one that stands at 1.73 times "
-                + "the other two is a high leg.";
+            return Say.Of("service.look-at-the-nameplate-and", "Look at the nameplate and for the marking of a high leg, or measure each line to neutral: one that stands at 1.73 times the other two is a high leg.");
         if (Either(ServiceKind.Delta) || Either(ServiceKind.DeltaTwoClamp))
-            return "Look whether the board has a neutral, and what VN is on. A line that reads nothing to ground and is live to the others is the "
-                + "earthed corner of a delta, not a dead line.";
-        return "Look at the nameplate.";
+            return Say.Of("service.look-whether-the-board-has", "Look whether the board has a neutral, and what VN is on. A line that reads nothing to ground and is live to the others is the earthed corner of a delta, not a dead line.");
+        return Say.Of("service.look-at-the-nameplate", "Look at the nameplate.");
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -8,7 +9,7 @@ namespace Leadwright.Reports.Hookups;
 public static class SettleWording
 {
     /// <summary>What stands beside every such action.</summary>
-    public const string Frame = "A qualified person does this, under the site's rules.";
+    public static string Frame => Say.Of("settle.frame", "A qualified person does this, under the site's rules.");
 
     private const double Nearly = 0.55;
 
@@ -24,23 +25,21 @@ public static class SettleWording
         var action = settlement.Action;
         return action.Kind switch
         {
-            SettlingKind.Rotation => "Look at a rotation indicator on conductors A, B and C: which way does the supply turn?",
-            SettlingKind.Arrow => $"Look at the arrow of clamp {action.AtClamp}: does it point to the load or to the source?",
-            SettlingKind.Clamp => $"Follow the conductor in the jaws of clamp {action.AtClamp} to its label: which one is it?",
-            SettlingKind.Lead => $"Follow lead {action.AtLead} to its clip and read the label there: which conductor is it on?",
-            SettlingKind.Contact => $"Look whether the clip of lead {action.AtLead} sits on bare metal and the lead is plugged in at the recorder: "
-                + "does it make contact?",
+            SettlingKind.Rotation => Say.Of("settle.look-at-a-rotation-indicator", "Look at a rotation indicator on conductors A, B and C: which way does the supply turn?"),
+            SettlingKind.Arrow => Say.Of("settle.look-at-the-arrow-of", "Look at the arrow of clamp {atClamp}: does it point to the load or to the source?", ("atClamp", action.AtClamp)),
+            SettlingKind.Clamp => Say.Of("settle.follow-the-conductor-in-the", "Follow the conductor in the jaws of clamp {atClamp} to its label: which one is it?", ("atClamp", action.AtClamp)),
+            SettlingKind.Lead => Say.Of("settle.follow-lead-to-its-clip", "Follow lead {atLead} to its clip and read the label there: which conductor is it on?", ("atLead", action.AtLead)),
+            SettlingKind.Contact => Say.Of("settle.look-whether-the-clip-of", "Look whether the clip of lead {atLead} sits on bare metal and the lead is plugged in at the recorder: does it make contact?", ("atLead", action.AtLead)),
             SettlingKind.Meter => action.ToLead is { } lead
-                ? $"Measure between lead {action.AtLead} and lead {lead} with a hand meter of low input resistance: what does it show?"
-                : $"Measure between lead {action.AtLead} and {naming.Phrase(action.AtConductor!.Value)} with a hand meter of low input "
-                    + "resistance: what does it show?",
-            SettlingKind.HandClamp => $"Read {naming.Phrase(action.AtConductor!.Value)} with a hand clamp: how much current flows there?",
+                ? Say.Of("settle.measure-between-lead-and-lead", "Measure between lead {atLead} and lead {lead} with a hand meter of low input resistance: what does it show?", ("atLead", action.AtLead), ("lead", lead))
+                : Say.Of("settle.measure-between-lead-and-with", "Measure between lead {atLead} and {conductor} with a hand meter of low input resistance: what does it show?", ("atLead", action.AtLead), ("conductor", naming.Phrase(action.AtConductor!.Value))),
+            SettlingKind.HandClamp => Say.Of("settle.read-with-a-hand-clamp", "Read {conductor} with a hand clamp: how much current flows there?", ("conductor", naming.Phrase(action.AtConductor!.Value))),
             SettlingKind.Switched => Switched(settlement, naming),
-            SettlingKind.Motor => "Start a three-phase motor and watch the power of each phase: does it rise in all, fall in all, or neither?",
-            SettlingKind.Export => "Ask whether generation runs and the site sends power back now: does it?",
-            SettlingKind.Watts => "Look up how the instrument shows power that flows to the load: positive or negative?",
-            SettlingKind.Angles => "Look up how the instrument counts angles: is a positive angle one that leads or one that lags?",
-            SettlingKind.ReadAgain => "Read everything again, at one time and under more load, with angles if the instrument shows them, and check again.",
+            SettlingKind.Motor => Say.Of("settle.start-a-three-phase-motor", "Start a three-phase motor and watch the power of each phase: does it rise in all, fall in all, or neither?"),
+            SettlingKind.Export => Say.Of("settle.ask-whether-generation-runs-and", "Ask whether generation runs and the site sends power back now: does it?"),
+            SettlingKind.Watts => Say.Of("settle.look-up-how-the-instrument", "Look up how the instrument shows power that flows to the load: positive or negative?"),
+            SettlingKind.Angles => Say.Of("settle.look-up-how-the-instrument-2", "Look up how the instrument counts angles: is a positive angle one that leads or one that lags?"),
+            SettlingKind.ReadAgain => Say.Of("settle.read-everything-again-at-one", "Read everything again, at one time and under more load, with angles if the instrument shows them, and check again."),
             _ => throw new ArgumentOutOfRangeException(nameof(settlement), action.Kind, "This is a bug in Leadwright: an action without words."),
         };
     }
@@ -57,8 +56,7 @@ public static class SettleWording
         var rival = settlement.Outcomes.MaxBy(outcome => outcome.IfRival)!;
         if (reported.Answer == rival.Answer) return question;
         var colon = question.LastIndexOf(':');
-        return $"{question[..colon]}: {Found(settlement.Action, reported.Answer, reported.IfReported)} as reported, "
-            + $"{Found(settlement.Action, rival.Answer, rival.IfRival)} in the other case.";
+        return Say.Of("settle.as-reported-in-the-other", "{question}: {reported} as reported, {rival} in the other case.", ("question", colon < 0 ? question.TrimEnd('?', '.') : question[..colon]), ("reported", Found(settlement.Action, reported.Answer, reported.IfReported)), ("rival", Found(settlement.Action, rival.Answer, rival.IfRival)));
     }
 
     /// <summary>An answer in a few words, for a button or a list.</summary>
@@ -71,16 +69,16 @@ public static class SettleWording
         var text = action.Kind switch
         {
             SettlingKind.Rotation => answer == "abc" ? "A-B-C" : "A-C-B",
-            SettlingKind.Arrow => $"to the {answer}",
-            SettlingKind.Clamp => answer == "none" ? "nothing, or not closed" : Place(answer),
-            SettlingKind.Lead => answer == "none" ? "none, in the air" : Place(answer),
-            SettlingKind.Meter => answer == "0" ? "about 0 V" : $"about {answer} V",
-            SettlingKind.HandClamp => answer switch { "other" => "none of these", "0" => "nothing", _ => $"about {answer} A" },
+            SettlingKind.Arrow => answer switch { "load" => Say.Of("settle.to-the-load", "to the load"), "source" => Say.Of("settle.to-the-source", "to the source"), _ => answer },
+            SettlingKind.Clamp => answer == "none" ? Say.Of("settle.nothing-or-not-closed", "nothing, or not closed") : Place(answer),
+            SettlingKind.Lead => answer == "none" ? Say.Of("settle.none-in-the-air", "none, in the air") : Place(answer),
+            SettlingKind.Meter => answer == "0" ? Say.Of("settle.about-v", "about 0 V") : Say.Of("settle.about-v-2", "about {answer} V", ("answer", answer)),
+            SettlingKind.HandClamp => answer switch { "other" => Say.Of("settle.none-of-these", "none of these"), "0" => Say.Of("settle.nothing", "nothing"), _ => Say.Of("settle.about-a", "about {answer} A", ("answer", answer)) },
             SettlingKind.Switched => Moves(answer),
-            SettlingKind.Motor => answer switch { "up" => "all rise", "down" => "all fall", _ => "some rise, some fall" },
-            SettlingKind.Watts => answer == "load-positive" ? "positive" : "negative",
-            SettlingKind.Angles => answer == "lead-positive" ? "leads" : "lags",
-            _ => answer,
+            SettlingKind.Motor => answer switch { "up" => Say.Of("settle.all-rise", "all rise"), "down" => Say.Of("settle.all-fall", "all fall"), _ => Say.Of("settle.some-rise-some-fall", "some rise, some fall") },
+            SettlingKind.Watts => answer == "load-positive" ? Say.Of("settle.positive", "positive") : Say.Of("settle.negative", "negative"),
+            SettlingKind.Angles => answer == "lead-positive" ? Say.Of("settle.leads", "leads") : Say.Of("settle.lags", "lags"),
+            _ => answer switch { "yes" => Say.Of("settle.yes", "yes"), "no" => Say.Of("settle.no", "no"), _ => answer },
         };
         return text;
     }
@@ -93,18 +91,18 @@ public static class SettleWording
         var (action, answer) = (told.Action, Answer(told.Action, told.Answer));
         return action.Kind switch
         {
-            SettlingKind.Rotation => $"rotation indicator: {answer}",
-            SettlingKind.Arrow => $"arrow of clamp {action.AtClamp}: {answer}",
-            SettlingKind.Clamp => $"in the jaws of clamp {action.AtClamp}: {answer}",
-            SettlingKind.Lead => $"lead {action.AtLead} on: {answer}",
-            SettlingKind.Contact => $"lead {action.AtLead} makes contact: {answer}",
-            SettlingKind.Meter => $"meter between {action.AtLead} and {action.ToLead?.ToString() ?? action.AtConductor.ToString()}: {answer}",
-            SettlingKind.HandClamp => $"hand clamp on {action.AtConductor}: {answer}",
-            SettlingKind.Switched => $"load switched on {Ends(action)}: {answer}",
-            SettlingKind.Motor => $"motor started, powers: {answer}",
-            SettlingKind.Export => $"site sends power back: {answer}",
-            SettlingKind.Watts => $"instrument shows power to the load: {answer}",
-            SettlingKind.Angles => $"a positive angle: {answer}",
+            SettlingKind.Rotation => Say.Of("settle.rotation-indicator", "rotation indicator: {answer}", ("answer", answer)),
+            SettlingKind.Arrow => Say.Of("settle.arrow-of-clamp", "arrow of clamp {atClamp}: {answer}", ("atClamp", action.AtClamp), ("answer", answer)),
+            SettlingKind.Clamp => Say.Of("settle.in-the-jaws-of-clamp", "in the jaws of clamp {atClamp}: {answer}", ("atClamp", action.AtClamp), ("answer", answer)),
+            SettlingKind.Lead => Say.Of("settle.lead-on", "lead {atLead} on: {answer}", ("atLead", action.AtLead), ("answer", answer)),
+            SettlingKind.Contact => Say.Of("settle.lead-makes-contact", "lead {atLead} makes contact: {answer}", ("atLead", action.AtLead), ("answer", answer)),
+            SettlingKind.Meter => Say.Of("settle.meter-between-and", "meter between {atLead} and {atConductor}: {answer}", ("atLead", action.AtLead), ("atConductor", action.ToLead?.ToString() ?? action.AtConductor.ToString()), ("answer", answer)),
+            SettlingKind.HandClamp => Say.Of("settle.hand-clamp-on", "hand clamp on {atConductor}: {answer}", ("atConductor", action.AtConductor), ("answer", answer)),
+            SettlingKind.Switched => Say.Of("settle.load-switched-on", "load switched on {conductor}: {answer}", ("conductor", Ends(action)), ("answer", answer)),
+            SettlingKind.Motor => Say.Of("settle.motor-started-powers", "motor started, powers: {answer}", ("answer", answer)),
+            SettlingKind.Export => Say.Of("settle.site-sends-power-back", "site sends power back: {answer}", ("answer", answer)),
+            SettlingKind.Watts => Say.Of("settle.instrument-shows-power-to-the", "instrument shows power to the load: {answer}", ("answer", answer)),
+            SettlingKind.Angles => Say.Of("settle.a-positive-angle", "a positive angle: {answer}", ("answer", answer)),
             _ => answer,
         };
     }
@@ -117,9 +115,8 @@ public static class SettleWording
         return told.Standing switch
         {
             ToldStanding.Contradicts =>
-                $"What was told ({told.Told}) speaks against the reported hook-up: the readings or other answers weigh more. "
-                + "Look again, and withdraw the answer if it was wrong.",
-            ToldStanding.NotUsed => $"What was told ({told.Told}) was not used: this service or recorder has no such lead, clamp or conductor.",
+                Say.Of("settle.what-was-told-speaks-against", "What was told ({told}) speaks against the reported hook-up: the readings or other answers weigh more. Look again, and withdraw the answer if it was wrong.", ("told", told.Told)),
+            ToldStanding.NotUsed => Say.Of("settle.what-was-told-was-not", "What was told ({told}) was not used: this service or recorder has no such lead, clamp or conductor.", ("told", told.Told)),
             _ => "",
         };
     }
@@ -138,19 +135,19 @@ public static class SettleWording
     private static string Found(SettlingAction action, string answer, double probability)
     {
         var words = Answer(action, answer);
-        return probability < Nearly ? $"likeliest {words}" : words;
+        return probability < Nearly ? Say.Of("settle.likeliest", "likeliest {words}", ("words", words)) : words;
     }
 
     private static string Switched(Settlement settlement, ConductorNaming naming)
     {
         var action = settlement.Action;
         var where = action.ToConductor is { } other
-            ? $"between {naming.Phrase(action.AtConductor!.Value)} and {naming.Phrase(other)}"
-            : $"on {naming.Phrase(action.AtConductor!.Value)} alone";
+            ? Say.Of("settle.between-and", "between {conductor} and {conductor2}", ("conductor", naming.Phrase(action.AtConductor!.Value)), ("conductor2", naming.Phrase(other)))
+            : Say.Of("settle.on-alone", "on {conductor} alone", ("conductor", naming.Phrase(action.AtConductor!.Value)));
         var seesDirection = settlement.Outcomes.Any(outcome => ToldAnswer.MovedClamps(outcome.Answer).Values.Any(way => way != 0));
         return seesDirection
-            ? $"Switch on a known load, such as a heater, {where} and watch the power of each clamp's phase: which moves, and does it rise or fall?"
-            : $"Switch on a known load, such as a heater, {where} and watch the clamps: which one moves?";
+            ? Say.Of("settle.switch-on-a-known-load", "Switch on a known load, such as a heater, {where} and watch the power of each clamp's phase: which moves, and does it rise or fall?", ("where", where))
+            : Say.Of("settle.switch-on-a-known-load-2", "Switch on a known load, such as a heater, {where} and watch the clamps: which one moves?", ("where", where));
     }
 
     private static string Ends(SettlingAction action) =>
@@ -159,9 +156,14 @@ public static class SettleWording
     private static string Moves(string answer)
     {
         var moved = ToldAnswer.MovedClamps(answer);
-        return moved.Count == 0 ? "none moves" : Phrases.Join(moved.Select(pair =>
-            $"{pair.Key} {pair.Value switch { > 0 => "rises", < 0 => "falls", _ => "moves" }}"));
+        return moved.Count == 0 ? Say.Of("settle.none-moves", "none moves") : Phrases.Join(moved.Select(pair =>
+            pair.Value switch
+            {
+                > 0 => Say.Of("settle.rises", "{clamp} rises", ("clamp", pair.Key)),
+                < 0 => Say.Of("settle.falls", "{clamp} falls", ("clamp", pair.Key)),
+                _ => Say.Of("settle.moves", "{clamp} moves", ("clamp", pair.Key)),
+            }));
     }
 
-    private static string Place(string answer) => answer == "N" ? "the neutral" : answer;
+    private static string Place(string answer) => answer == "N" ? Say.Of("settle.the-neutral", "the neutral") : answer;
 }

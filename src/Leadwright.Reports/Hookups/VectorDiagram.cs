@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -32,20 +33,19 @@ public static class VectorDiagram
         if (voltages.Length == 2 && service is ServiceKind.Split or ServiceKind.Network)
         {
             var apart = Math.Abs(Angle.WrapDegrees(voltages[1].AngleDegrees - voltages[0].AngleDegrees));
-            return $"The two voltages stand {Phrases.Degrees(apart)} apart.";
+            return Say.Of("vectors.two-apart", "The two voltages stand {degrees} apart.", ("degrees", Phrases.Degrees(apart)));
         }
 
-        if (voltages.Length == 1 && service == ServiceKind.Single) return "There is one voltage.";
-        if (voltages.Length < 3) return "No order of the voltages was read.";
+        if (voltages.Length == 1 && service == ServiceKind.Single) return Say.Of("vectors.one-voltage", "There is one voltage.");
+        if (voltages.Length < 3) return Say.Of("vectors.no-order-read", "No order of the voltages was read.");
 
         // Sequence components (C. L. Fortescue, 1918), without their common factor of a third: the larger one gives the order.
         var forward = (voltages[0] + voltages[1].TurnedByDegrees(120) + voltages[2].TurnedByDegrees(-120)).Magnitude;
         var backward = (voltages[0] + voltages[1].TurnedByDegrees(-120) + voltages[2].TurnedByDegrees(120)).Magnitude;
-        if (Math.Max(forward, backward) < 2 * Math.Min(forward, backward)) return "The voltages come in no clear order.";
-        var order = forward > backward ? Phrases.Join(wanted) : Phrases.Join([wanted[0], wanted[2], wanted[1]]);
-        return isLeadToLead
-            ? $"The voltages come in the order {order}."
-            : $"The voltages come in the order {(forward > backward ? "1, 2, 3" : "1, 3, 2")}.";
+        if (Math.Max(forward, backward) < 2 * Math.Min(forward, backward)) return Say.Of("vectors.no-clear-order", "The voltages come in no clear order.");
+        var order = isLeadToLead ? forward > backward ? Phrases.Join(wanted) : Phrases.Join([wanted[0], wanted[2], wanted[1]])
+            : forward > backward ? "1, 2, 3" : "1, 3, 2";
+        return Say.Of("vectors.order", "The voltages come in the order {order}.", ("order", order));
     }
 
     /// <summary>The diagram's text twin: each vector with size and angle, then the order.</summary>
@@ -62,9 +62,10 @@ public static class VectorDiagram
     public static string Description(ImmutableSortedDictionary<Channel, Phasor> phasors, ServiceKind service)
     {
         ArgumentNullException.ThrowIfNull(phasors);
-        if (phasors.IsEmpty) return "No angles were read, so there are no vectors to draw.";
+        if (phasors.IsEmpty) return Say.Of("vectors.none", "No angles were read, so there are no vectors to draw.");
         var parts = phasors.Select(channel =>
-            $"{channel.Key} {Phrases.Size(channel.Value.Magnitude, IsVoltage(channel.Key) ? "V" : "A")} at {Phrases.Degrees(channel.Value.AngleDegrees)}");
+            Say.Of(
+                "vectors.at", "{channel} {size} at {degrees}", ("channel", channel.Key), ("size", Phrases.Size(channel.Value.Magnitude, IsVoltage(channel.Key) ? "V" : "A")), ("degrees", Phrases.Degrees(channel.Value.AngleDegrees))));
         return $"{string.Join("; ", parts)}. {OrderOf(phasors, service)}";
     }
 
@@ -86,7 +87,7 @@ public static class VectorDiagram
         ArgumentNullException.ThrowIfNull(phasors);
         var svg = new SvgWriter();
         svg.Add($"""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 358 {Height}" width="100%" role="img" aria-labelledby="{id}-title {id}-desc" font-family="system-ui, 'Segoe UI', 'DejaVu Sans', sans-serif">""");
-        svg.Add($"""<title id="{id}-title">Vector diagram</title><desc id="{id}-desc">{SvgWriter.Escaped(Description(phasors, service))}</desc>""");
+        svg.Add($"""<title id="{id}-title">{SvgWriter.Escaped(Say.Of("vectors.title", "Vector diagram"))}</title><desc id="{id}-desc">{SvgWriter.Escaped(Description(phasors, service))}</desc>""");
         svg.Add($"""<rect x="1" y="1" width="356" height="{Height - 2}" rx="8" fill="#f4f2ec" stroke="#c9c4b8"/>""");
         Dial(svg);
         var longest = (Volts: Longest(phasors, true), Amperes: Longest(phasors, false));
@@ -115,7 +116,7 @@ public static class VectorDiagram
             svg.Add($"""<line x1="{Centre + (inner * x)}" y1="{Top + (inner * y)}" x2="{Centre + (VoltageLength * x)}" y2="{Top + (VoltageLength * y)}" stroke="#8d877a"/>""");
         }
 
-        svg.Add($"""<text x="12" y="22" font-size="12" fill="{Ink}">0° is up</text>""");
+        svg.Add($"""<text x="12" y="22" font-size="12" fill="{Ink}">{SvgWriter.Escaped(Say.Of("vectors.up", "0° is up"))}</text>""");
         svg.Add($"""<path d="M 40 52 A 22 22 0 0 0 16 42" fill="none" stroke="{Ink}" stroke-width="1.5"/><path d="M 12 42 l 8 -4 v 8 z" fill="{Ink}"/>""");
         svg.Add($"""<text x="46" y="50" font-size="12" fill="{Ink}">+</text>""");
     }
@@ -159,12 +160,16 @@ public static class VectorDiagram
     private static void Legend(SvgWriter svg, double volts, double amperes)
     {
         svg.Add($"""<line x1="16" y1="346" x2="46" y2="346" stroke="{Ink}" stroke-width="3.2"/><path d="M 56 346 l -12 -5 v 10 z" fill="{Ink}"/>""");
-        svg.Add($"""<text x="66" y="351" font-size="13" fill="{Ink}">voltages{Largest(volts, "V")}</text>""");
+        svg.Add($"""<text x="66" y="351" font-size="13" fill="{Ink}">{SvgWriter.Escaped(Kind(true, volts))}</text>""");
         svg.Add($"""<line x1="16" y1="368" x2="54" y2="368" stroke="{Copper}" stroke-width="2.6" stroke-dasharray="7 3"/><path d="M 46 363 L 56 368 L 46 373" fill="none" stroke="{Copper}" stroke-width="2.6"/>""");
-        svg.Add($"""<text x="66" y="373" font-size="13" fill="{Copper}">currents{Largest(amperes, "A")}</text>""");
+        svg.Add($"""<text x="66" y="373" font-size="13" fill="{Copper}">{SvgWriter.Escaped(Kind(false, amperes))}</text>""");
     }
 
-    private static string Largest(double value, string unit) => value > 0 ? $", up to {Phrases.Size(value, unit)}" : "";
+    private static string Kind(bool isVoltage, double largest)
+    {
+        var name = isVoltage ? Say.Of("vectors.voltages", "voltages") : Say.Of("vectors.currents", "currents");
+        return largest > 0 ? Say.Of("vectors.up-to", "{kind}, up to {size}", ("kind", name), ("size", Phrases.Size(largest, isVoltage ? "V" : "A"))) : name;
+    }
 
     private static (double X, double Y) Direction(double degrees)
     {

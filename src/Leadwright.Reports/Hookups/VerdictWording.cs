@@ -1,4 +1,5 @@
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -15,12 +16,12 @@ public static class VerdictWording
         ArgumentNullException.ThrowIfNull(naming);
         return verdict.Verdict switch
         {
-            Verdict.Correct => "Every lead and clamp is where it belongs.",
+            Verdict.Correct => Say.Of("answer.every-lead-and-clamp-is", "Every lead and clamp is where it belongs."),
             Verdict.Faulty when !IsNamed(verdict) =>
-                $"Something is wrong, and it is open what: settle that first. Likeliest: {WhatIsWrong(verdict.Best, verdict.Service, naming)}.",
+                Say.Of("answer.something-is-wrong-and-it", "Something is wrong, and it is open what: settle that first. Likeliest: {wrong}.", ("wrong", WhatIsWrong(verdict.Best, verdict.Service, naming))),
             Verdict.Faulty => Phrases.Sentence(WhatIsWrong(verdict.Best, verdict.Service, naming)),
-            _ when IsNothingLive(verdict) => "There is nothing to judge: no voltage to speak of was read.",
-            _ => $"These readings don't carry enough to decide. {Tendency(verdict, naming)}",
+            _ when IsNothingLive(verdict) => Say.Of("answer.there-is-nothing-to-judge", "There is nothing to judge: no voltage to speak of was read."),
+            _ => Say.Of("answer.these-readings-dont-carry-enough", "These readings don't carry enough to decide. {likeliest}", ("likeliest", Tendency(verdict, naming))),
         };
     }
 
@@ -41,9 +42,9 @@ public static class VerdictWording
         return clauses.Length switch
         {
             0 when !answer.Hookup.IsRight => WrongPlaces(answer.Hookup, naming),
-            0 => "nothing is wrong",
+            0 => Say.Of("answer.nothing-is-wrong", "nothing is wrong"),
             <= 2 => string.Join("; ", clauses),
-            _ => $"{Phrases.Count(clauses.Length)} things are wrong: {string.Join("; ", clauses)}",
+            _ => Say.Of("answer.things-are-wrong", "{count} things are wrong: {list}", ("count", Phrases.Count(clauses.Length)), ("list", string.Join("; ", clauses))),
         };
     }
 
@@ -52,7 +53,7 @@ public static class VerdictWording
     public static string Confidence(HookupVerdict verdict)
     {
         ArgumentNullException.ThrowIfNull(verdict);
-        if (IsNothingLive(verdict)) return "Not judged.";
+        if (IsNothingLive(verdict)) return Say.Of("answer.not-judged", "Not judged.");
         var probability = verdict.Best.Probability;
         return Phrases.Sentence($"{ConfidenceWording.Words(probability)} ({ConfidenceWording.Percent(probability)})");
     }
@@ -67,6 +68,6 @@ public static class VerdictWording
     private static string Tendency(HookupVerdict verdict, ConductorNaming naming)
     {
         var wrong = WhatIsWrong(verdict.Best, verdict.Service, naming);
-        return $"Likeliest: {wrong}.";
+        return Say.Of("answer.likeliest", "Likeliest: {wrong}.", ("wrong", wrong));
     }
 }

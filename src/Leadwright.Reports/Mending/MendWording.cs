@@ -1,5 +1,6 @@
 using System.Globalization;
 using Leadwright.Core.Mending.Answers;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Mending;
 
@@ -13,26 +14,27 @@ public static class MendWording
         ArgumentNullException.ThrowIfNull(correction);
         var clamps = List(correction.Clamps.Select(clamp => clamp.ToString()));
         var leads = List(correction.Leads.Select(lead => lead.ToString()));
-        var many = correction.Clamps.Length > 1;
         var what = correction.Kind switch
         {
-            CorrectionKind.ClampReversed => $"Clamp{(many ? "s" : "")} {clamps} faced the source: the sign of {(many ? "their" : "its")} watts and vars was changed.",
+            CorrectionKind.ClampReversed => correction.Clamps.Length > 1
+                ? Say.Of("mend.clamps-faced-the-source", "Clamps {clamps} faced the source: the sign of their watts and vars was changed.", ("clamps", clamps))
+                : Say.Of("mend.clamp-faced-the-source", "Clamp {clamps} faced the source: the sign of its watts and vars was changed.", ("clamps", clamps)),
             CorrectionKind.ClampsExchanged or CorrectionKind.ClampsRotated => correction.Basis == CorrectionBasis.Exact
-                ? $"The readings of {clamps} were put back to their conductors, watts and vars turned by the angle between the voltages."
-                : $"The currents of {clamps} were put back to their conductors; without vars their watts rest on the learnt power factor.",
+                ? Say.Of("mend.the-readings-of-were-put", "The readings of {clamps} were put back to their conductors, watts and vars turned by the angle between the voltages.", ("clamps", clamps))
+                : Say.Of("mend.the-currents-of-were-put", "The currents of {clamps} were put back to their conductors; without vars their watts rest on the learnt power factor.", ("clamps", clamps)),
             CorrectionKind.LeadsExchanged => correction.Basis == CorrectionBasis.Exact
-                ? $"The voltages of {leads} were put back to their conductors, watts and vars turned by the angle between them."
-                : $"The voltages of {leads} were put back to their conductors; without vars the watts rest on the learnt power factor.",
-            CorrectionKind.NeutralLead => "The neutral lead was not on the neutral: voltages and powers were worked back to it.",
-            CorrectionKind.RatioWrong => string.Create(CultureInfo.InvariantCulture, $"Readings of {clamps} were divided by {correction.Factor:0.###}, the ratio that was set wrong."),
-            CorrectionKind.ClampOpening => string.Create(CultureInfo.InvariantCulture, $"Readings of {clamps} were divided by what the opening jaw still showed, {100 * correction.Factor:0} % at the end."),
-            CorrectionKind.LeadOpen => $"The voltage of {leads} was rebuilt from the other leads, with the ratio learnt while it was on.",
-            CorrectionKind.CurrentFromOthers => $"The current of {clamps} was had from the others: on these conductors the currents add up to zero.",
-            CorrectionKind.PowerFromCurrent => $"The watts of {clamps} were rebuilt from the current, with the power factor learnt from the good part.",
-            CorrectionKind.PowerFromShare => $"The watts of {clamps} were rebuilt from the other phases and the hour, as learnt from the good part.",
-            CorrectionKind.OverRange => $"There was more current than {clamps} shows: its watts were rebuilt from the other phases and the hour, and are at least what was shown.",
-            CorrectionKind.NoData => "Intervals without rows were filled from the same hours of like days and what stood at both ends.",
-            _ => "The recorder's clock was set: no time is counted twice and none as missing.",
+                ? Say.Of("mend.the-voltages-of-were-put", "The voltages of {leads} were put back to their conductors, watts and vars turned by the angle between them.", ("leads", leads))
+                : Say.Of("mend.the-voltages-of-were-put-2", "The voltages of {leads} were put back to their conductors; without vars the watts rest on the learnt power factor.", ("leads", leads)),
+            CorrectionKind.NeutralLead => Say.Of("mend.the-neutral-lead-was-not", "The neutral lead was not on the neutral: voltages and powers were worked back to it."),
+            CorrectionKind.RatioWrong => Say.Of("mend.readings-of-were-divided-by", "Readings of {clamps} were divided by {factor}, the ratio that was set wrong.", ("clamps", clamps), ("factor", Say.Number(correction.Factor, "0.###"))),
+            CorrectionKind.ClampOpening => Say.Of("mend.readings-of-were-divided-by-2", "Readings of {clamps} were divided by what the opening jaw still showed, {factor} % at the end.", ("clamps", clamps), ("factor", Say.Number(100 * correction.Factor, "0"))),
+            CorrectionKind.LeadOpen => Say.Of("mend.the-voltage-of-was-rebuilt", "The voltage of {leads} was rebuilt from the other leads, with the ratio learnt while it was on.", ("leads", leads)),
+            CorrectionKind.CurrentFromOthers => Say.Of("mend.the-current-of-was-had", "The current of {clamps} was had from the others: on these conductors the currents add up to zero.", ("clamps", clamps)),
+            CorrectionKind.PowerFromCurrent => Say.Of("mend.the-watts-of-were-rebuilt", "The watts of {clamps} were rebuilt from the current, with the power factor learnt from the good part.", ("clamps", clamps)),
+            CorrectionKind.PowerFromShare => Say.Of("mend.the-watts-of-were-rebuilt-2", "The watts of {clamps} were rebuilt from the other phases and the hour, as learnt from the good part.", ("clamps", clamps)),
+            CorrectionKind.OverRange => Say.Of("mend.there-was-more-current-than", "There was more current than {clamps} shows: its watts were rebuilt from the other phases and the hour, and are at least what was shown.", ("clamps", clamps)),
+            CorrectionKind.NoData => Say.Of("mend.intervals-without-rows-were-filled", "Intervals without rows were filled from the same hours of like days and what stood at both ends."),
+            _ => Say.Of("mend.the-recorders-clock-was-set", "The recorder's clock was set: no time is counted twice and none as missing."),
         };
         return double.IsNaN(correction.WattHours) ? what : $"{what} {Measured(correction)}";
     }
@@ -47,25 +49,25 @@ public static class MendWording
         var both = List(entry.Leads.Select(lead => lead.ToString()).Concat(entry.Clamps.Select(clamp => clamp.ToString())));
         return entry.Reason switch
         {
-            UnmendableReason.NoPower => "The recording has no watts. From rms volts and amperes alone energy can't be had: the angle between them is not in it.",
-            UnmendableReason.TotalsOnly => "Only totals were written: what one phase read wrongly is not in them, and the total can't be set right without it.",
-            UnmendableReason.NoVars => $"Watts were written without signed vars: what {both} read on the wrong conductor can't be turned back, only estimated.",
-            UnmendableReason.VoltageQuality => $"Dips, harmonics, flicker and unbalance of {leads} can't be had: no instrument saw that voltage.",
-            UnmendableReason.CurrentQuality => $"Harmonics and the largest values of the current of {clamps} can't be had: no clamp saw it.",
-            UnmendableReason.BeyondRange => $"The current of {clamps} beyond the range is lost; its largest value is not known.",
-            UnmendableReason.RecorderOff => "What happened while the recorder was off is not known: its peak, its events, and whether the supply was on.",
-            UnmendableReason.NothingToLearnFrom => $"There is too little of the recording that is good to learn {(clamps.Length == 0 ? "it" : $"the watts of {clamps}")} from: they are a guess within wide bounds.",
-            _ => "More than one hook-up fits the readings, and they give different energies: the interval holds them all. A check at the panel settles it.",
+            UnmendableReason.NoPower => Say.Of("mend.the-recording-has-no-watts", "The recording has no watts. From rms volts and amperes alone energy can't be had: the angle between them is not in it."),
+            UnmendableReason.TotalsOnly => Say.Of("mend.only-totals-were-written-what", "Only totals were written: what one phase read wrongly is not in them, and the total can't be set right without it."),
+            UnmendableReason.NoVars => Say.Of("mend.watts-were-written-without-signed", "Watts were written without signed vars: what {both} read on the wrong conductor can't be turned back, only estimated.", ("both", both)),
+            UnmendableReason.VoltageQuality => Say.Of("mend.dips-harmonics-flicker-and-unbalance", "Dips, harmonics, flicker and unbalance of {leads} can't be had: no instrument saw that voltage.", ("leads", leads)),
+            UnmendableReason.CurrentQuality => Say.Of("mend.harmonics-and-the-largest-values", "Harmonics and the largest values of the current of {clamps} can't be had: no clamp saw it.", ("clamps", clamps)),
+            UnmendableReason.BeyondRange => Say.Of("mend.the-current-of-beyond-the", "The current of {clamps} beyond the range is lost; its largest value is not known.", ("clamps", clamps)),
+            UnmendableReason.RecorderOff => Say.Of("mend.what-happened-while-the-recorder", "What happened while the recorder was off is not known: its peak, its events, and whether the supply was on."),
+            UnmendableReason.NothingToLearnFrom => Say.Of("mend.there-is-too-little-of", "There is too little of the recording that is good to learn {watts} from: they are a guess within wide bounds.", ("watts", (clamps.Length == 0 ? Say.Of("mend.it", "it") : Say.Of("mend.the-watts-of", "the watts of {clamps}", ("clamps", clamps))))),
+            _ => Say.Of("mend.more-than-one-hook-up", "More than one hook-up fits the readings, and they give different energies: the interval holds them all. A check at the panel settles it."),
         };
     }
 
     private static string Measured(Correction correction) => correction.Trials > 0
-        ? string.Create(CultureInfo.InvariantCulture, $"{correction.WattHours / 1000:0.##} kWh, give or take {correction.UncertaintyWattHours / 1000:0.###} kWh (one standard deviation, of {correction.Trials} such holes made in the good part).")
-        : string.Create(CultureInfo.InvariantCulture, $"{correction.WattHours / 1000:0.##} kWh, give or take {correction.UncertaintyWattHours / 1000:0.##} kWh, assumed.");
+        ? Say.Of("mend.kwh-give-or-take-kwh", "{energy} kWh, give or take {uncertainty} kWh (one standard deviation, of {trials} such holes made in the good part).", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.###")), ("trials", correction.Trials))
+        : Say.Of("mend.kwh-give-or-take-kwh-2", "{energy} kWh, give or take {uncertainty} kWh, assumed.", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.##")));
 
     private static string List(IEnumerable<string> names)
     {
         var all = names.ToList();
-        return all.Count < 2 ? string.Concat(all) : $"{string.Join(", ", all.SkipLast(1))} and {all[^1]}";
+        return all.Count < 2 ? string.Concat(all) : Say.Of("mend.and", "{list} and {last}", ("list", string.Join(", ", all.SkipLast(1))), ("last", all[^1]));
     }
 }

@@ -1,5 +1,6 @@
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Planning;
+using Leadwright.Core.Wording;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Reports.Planning;
@@ -19,11 +20,11 @@ public static class ConnectionDrawing
         var layout = new DrawingLayout(Service.Of(sheet.Plan.Service), hookup);
         var svg = new SvgWriter();
         svg.Add($"""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {DrawingLayout.Width} {layout.Height}" width="100%" role="img" aria-labelledby="{id}-title {id}-desc" font-family="system-ui, 'Segoe UI', 'DejaVu Sans', sans-serif">""");
-        svg.Add($"""<title id="{id}-title">Connection drawing: where every lead and clamp belongs</title>""");
+        svg.Add($"""<title id="{id}-title">{SvgWriter.Escaped(Say.Of("drawing.connection", "Connection drawing: where every lead and clamp belongs"))}</title>""");
         svg.Add($"""<desc id="{id}-desc">{SvgWriter.Escaped(string.Join(' ', TextTwin(sheet, naming)))}</desc>""");
         svg.Add($"""<rect x="1" y="1" width="{DrawingLayout.Width - 2}" height="{layout.Height - 2}" rx="8" fill="#f0ede6" stroke="#c9c4b8"/>""");
-        Caption(svg, 22, "FROM THE SOURCE");
-        Caption(svg, layout.Height - 12, "TO THE LOAD");
+        Caption(svg, 22, Say.Of("drawing.from-the-source", "FROM THE SOURCE"));
+        Caption(svg, layout.Height - 12, Say.Of("drawing.to-the-load", "TO THE LOAD"));
         BarDrawing.Patterns(svg, layout, naming, id);
         foreach (var conductor in layout.Conductors) BarDrawing.Bar(svg, layout, conductor, naming, id);
         foreach (var (lead, place) in hookup.Leads) DeviceDrawing.Lead(svg, layout.X(place), layout.Y(lead), lead, Standing.Right);
@@ -46,14 +47,14 @@ public static class ConnectionDrawing
         naming ??= ConductorNaming.Iec60445;
         return
         [
-            .. sheet.Hookup.Leads.Select(lead => $"Lead {lead.Key} goes on {naming.Phrase(lead.Value!.Value)}."),
-            .. sheet.Hookup.Clamps.Select(clamp => $"Clamp {clamp.Key} goes round {naming.Phrase(clamp.Value.On!.Value)}, its arrow to the load."),
+            .. sheet.Hookup.Leads.Select(lead => Say.Of("drawing.lead-goes-on", "Lead {lead} goes on {conductor}.", ("lead", lead.Key), ("conductor", naming.Phrase(lead.Value!.Value)))),
+            .. sheet.Hookup.Clamps.Select(clamp => Say.Of("drawing.clamp-goes-round", "Clamp {clamp} goes round {conductor}, its arrow to the load.", ("clamp", clamp.Key), ("conductor", naming.Phrase(clamp.Value.On!.Value)))),
         ];
     }
 
     private static void Caption(SvgWriter svg, double y, string text)
     {
         var (ink, _) = HookupDrawing.Colours;
-        svg.Add($"""<text x="{DrawingLayout.Width / 2}" y="{y}" font-size="12" letter-spacing="1" text-anchor="middle" fill="{ink}">↓ {text} ↓</text>""");
+        svg.Add($"""<text x="{DrawingLayout.Width / 2}" y="{y}" font-size="12" letter-spacing="1" text-anchor="middle" fill="{ink}">↓ {SvgWriter.Escaped(text)} ↓</text>""");
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Planning;
 
@@ -20,15 +21,15 @@ public static class DepartingWording
         var phases = service switch { ServiceKind.Single => 1, ServiceKind.Split or ServiceKind.Network => 2, _ => 3 };
         return
         [
-            new("clock", "The recorder's clock was compared with a known clock", "By how much it differs, and which clock"),
-            new("range", "The range of each clamp has room above the largest load expected", "Range, and the largest current expected"),
-            new("memory", "The memory lasts beyond the day of collection", "Days left by the recorder's screen"),
-            new("supply", "The recorder runs from a supply that nobody unplugs, and its battery is charged", "What it is fed from"),
+            new("clock", Say.Of("leaving.the-recorders-clock-was-compared", "The recorder's clock was compared with a known clock"), Say.Of("leaving.by-how-much-it-differs", "By how much it differs, and which clock")),
+            new("range", Say.Of("leaving.the-range-of-each-clamp", "The range of each clamp has room above the largest load expected"), Say.Of("leaving.range-and-the-largest-current", "Range, and the largest current expected")),
+            new("memory", Say.Of("leaving.the-memory-lasts-beyond-the", "The memory lasts beyond the day of collection"), Say.Of("leaving.days-left-by-the-recorders", "Days left by the recorder's screen")),
+            new("supply", Say.Of("leaving.the-recorder-runs-from-a", "The recorder runs from a supply that nobody unplugs, and its battery is charged"), Say.Of("leaving.what-it-is-fed-from", "What it is fed from")),
             .. Enumerable.Range(1, phases).Select(phase => new DepartingItem(
                 string.Create(CultureInfo.InvariantCulture, $"load-{phase}"),
-                phases == 1 ? "One known load was switched: the clamp moved, upward" : string.Create(CultureInfo.InvariantCulture, $"One known load was switched on phase {phase}: clamp I{phase} moved and no other, upward"),
-                "Which load, and by how many amperes")),
-            new("covers", "Covers are closed or barred, locks are on, no lead is pinched", "What stays open, and who knows of it"),
+                phases == 1 ? Say.Of("leaving.one-known-load-was-switched", "One known load was switched: the clamp moved, upward") : Say.Of("leaving.one-known-load-was-switched-2", "One known load was switched on phase {phase}: clamp I{phase} moved and no other, upward", ("phase", phase)),
+                Say.Of("leaving.which-load-and-by-how", "Which load, and by how many amperes"))),
+            new("covers", Say.Of("leaving.covers-are-closed-or-barred", "Covers are closed or barred, locks are on, no lead is pinched"), Say.Of("leaving.what-stays-open-and-who", "What stays open, and who knows of it")),
         ];
     }
 }

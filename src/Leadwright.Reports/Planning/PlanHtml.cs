@@ -47,7 +47,7 @@ public static class PlanHtml
         Paragraph(html, Cautions.Line, "caution");
         foreach (var warning in sheet.Warnings) Paragraph(html, "Does not fit: " + PlanWording.Warning(warning, sheet), "warn");
         html.Append("<div class=\"two\"><section><h2>Connect</h2>\n").Append(ConnectionDrawing.Svg(sheet, naming));
-        Paragraph(html, naming.Scheme.Length > 0 ? $"Colours: {naming.Scheme}. {Core.Circuits.ColourScheme.Caution}" : Core.Circuits.ColourScheme.Caution, "small");
+        Paragraph(html, naming.Scheme.Length > 0 ? $"Colours: {naming.Caption}. {Core.Circuits.ColourScheme.Caution}" : Core.Circuits.ColourScheme.Caution, "small");
         html.Append("</section><section><h2>Readings</h2>\n<table><tr><th>Channel</th><th>Expected</th><th>Angle</th><th>Read</th><th>Angle read</th></tr>\n");
         foreach (var reading in sheet.Readings)
         {

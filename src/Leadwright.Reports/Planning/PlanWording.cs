@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Planning;
+using Leadwright.Core.Wording;
 using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Reports.Planning;
@@ -10,75 +11,71 @@ namespace Leadwright.Reports.Planning;
 public static class PlanWording
 {
     /// <summary>What goes into the bag. Common practice, no source.</summary>
-    public static ImmutableArray<string> Bag { get; } =
+    public static ImmutableArray<string> Bag =>
     [
-        "Recorder charged, memory empty, clock set: compared with a known clock",
-        "Leads and clamps looked over, with their CAT and volts fit for the place",
-        "A clamp for each line, one for the neutral where there is one, and their ranges noted",
-        "Hand meter of low input resistance, hand clamp, rotation indicator",
-        "Labels for leads and clamps, ties, a lock or barrier if the cover can't be closed",
-        "A supply for the recorder that nobody unplugs, and what it is fed from",
-        "Permit, risk assessment and protective equipment by the site's rules",
-        "This sheet, a pen, a camera",
+        Say.Of("plan.recorder-charged-memory-empty-clock", "Recorder charged, memory empty, clock set: compared with a known clock"),
+        Say.Of("plan.leads-and-clamps-looked-over", "Leads and clamps looked over, with their CAT and volts fit for the place"),
+        Say.Of("plan.a-clamp-for-each-line", "A clamp for each line, one for the neutral where there is one, and their ranges noted"),
+        Say.Of("plan.hand-meter-of-low-input", "Hand meter of low input resistance, hand clamp, rotation indicator"),
+        Say.Of("plan.labels-for-leads-and-clamps", "Labels for leads and clamps, ties, a lock or barrier if the cover can't be closed"),
+        Say.Of("plan.a-supply-for-the-recorder", "A supply for the recorder that nobody unplugs, and what it is fed from"),
+        Say.Of("plan.permit-risk-assessment-and-protective", "Permit, risk assessment and protective equipment by the site's rules"),
+        Say.Of("plan.this-sheet-a-pen-a", "This sheet, a pen, a camera"),
     ];
 
     /// <summary>What is done at the panel before leaving. Common practice, no source.</summary>
-    public static ImmutableArray<string> Panel { get; } =
+    public static ImmutableArray<string> Panel =>
     [
-        "Nameplate and service agree with this sheet; rotation read at the panel",
-        "Each lead clipped firmly on its own conductor; each clamp fully closed, its arrow to the load",
-        "Readings entered below and checked; what is to be moved was moved, and read again",
-        "One clamp compared with a hand clamp on the same conductor",
-        "One known load switched on each line: its own clamp moved, upward",
-        "Looked again with motors running, if there are any",
-        "Range has room for the peak; nominal voltage and thresholds set",
-        "Recorder runs from its supply; time, interval, memory and days to go read off its screen",
-        "Every clamp photographed with its conductor; cover closed or barred",
+        Say.Of("plan.nameplate-and-service-agree-with", "Nameplate and service agree with this sheet; rotation read at the panel"),
+        Say.Of("plan.each-lead-clipped-firmly-on", "Each lead clipped firmly on its own conductor; each clamp fully closed, its arrow to the load"),
+        Say.Of("plan.readings-entered-and-checked", "Readings entered on this sheet and checked; what is to be moved was moved, and read again"),
+        Say.Of("plan.one-clamp-compared-with-a", "One clamp compared with a hand clamp on the same conductor"),
+        Say.Of("plan.one-known-load-switched-on", "One known load switched on each line: its own clamp moved, upward"),
+        Say.Of("plan.looked-again-with-motors-running", "Looked again with motors running, if there are any"),
+        Say.Of("plan.range-has-room-for-the", "Range has room for the peak; nominal voltage and thresholds set"),
+        Say.Of("plan.recorder-runs-from-its-supply", "Recorder runs from its supply; time, interval, memory and days to go read off its screen"),
+        Say.Of("plan.every-clamp-photographed-with-its", "Every clamp photographed with its conductor; cover closed or barred"),
     ];
 
     /// <summary>The name of a purpose.</summary>
     public static string Name(SurveyPurpose purpose) => purpose switch
     {
-        SurveyPurpose.Load => "Load and demand",
-        SurveyPurpose.SpareCapacity => "Room for more load",
-        SurveyPurpose.Voltage => "Voltage quality",
-        SurveyPurpose.Harmonics => "Harmonics",
-        _ => "A fault that comes and goes",
+        SurveyPurpose.Load => Say.Of("plan.load-and-demand", "Load and demand"),
+        SurveyPurpose.SpareCapacity => Say.Of("plan.room-for-more-load", "Room for more load"),
+        SurveyPurpose.Voltage => Say.Of("plan.voltage-quality", "Voltage quality"),
+        SurveyPurpose.Harmonics => Say.Of("plan.harmonics", "Harmonics"),
+        _ => Say.Of("plan.a-fault-that-comes-and", "A fault that comes and goes"),
     };
 
     /// <summary>Why a purpose needs its interval and length, with the source.</summary>
     public static string Why(SurveyPurpose purpose) => purpose switch
     {
-        SurveyPurpose.Load => "one-minute values, from which every tariff's demand can be computed, over one whole week of business (common practice, no source)",
-        SurveyPurpose.SpareCapacity => "fifteen-minute demand over at least 30 days of the busiest phase (NEC 220.87, exception; check the edition in force), stored by the minute",
-        SurveyPurpose.Voltage => "ten-minute values over a whole week (EN 50160, 95 % of each week, from memory; IEC 61000-4-30 for the ten minutes)",
-        SurveyPurpose.Harmonics => "ten-minute values over a whole week, and three-second values beside them (IEEE 519, percentiles of a week and of each day, from memory)",
-        _ => "events by the half cycle, and one-minute values around them, until it has come again: a week at least (common practice, no source)",
+        SurveyPurpose.Load => Say.Of("plan.one-minute-values-from-which", "one-minute values, from which every tariff's demand can be computed, over one whole week of business (common practice, no source)"),
+        SurveyPurpose.SpareCapacity => Say.Of("plan.fifteen-minute-demand-over-at", "fifteen-minute demand over at least 30 days of the busiest phase (NEC 220.87, exception; check the edition in force), stored by the minute"),
+        SurveyPurpose.Voltage => Say.Of("plan.ten-minute-values-over-a", "ten-minute values over a whole week (EN 50160, 95 % of each week, from memory; IEC 61000-4-30 for the ten minutes)"),
+        SurveyPurpose.Harmonics => Say.Of("plan.ten-minute-values-over-a-2", "ten-minute values over a whole week, and three-second values beside them (IEEE 519, percentiles of a week and of each day, from memory)"),
+        _ => Say.Of("plan.events-by-the-half-cycle", "events by the half cycle, and one-minute values around them, until it has come again: a week at least (common practice, no source)"),
     };
 
     /// <summary>What does not fit, and what to do.</summary>
     public static string Warning(PlanWarning warning, PlanSheet sheet)
     {
         ArgumentNullException.ThrowIfNull(sheet);
-        var suitable = sheet.SuitableRangeAmperes is { } range ? string.Create(CultureInfo.InvariantCulture, $" A range of {range:0} A suits.") : "";
+        var suitable = sheet.SuitableRangeAmperes is { } range ? Say.Of("plan.a-range-of-a-suits", " A range of {range} A suits.", ("range", Say.Number(range, "0"))) : "";
         return warning switch
         {
-            PlanWarning.ClampRangeTooLarge => string.Create(
-                CultureInfo.InvariantCulture, $"The expected load is {100 * sheet.Clamp!.Value.ShareOfRange:0.#} % of the clamps' range: below a tenth of it they say little, of angles least.{suitable}"),
-            PlanWarning.ClampRangeTooSmall => string.Create(
-                CultureInfo.InvariantCulture, $"The peak is {100 * sheet.Clamp!.Value.PeakShareOfRange:0} % of the clamps' range: it will be cut off.{suitable}"),
-            PlanWarning.MemoryTooSmall => string.Create(
-                CultureInfo.InvariantCulture, $"The memory is full after {sheet.Memory!.Value.DaysThatFit:0.#} of {sheet.Days:0.#} days. Store fewer quantities, take a longer interval where the purpose allows it, or collect it in between."),
-            PlanWarning.BatteryTooShort => string.Create(
-                CultureInfo.InvariantCulture, $"The battery lasts {sheet.Plan.Recorder!.BatteryHours:0.#} hours, the supply may be gone for {sheet.Plan.Recorder.OutageHours:0.#}. Feed the recorder from elsewhere, or the record ends there."),
-            PlanWarning.IntervalTooLong => $"The interval is longer than {Phrases.Join(sheet.Needs.Where(need => sheet.IntervalSeconds > need.IntervalSeconds).Select(need => $"“{Name(need.Purpose)}” ({Seconds(need.IntervalSeconds)})"))} allows.",
-            _ => string.Create(CultureInfo.InvariantCulture, $"The record is shorter than {Phrases.Join(sheet.Needs.Where(need => sheet.Days < need.Days).Select(need => string.Create(CultureInfo.InvariantCulture, $"“{Name(need.Purpose)}” ({need.Days:0} days)")))} needs."),
+            PlanWarning.ClampRangeTooLarge => Say.Of("plan.the-expected-load-is-of", "The expected load is {shareOfRange} % of the clamps' range: below a tenth of it they say little, of angles least.{suitable}", ("shareOfRange", Say.Number(100 * sheet.Clamp!.Value.ShareOfRange, "0.#")), ("suitable", suitable)),
+            PlanWarning.ClampRangeTooSmall => Say.Of("plan.the-peak-is-of-the", "The peak is {peakShareOfRange} % of the clamps' range: it will be cut off.{suitable}", ("peakShareOfRange", Say.Number(100 * sheet.Clamp!.Value.PeakShareOfRange, "0")), ("suitable", suitable)),
+            PlanWarning.MemoryTooSmall => Say.Of("plan.the-memory-is-full-after", "The memory is full after {daysThatFit} of {days} days. Store fewer quantities, take a longer interval where the purpose allows it, or collect it in between.", ("daysThatFit", Say.Number(sheet.Memory!.Value.DaysThatFit.GetValueOrDefault(), "0.#")), ("days", Say.Number(sheet.Days, "0.#"))),
+            PlanWarning.BatteryTooShort => Say.Of("plan.the-battery-lasts-hours-the", "The battery lasts {batteryHours} hours, the supply may be gone for {outageHours}. Feed the recorder from elsewhere, or the record ends there.", ("batteryHours", Say.Number(sheet.Plan.Recorder!.BatteryHours.GetValueOrDefault(), "0.#")), ("outageHours", Say.Number(sheet.Plan.Recorder.OutageHours, "0.#"))),
+            PlanWarning.IntervalTooLong => Say.Of("plan.the-interval-is-longer-than", "The interval is longer than {sheet} allows.", ("sheet", Phrases.Join(sheet.Needs.Where(need => sheet.IntervalSeconds > need.IntervalSeconds).Select(need => $"“{Name(need.Purpose)}” ({Seconds(need.IntervalSeconds)})")))),
+            _ => Say.Of("plan.the-record-is-shorter-than", "The record is shorter than {sheet} needs.", ("sheet", Phrases.Join(sheet.Needs.Where(need => sheet.Days < need.Days).Select(need => Say.Of("plan.days", "“{purpose}” ({days} days)", ("purpose", Name(need.Purpose)), ("days", Say.Number(need.Days, "0"))))))),
         };
     }
 
     /// <summary>An interval in words: <c>10 min</c>, <c>3 s</c>.</summary>
     public static string Seconds(double seconds) => seconds >= 60 && seconds % 60 == 0
-        ? string.Create(CultureInfo.InvariantCulture, $"{seconds / 60:0} min")
+        ? Say.Of("plan.min", "{seconds} min", ("seconds", Say.Number(seconds / 60, "0")))
         : string.Create(CultureInfo.InvariantCulture, $"{seconds:0.###} s");
 
     /// <summary>A size of memory in words.</summary>
@@ -93,7 +90,7 @@ public static class PlanWording
     public static string Size(ExpectedReading reading)
     {
         var unit = reading.Channel >= Channel.I1 ? "A" : "V";
-        return reading is { Low: { } low, High: { } high } ? $"{Phrases.ThreeDigits(low)} to {Phrases.ThreeDigits(high)} {unit}" : "load not known";
+        return reading is { Low: { } low, High: { } high } ? Say.Of("plan.to", "{low} to {high} {unit}", ("low", Phrases.ThreeDigits(low)), ("high", Phrases.ThreeDigits(high)), ("unit", unit)) : Say.Of("plan.load-not-known", "load not known");
     }
 
     /// <summary>The angle that a channel should show, as text: <c>−120°</c>, <c>−42° to 3°</c>.</summary>
@@ -102,21 +99,18 @@ public static class PlanWording
         var from = Math.Round(reading.AngleFromDegrees);
         var to = Math.Round(reading.AngleToDegrees);
         if (to > 180) to -= 360;
-        return from == to ? Degrees(from) : $"{Degrees(from)} to {Degrees(to)}";
+        return from == to ? Degrees(from) : Say.Of("plan.to-2", "{degrees} to {degrees2}", ("degrees", Degrees(from)), ("degrees2", Degrees(to)));
     }
 
     /// <summary>The power factors that a phase should show, as text.</summary>
-    public static string PowerFactor(ExpectedPower power) => string.Create(
-        CultureInfo.InvariantCulture, $"{power.LowPowerFactor:0.00} to {power.HighPowerFactor:0.00}").Replace('-', '−');
+    public static string PowerFactor(ExpectedPower power) => Say.Of("plan.to-3", "{lowPowerFactor} to {highPowerFactor}", ("lowPowerFactor", Say.Number(power.LowPowerFactor, "0.00")), ("highPowerFactor", Say.Number(power.HighPowerFactor, "0.00"))).Replace('-', '−');
 
     /// <summary>What the clamps do at the expected load, in one sentence; empty where they or the load are not known.</summary>
     public static string Clamp(PlanSheet sheet)
     {
         ArgumentNullException.ThrowIfNull(sheet);
         if (sheet.Clamp is not { } fit || sheet.LineAmperes is not { } amperes) return "";
-        return string.Create(
-            CultureInfo.InvariantCulture,
-            $"At the expected {Phrases.ThreeDigits(amperes)} A the clamps use {100 * fit.ShareOfRange:0.#} % of their range: at most {fit.CurrentErrorPercent:0.##} % of the current and {fit.PowerErrorPercent:0.##} % of the power wrong; the peak uses {100 * fit.PeakShareOfRange:0} %.");
+        return Say.Of("plan.at-the-expected-a-the", "At the expected {amperes} A the clamps use {shareOfRange} % of their range: at most {currentErrorPercent} % of the current and {powerErrorPercent} % of the power wrong; the peak uses {peakShareOfRange} %.", ("amperes", Phrases.ThreeDigits(amperes)), ("shareOfRange", Say.Number(100 * fit.ShareOfRange, "0.#")), ("currentErrorPercent", Say.Number(fit.CurrentErrorPercent, "0.##")), ("powerErrorPercent", Say.Number(fit.PowerErrorPercent, "0.##")), ("peakShareOfRange", Say.Number(100 * fit.PeakShareOfRange, "0")));
     }
 
     /// <summary>The memory that it takes, in one sentence; empty where nothing is known of the recorder.</summary>
@@ -124,10 +118,8 @@ public static class PlanWording
     {
         ArgumentNullException.ThrowIfNull(sheet);
         if (sheet.Memory is not { } memory || sheet.Plan.Recorder is not { } recorder) return "";
-        var fits = memory.DaysThatFit is { } days ? string.Create(CultureInfo.InvariantCulture, $"; it is full after {days:0.#} days") : "";
-        return string.Create(
-            CultureInfo.InvariantCulture,
-            $"{recorder.Quantities} quantities of {recorder.Statistics} values each, {recorder.BytesPerValue:0.#} bytes a value, {memory.Intervals:0} intervals: {Bytes(memory.Bytes)}, with a fifth in reserve {Bytes(memory.BytesWithReserve)}{fits}.");
+        var fits = memory.DaysThatFit is { } days ? Say.Of("plan.it-is-full-after-days", "; it is full after {days} days", ("days", Say.Number(days, "0.#"))) : "";
+        return Say.Of("plan.quantities-of-values-each-bytes", "{quantities} quantities of {statistics} values each, {bytesPerValue} bytes a value, {intervals} intervals: {bytes}, with a fifth in reserve {bytesWithReserve}{fits}.", ("quantities", recorder.Quantities), ("statistics", recorder.Statistics), ("bytesPerValue", Say.Number(recorder.BytesPerValue, "0.#")), ("intervals", Say.Number(memory.Intervals, "0")), ("bytes", Bytes(memory.Bytes)), ("bytesWithReserve", Bytes(memory.BytesWithReserve)), ("fits", fits));
     }
 
     private static string Degrees(double degrees) => string.Create(CultureInfo.InvariantCulture, $"{degrees:0}°").Replace('-', '−');

@@ -17,9 +17,9 @@ internal static class StudyFindingsJson
             writer.Number("value", finding.Metric.Value, 6);
             writer.WriteString("unit", finding.Metric.Unit);
             if (finding.Metric.At is { } time) writer.WriteString("at", StudyWords.Iso(time));
-            writer.WriteString("can_mean", finding.Rule.CanMean);
-            writer.WriteString("check_next", finding.Rule.CheckNext);
-            writer.WriteString("how_sure", finding.Rule.HowSure);
+            writer.WriteString("can_mean", finding.CanMean);
+            writer.WriteString("check_next", finding.CheckNext);
+            writer.WriteString("how_sure", finding.HowSure);
             writer.WriteString("source", finding.Rule.Source);
             writer.WriteEndObject();
         }

@@ -161,7 +161,7 @@ public static class StudyText
         }
 
         if (!document.Findings.IsEmpty) Line(text, $"\nWHAT WAS FOUND, most consequential first");
-        foreach (var finding in document.Findings) Line(text, $"  {finding.Says}\n    It can mean: {finding.Rule.CanMean}\n    Check next: {finding.Rule.CheckNext}\n    How sure: {finding.Rule.HowSure} ({finding.Rule.Source})");
+        foreach (var finding in document.Findings) Line(text, $"  {finding.Says}\n    It can mean: {finding.CanMean}\n    Check next: {finding.CheckNext}\n    How sure: {finding.HowSure} ({finding.Rule.Source})");
         if (!document.CannotShow.IsEmpty) Line(text, $"\nWHAT THIS RECORD CAN'T SHOW");
         foreach (var says in document.CannotShow) Line(text, $"  {says}");
         if (!document.CannotShow.IsEmpty) Line(text, $"");

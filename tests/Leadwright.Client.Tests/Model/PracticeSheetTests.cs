@@ -1,8 +1,11 @@
+using System.Text;
 using Leadwright.Client.Model;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Practice;
+using Leadwright.Formats;
+using Leadwright.Reports.Practice;
 
 namespace Leadwright.Client.Tests.Model;
 
@@ -115,6 +118,38 @@ public sealed class PracticeSheetTests
         await sheet.ChangeAsync(sheet.Draft with { Choice = "sound", ConfidencePercent = 70 });
         return sheet;
     }
+
+    // A name with a comma, a quotation mark and a sign that a spreadsheet would work out comes back as it was typed.
+    [Fact]
+    public async Task Scores_of_other_devices_come_together_and_none_counts_twice()
+    {
+        ClassEntry[] here = [new("A. Sample", s_fault, true, 0.9, 0.01, 1, 81.25)], there = [.. here, new("=B, \"Ester\"", s_neutral, false, 1.0 / 3, 1.0 / 9, 0, -12.345), new("=B, \"Ester\"", s_neutral, false, 1.0 / 3, 1.0 / 9, 0, -12.345)];
+        var sheet = Make();
+        Assert.Equal(1, await sheet.GatherAsync([SheetOf("here.csv", here)]));
+        Assert.Equal(2, await sheet.GatherAsync([SheetOf("there.csv", there)]));
+        Assert.Equal(0, await sheet.GatherAsync([SheetOf("there.csv", there), SheetOf("here.csv", here)]));
+        Assert.Equal(["A. Sample", "=B, \"Ester\"", "=B, \"Ester\""], sheet.Scores.Select(score => score.Trainee));
+        Assert.Equal([s_fault, s_neutral, s_neutral], sheet.Scores.Select(score => score.Exercise));
+        var again = Make();
+        await again.OpenAsync();
+        Assert.Equal(sheet.Scores, again.Scores);
+    }
+
+    [Theory]
+    [InlineData("name,points\n", "first line")]
+    [InlineData("{head}A,name-the-fault,1,{seal},perhaps,0.9,0.01,1,81\n", "line 2")]
+    [InlineData("{head}A,name-the-fault,1,{seal},yes,1.9,0.01,1,81\n", "from 0 to 1")]
+    [InlineData("{head}A,name-the-fault,1,broken,yes,0.9,0.01,1,81\n", "sealed key")]
+    public async Task A_sheet_that_is_none_is_named_and_adds_nothing(string text, string named)
+    {
+        var sheet = Make();
+        var whole = text.Replace("{head}", ClassSheetCsv.Of(new ClassSheet([])), StringComparison.Ordinal).Replace("{seal}", ExerciseSeal.Close(s_fault), StringComparison.Ordinal);
+        var file = new InputFile("class.csv", Encoding.UTF8.GetBytes(whole));
+        Assert.Contains(named, (await Assert.ThrowsAsync<FormatReadException>(() => sheet.GatherAsync([SheetOf("good.csv", [new("A", s_fault, true, 0.9, 0.01, 1, 81)]), file]))).Message, StringComparison.Ordinal);
+        Assert.Empty(sheet.Scores);
+    }
+
+    private static InputFile SheetOf(string name, ClassEntry[] entries) => new(name, Encoding.UTF8.GetBytes(ClassSheetCsv.Of(new ClassSheet([.. entries]))));
 
     private PracticeSheet Make() => new(_device, (readings, known) =>
     {

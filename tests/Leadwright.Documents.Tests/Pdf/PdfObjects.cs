@@ -21,6 +21,26 @@ internal sealed partial class PdfObjects
     /// <summary>The pages that links and bookmarks lead to.</summary>
     public List<int> Destinations => [.. _objects.Values.SelectMany(text => Destination().Matches(text)).Select(match => int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))];
 
+    /// <summary>The rows of every table, in order: each cell as its type, what it heads (empty for none) and how many columns it spans.</summary>
+    public List<List<List<(string Type, string Scope, int Span)>>> Tables() =>
+    [
+        .. _objects.Values.Where(text => text.StartsWith("<</Type/StructElem/S/Table/", StringComparison.Ordinal)).Select(table => KidsIn(table).Select(row => KidsIn(_objects[row]).Select(cell => (
+            ElementType().Match(_objects[cell]).Groups[1].Value, ScopeOf().Match(_objects[cell]).Groups[1].Value,
+            SpanOf().Match(_objects[cell]) is { Success: true } span ? int.Parse(span.Groups[1].Value, CultureInfo.InvariantCulture) : 1)).ToList()).ToList()),
+    ];
+
+    /// <summary>The annotations that are links: what each says, and the elements of type Link that hold it.</summary>
+    public List<(string Says, int Holders, bool HasParent)> Links() =>
+    [
+        .. _objects.Where(pair => pair.Value.Contains("/Subtype/Link", StringComparison.Ordinal)).Select(pair => (
+            Contents().Match(pair.Value).Groups[1].Value,
+            _objects.Values.Count(text => text.StartsWith("<</Type/StructElem/S/Link/", StringComparison.Ordinal) && text.Contains($"/Obj {pair.Key} 0 R", StringComparison.Ordinal)),
+            pair.Value.Contains("/StructParent ", StringComparison.Ordinal))),
+    ];
+
+    private static List<int> KidsIn(string element) =>
+        [.. References().Matches(Dictionaries().Replace(KidsOf().Match(element).Groups[1].Value, " ")).Select(match => int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))];
+
     /// <summary>The logical structure from its root, depth first: its type, its parent's type, its marked content as page and mark, its kids' types.</summary>
     public List<(string Type, string Parent, List<(int Page, int Mark)> Marks, List<string> Kids)> Structure()
     {
@@ -64,6 +84,15 @@ internal sealed partial class PdfObjects
 
     [GeneratedRegex(@"<</Type/MCR/Pg (\d+) 0 R/MCID (\d+)>>")]
     private static partial Regex Marked();
+
+    [GeneratedRegex(@"/Scope/(\w+)")]
+    private static partial Regex ScopeOf();
+
+    [GeneratedRegex(@"/ColSpan (\d+)")]
+    private static partial Regex SpanOf();
+
+    [GeneratedRegex(@"/Contents(\([^)]*\)|<[0-9A-Fa-f]*>)")]
+    private static partial Regex Contents();
 
     [GeneratedRegex(@"<<.*?>>")]
     private static partial Regex Dictionaries();

@@ -56,6 +56,35 @@ public sealed class PdfStructureTests
         Assert.Equal(order.Order(), order);
     }
 
+    // ISO 32000-1, table 349: a header cell says what it heads.
+    [Theory]
+    [MemberData(nameof(Documents))]
+    public void Cells_that_head_a_column_or_a_row_of_a_table_say_so(string name)
+    {
+        var tables = new PdfObjects(Write(name)).Tables();
+        Assert.True(tables.Count > 0 || name == "signed");
+        foreach (var rows in tables)
+        {
+            var width = rows.Max(row => row.Sum(cell => cell.Span));
+            Assert.All(rows, row => Assert.Equal(width, row.Sum(cell => cell.Span)));
+            Assert.All(rows.SelectMany(row => row), cell => Assert.Equal(cell.Type == "TH", cell.Scope.Length > 0));
+            // A list of facts has its headings in the first column; every other table has a row of them on top, and nowhere else.
+            var heads = rows.Select(row => row.All(cell => cell.Scope == "Column")).ToList();
+            Assert.DoesNotContain(true, heads.Skip(1));
+            Assert.All(rows.Skip(heads[0] ? 1 : 0), row => Assert.True(row[0].Scope is "Row" || row.All(cell => cell.Type == "TD")));
+            if (!heads[0]) Assert.All(rows, row => Assert.Equal("Row", row[0].Scope));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Documents))]
+    public void Every_link_has_words_and_stands_in_the_structure_once(string name)
+    {
+        var links = new PdfObjects(Write(name)).Links();
+        Assert.True(links.Count > 0 || name is "plan" or "leaving" or "signed");
+        Assert.All(links, link => Assert.True(link is { Holders: 1, HasParent: true } && link.Says.Length > 2, link.ToString()));
+    }
+
     [Theory]
     [MemberData(nameof(Documents))]
     public void Every_link_and_every_bookmark_leads_to_a_page(string name)

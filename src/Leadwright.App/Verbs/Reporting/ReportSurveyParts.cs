@@ -3,8 +3,11 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using Leadwright.App.Verbs.Surveying;
+using Leadwright.Core.Wording;
 using Leadwright.Documents.Model;
+using Leadwright.Documents.Words;
 using Leadwright.Surveys;
+using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Reporting;
 
@@ -19,7 +22,7 @@ internal static class ReportSurveyParts
     public static ReportDocument AddTo(ReportDocument document, SurveyState? survey, string? recording)
     {
         if (survey is null) return document;
-        ImmutableArray<ReportPart> parts = [.. document.Parts.Select((part, index) => part with { Blocks = [.. Before(part, index == 0, survey), .. part.Blocks, .. After(part, survey, recording)] })];
+        ImmutableArray<ReportPart> parts = [.. document.Parts.Select((part, index) => part with { Blocks = [.. Before(part, index == 0, survey), .. part.Blocks, .. After(part, survey, recording).Select(TableNames.Said)] })];
         if (parts.Zip(document.Parts).All(pair => pair.First.Blocks.Length == pair.Second.Blocks.Length)) return document;
         return document with { Parts = parts, Identity = IdentityOf(document, parts) };
     }
@@ -29,12 +32,12 @@ internal static class ReportSurveyParts
         var words = survey.ReportWords;
         if (isFirst && words.TryGetValue("questions", out var questions))
         {
-            yield return new HeadingBlock("What the customer asked");
+            yield return new HeadingBlock(Say.Of("kept.what-the-customer-asked", "What the customer asked"));
             yield return new AnswersBlock([.. ReportPlaces.LinesOf(questions).Select(ReportPlaces.QuestionOf).Select(pair =>
-                new QuestionAnswer(pair.Question, "", pair.Answer.Length > 0 ? pair.Answer : "No answer was written.", pair.Answer.Length > 0 ? AnswerMood.Plain : AnswerMood.Open))]);
+                new QuestionAnswer(pair.Question, "", pair.Answer.Length > 0 ? pair.Answer : Say.Of("kept.no-answer-was-written", "No answer was written."), pair.Answer.Length > 0 ? AnswerMood.Plain : AnswerMood.Open))]);
         }
 
-        if (words.TryGetValue(ReportPlaces.NotePrefix + part.Id, out var note)) yield return new NoticeBlock("Note of the author", ReportPlaces.LinesOf(note));
+        if (words.TryGetValue(ReportPlaces.NotePrefix + part.Id, out var note)) yield return new NoticeBlock(Say.Of("kept.note-of-the-author", "Note of the author"), ReportPlaces.LinesOf(note));
     }
 
     private static IEnumerable<Block> After(ReportPart part, SurveyState survey, string? recording) => part.Id switch
@@ -48,27 +51,35 @@ internal static class ReportSurveyParts
     private static IEnumerable<Block> Departure(SurveyState survey)
     {
         if (survey.Departure is not { } signed) yield break;
-        yield return new HeadingBlock("Check before leaving the site");
-        yield return new ParagraphBlock($"Signed by {signed.Who}, {Time(signed.At)}.{(signed.Note.Length > 0 ? $" {signed.Note}" : "")}");
+        yield return new HeadingBlock(Say.Of("kept.check-before-leaving-the-site", "Check before leaving the site"));
+        yield return new ParagraphBlock(Say.Of("kept.signed-by", "Signed by {who}, {at}.", ("who", signed.Who), ("at", Time(signed.At))) + (signed.Note.Length > 0 ? $" {signed.Note}" : ""));
         yield return new TableBlock(
-            "Check before leaving", "", [new TableColumn("Looked at"), new TableColumn("Answer"), new TableColumn("Remark")],
-            [.. signed.Items.Select(item => TableRow.Of(item.Text, DepartingItems.AnswerText(item), item.Remark ?? "–"))]);
+            "Check before leaving", "", [new TableColumn(Say.Of("kept.looked-at", "Looked at")), new TableColumn(Say.Of("kept.answer", "Answer")), new TableColumn(Say.Of("kept.remark", "Remark"))],
+            [.. signed.Items.Select(item => TableRow.Of(item.Text, AnswerOf(item), item.Remark ?? "–"))]);
     }
+
+    private static string AnswerOf(DepartureItem item) => DepartingItems.AnswerText(item) switch
+    {
+        DepartingItems.Yes => Say.Of("kept.yes", "yes"),
+        DepartingItems.No => Say.Of("kept.no", "no"),
+        _ when item.Answer == DepartingItems.NotPossible => Say.Of("kept.not-possible", "not possible"),
+        var answer => answer,
+    };
 
     private static IEnumerable<Block> SwitchedOff(SurveyState survey, string? recording)
     {
         var off = survey.Corrections.Where(layer => !layer.IsOn && string.Equals(layer.Recording, recording, StringComparison.OrdinalIgnoreCase)).ToList();
         if (off.Count == 0) yield break;
-        yield return new HeadingBlock("Corrections that were found and switched off");
-        yield return new ListBlock([.. off.Select(layer => $"{SaysOf(layer)} Reason: {layer.Why} ({layer.Who}, {Time(layer.At)})")]);
+        yield return new HeadingBlock(Say.Of("kept.corrections-that-were-found-and", "Corrections that were found and switched off"));
+        yield return new ListBlock([.. off.Select(layer => Say.Of("kept.reason", "{says} Reason: {why} ({who}, {at})", ("says", SaysOf(layer)), ("why", layer.Why), ("who", layer.Who), ("at", Time(layer.At))))]);
     }
 
     private static IEnumerable<Block> Papers(SurveyState survey)
     {
         if (survey.Photos.IsEmpty) yield break;
-        yield return new HeadingBlock("Photos and papers kept with the survey");
+        yield return new HeadingBlock(Say.Of("kept.photos-and-papers-kept-with", "Photos and papers kept with the survey"));
         yield return new TableBlock(
-            "Photos and papers", "", [new TableColumn("File"), new TableColumn("Shows"), new TableColumn("SHA-256")],
+            "Photos and papers", "", [new TableColumn(Say.Of("kept.file", "File")), new TableColumn(Say.Of("kept.shows", "Shows")), new TableColumn("SHA-256")],
             [.. survey.Photos.Select(photo => TableRow.Of(photo.File.Name, photo.Caption.Length > 0 ? photo.Caption : "–", photo.File.Sha256))]);
     }
 

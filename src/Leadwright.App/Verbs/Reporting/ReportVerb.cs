@@ -6,6 +6,7 @@ using Leadwright.App.Verbs.Studying;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Wording;
 using Leadwright.Documents.Figures;
 using Leadwright.Documents.Html;
 using Leadwright.Documents.Layout;
@@ -54,6 +55,7 @@ public sealed class ReportVerb
             request = ReportSurvey.Complete(request with { Study = inputs[0].Complete(request.Study), Known = _options.KnownOf(parsed, inputs[0].State) }, inputs[0].State);
             if (!_options.SaysLoad(parsed) && StudyChoices.Of(inputs[0].State) is { } load) request = request with { Study = request.Study with { Load = load } };
             if (inputs[0] is { State: { } state, Recording: { } recording }) request = request with { Withdrawn = CorrectionLayers.OffOf(state, recording) };
+            using var spoken = Say.By(request.Settings.Words.Spoken);
             var subject = ReportSurvey.WithProofs(ReportRun.Subject(path, request, error, cancellation), path, inputs[0].State);
             var document = ReportSurveyParts.AddTo(ReportBuilder.Build(subject, request.Settings), inputs[0].State, inputs[0].Recording);
             var files = ImmutableArray.CreateBuilder<(string Path, byte[] Bytes)>();

@@ -4,6 +4,7 @@ using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Wording;
 using Leadwright.Formats;
 using Leadwright.Formats.Csv;
 using Leadwright.Formats.Logs;
@@ -17,7 +18,7 @@ public static class StudyInput
 {
     private const int HeadBytes = 1 << 16;
 
-    internal const string NoNominal = "The nominal voltage is not stated: limits that are percent of it are not judged. Give it with --nominal.";
+    internal static string NoNominal => Say.Of("study-note.no-nominal", "The nominal voltage is not stated: limits that are percent of it are not judged. Give it with --nominal.");
 
     /// <summary>Reads a file for a study alone: a table that <c>measure</c> wrote column by column as the study asks for them, so that its length and width do not matter; others as
     /// <see cref="Read"/> does.</summary>

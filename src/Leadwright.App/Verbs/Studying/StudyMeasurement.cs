@@ -8,6 +8,7 @@ using Leadwright.Core.Signals.Lanes;
 using Leadwright.Core.Signals.Spectra;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Events;
+using Leadwright.Core.Wording;
 using Leadwright.Reports.Measuring;
 
 namespace Leadwright.App.Verbs.Studying;
@@ -52,9 +53,10 @@ public sealed class StudyMeasurement : IMeasurementSink
             var again = MeasureIn(path, request, shorter, progress, cancellation, out _);
             if (again._rows.Count > again._partialCount)
             {
-                again._shortNote = string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"The recording holds {seconds:0.###} s and not one whole interval of {(request.Interval.Seconds > 0 ? $"{request.Interval.Seconds:0.###} s" : $"{request.Interval.Windows} windows")}: it was measured in {(shorter.Windows == 1 ? "windows of 10 or 12 cycles, some 0.2 s" : "stretches of 150 or 180 cycles, some 3 s")}.");
+                var interval = request.Interval.Seconds > 0 ? $"{Say.Number(request.Interval.Seconds, "0.###")} s" : Say.Of("study-note.windows", "{count} windows", ("count", request.Interval.Windows));
+                again._shortNote = shorter.Windows == 1
+                    ? Say.Of("study-note.measured-in-windows", "The recording holds {seconds} s and not one whole interval of {interval}: it was measured in windows of 10 or 12 cycles, some 0.2 s.", ("seconds", Say.Number(seconds, "0.###")), ("interval", interval))
+                    : Say.Of("study-note.measured-in-stretches", "The recording holds {seconds} s and not one whole interval of {interval}: it was measured in stretches of 150 or 180 cycles, some 3 s.", ("seconds", Say.Number(seconds, "0.###")), ("interval", interval));
                 return again.Subject(request);
             }
 
@@ -197,10 +199,10 @@ public sealed class StudyMeasurement : IMeasurementSink
         };
         var notes = _subject.Notes.ToBuilder();
         notes.AddRange(_subject.Source.Warnings.Select(warning => warning.Says));
-        if (_subject.Source.Start is null) notes.Add("The recording does not state its start: times are given as the time since then.");
+        if (_subject.Source.Start is null) notes.Add(Say.Of("study-note.no-start", "The recording does not state its start: times are given as the time since then."));
         if (_shortNote is { } note) notes.Add(note);
-        if (_partialCount > 0) notes.Add($"{_partialCount} intervals at the ends of the recording are covered in part: their power is not counted. A shorter --interval loses less.");
-        if (request.Interval.Seconds > 600) notes.Add("Intervals of more than 10 min: limits on values of 10 min are not judged.");
+        if (_partialCount > 0) notes.Add(Say.Of("study-note.intervals-at-the-ends-of", "{partialCount} intervals at the ends of the recording are covered in part: their power is not counted. A shorter --interval loses less.", ("partialCount", _partialCount)));
+        if (request.Interval.Seconds > 600) notes.Add(Say.Of("study-note.intervals-of-more-than-min", "Intervals of more than 10 min: limits on values of 10 min are not judged."));
         return new StudySubject(_subject.Path, data, _subject.ServiceName, plan.DeclaredVolts > 0 ? EventGroups.Polyphase(_events.Select(WithShape)) : null, notes.ToImmutable());
     }
 

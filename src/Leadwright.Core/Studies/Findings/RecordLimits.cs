@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Findings;
 
@@ -18,35 +19,36 @@ public static class RecordLimits
         var days = (log.To - log.From).TotalDays;
         var seconds = (log.To - log.From).TotalSeconds;
         if (seconds < 3600) says.AddRange(OfShort(seconds));
-        if (days < 7) says.Add(FormattableString.Invariant($"The record covers {LengthOf(days)}: nothing that a whole week decides, and no other weekday, can be told from it."));
-        else if (days < 30) says.Add(FormattableString.Invariant($"The record covers {days:0.#} days: the month's peak and the existing-load rule's thirty days are beyond it."));
-        if (days < 300) says.Add("One season only: heating and cooling of the other half of the year are not in it.");
-        if (!hasEvents) says.Add(FormattableString.Invariant($"Intervals of {log.IntervalSeconds:0.###} s hold no waveform: dips, swells and transients, their type and where they came from can't be told."));
-        if (log.IntervalSeconds > 600) says.Add("Limits on values of ten minutes can't be judged from longer intervals.");
-        if (log.IntervalSeconds >= 900) says.Add("Starts of motors and loads that switch within an interval are not seen.");
-        if (!log.Has(LogQuantity.Voltage)) says.Add("No voltages were recorded: nothing can be said of their level.");
-        if (!log.Has(LogQuantity.Current)) says.Add("No currents were recorded: loading of phases and neutral is not known.");
-        else if (data.Service is Circuits.ServiceKind.Wye && data.Series(LogQuantity.Current, LogPlace.Neutral) is null) says.Add("The neutral had no clamp: its current, and third harmonics in it, are not known.");
-        if (!log.Has(LogQuantity.VoltageHarmonic) && !log.Has(LogQuantity.CurrentHarmonic)) says.Add("No harmonics by order were recorded.");
+        if (days < 7) says.Add(Say.Of("unshown.the-record-covers-nothing-that", "The record covers {length}: nothing that a whole week decides, and no other weekday, can be told from it.", ("length", LengthOf(days))));
+        else if (days < 30) says.Add(Say.Of("unshown.the-record-covers-days-the", "The record covers {days} days: the month's peak and the existing-load rule's thirty days are beyond it.", ("days", Say.Number(days, "0.#"))));
+        if (days < 300) says.Add(Say.Of("unshown.one-season-only-heating-and", "One season only: heating and cooling of the other half of the year are not in it."));
+        if (!hasEvents) says.Add(Say.Of("unshown.intervals-of-s-hold-no", "Intervals of {intervalSeconds} s hold no waveform: dips, swells and transients, their type and where they came from can't be told.", ("intervalSeconds", Say.Number(log.IntervalSeconds, "0.###"))));
+        if (log.IntervalSeconds > 600) says.Add(Say.Of("unshown.limits-on-values-of-ten", "Limits on values of ten minutes can't be judged from longer intervals."));
+        if (log.IntervalSeconds >= 900) says.Add(Say.Of("unshown.starts-of-motors-and-loads", "Starts of motors and loads that switch within an interval are not seen."));
+        if (!log.Has(LogQuantity.Voltage)) says.Add(Say.Of("unshown.no-voltages-were-recorded-nothing", "No voltages were recorded: nothing can be said of their level."));
+        if (!log.Has(LogQuantity.Current)) says.Add(Say.Of("unshown.no-currents-were-recorded-loading", "No currents were recorded: loading of phases and neutral is not known."));
+        else if (data.Service is Circuits.ServiceKind.Wye && data.Series(LogQuantity.Current, LogPlace.Neutral) is null) says.Add(Say.Of("unshown.the-neutral-had-no-clamp", "The neutral had no clamp: its current, and third harmonics in it, are not known."));
+        if (!log.Has(LogQuantity.VoltageHarmonic) && !log.Has(LogQuantity.CurrentHarmonic)) says.Add(Say.Of("unshown.no-harmonics-by-order-were", "No harmonics by order were recorded."));
         if (data.ActivePower(LogPlace.Phase1) is null && data.ActivePower(LogPlace.Whole) is not null && data.Service is Circuits.ServiceKind.Wye or Circuits.ServiceKind.Split)
-            says.Add("Power was recorded as a total: which phase carries it is not known.");
+            says.Add(Say.Of("unshown.power-was-recorded-as-a", "Power was recorded as a total: which phase carries it is not known."));
         return says.ToImmutable();
     }
 
     private static string LengthOf(double days) => days switch
     {
-        < 1.0 / 24 / 30 => FormattableString.Invariant($"{days * 86400:0.##} s"),
-        < 1.0 / 12 => FormattableString.Invariant($"{days * 1440:0.#} minutes"),
-        < 1 => FormattableString.Invariant($"{days * 24:0.#} hours"),
-        _ => FormattableString.Invariant($"{days:0.##} {(days.ToString("0.##", CultureInfo.InvariantCulture) == "1" ? "day" : "days")}"),
+        < 1.0 / 24 / 30 => $"{Say.Number(days * 86400, "0.##")} s",
+        < 1.0 / 12 => Say.Of("unshown.minutes", "{minutes} minutes", ("minutes", Say.Number(days * 1440, "0.#"))),
+        < 1 => Say.Of("unshown.hours", "{hours} hours", ("hours", Say.Number(days * 24, "0.#"))),
+        _ when days.ToString("0.##", CultureInfo.InvariantCulture) == "1" => Say.Of("unshown.day", "1 day"),
+        _ => Say.Of("unshown.days", "{days} days", ("days", Say.Number(days, "0.##"))),
     };
 
     // The times are those of IEC 61000-4-30 (10 s, 10 min) and of the demand that most tariffs count.
     private static IEnumerable<string> OfShort(double seconds)
     {
-        if (seconds < 10) yield return "Frequency is counted over 10 s: what stands here is a shorter mean of it.";
-        if (seconds < 600) yield return "No value of ten minutes is in it: limits on such values, and short-term flicker, can't be judged.";
-        if (seconds < 900) yield return "No demand of 15 minutes is in it: the power of these moments is no peak demand.";
-        yield return "The load of these moments need not be that of any other: the recorder has to stay for as long as the question asks.";
+        if (seconds < 10) yield return Say.Of("unshown.frequency-is-counted-over-s", "Frequency is counted over 10 s: what stands here is a shorter mean of it.");
+        if (seconds < 600) yield return Say.Of("unshown.no-value-of-ten-minutes", "No value of ten minutes is in it: limits on such values, and short-term flicker, can't be judged.");
+        if (seconds < 900) yield return Say.Of("unshown.no-demand-of-minutes-is", "No demand of 15 minutes is in it: the power of these moments is no peak demand.");
+        yield return Say.Of("unshown.the-load-of-these-moments", "The load of these moments need not be that of any other: the recorder has to stay for as long as the question asks.");
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Findings;
 
@@ -47,13 +48,13 @@ public sealed record StudyComparison(ImmutableArray<ComparedMeasure> Measures, b
 
     private static IEnumerable<(string Name, string Unit, StudySeries Before, StudySeries After)> Pairs(StudyData before, StudyData after)
     {
-        if (before.ActivePower(LogPlace.Whole) is { } first && after.ActivePower(LogPlace.Whole) is { } second) yield return ("mean power", "W", first, second);
-        if (before.ReactivePower(LogPlace.Whole) is { } lagging && after.ReactivePower(LogPlace.Whole) is { } later) yield return ("mean reactive power", "var", lagging, later);
+        if (before.ActivePower(LogPlace.Whole) is { } first && after.ActivePower(LogPlace.Whole) is { } second) yield return (Say.Of("compare.mean-power", "mean power"), "W", first, second);
+        if (before.ReactivePower(LogPlace.Whole) is { } lagging && after.ReactivePower(LogPlace.Whole) is { } later) yield return (Say.Of("compare.mean-reactive-power", "mean reactive power"), "var", lagging, later);
         LogPlace[] places = [LogPlace.Whole, LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3, LogPlace.Neutral, LogPlace.Pair12, LogPlace.Pair23, LogPlace.Pair31];
         (LogQuantity Quantity, string Name, string Unit)[] quantities =
         [
-            (LogQuantity.Voltage, "voltage", "V"), (LogQuantity.Current, "current", "A"), (LogQuantity.VoltageDistortion, "voltage THD", "%"),
-            (LogQuantity.CurrentDistortion, "current THD", "%"), (LogQuantity.VoltageUnbalance, "voltage unbalance", "%"),
+            (LogQuantity.Voltage, Say.Of("compare.voltage", "voltage"), "V"), (LogQuantity.Current, Say.Of("compare.current", "current"), "A"), (LogQuantity.VoltageDistortion, Say.Of("compare.voltage-thd", "voltage THD"), "%"),
+            (LogQuantity.CurrentDistortion, Say.Of("compare.current-thd", "current THD"), "%"), (LogQuantity.VoltageUnbalance, Say.Of("compare.voltage-unbalance", "voltage unbalance"), "%"),
         ];
         foreach (var (quantity, name, unit) in quantities)
         {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Runtime.InteropServices;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Limits;
 
@@ -37,7 +38,7 @@ public static class LimitCheck
             if (applies is true) lines.Add(Judge(data, rule, site));
             // Which of the table's rows applies is not known: one line says so.
             else if (applies is null && open.Add(rule.Quantity))
-                lines.Add(IsThere(data, rule, site, out var why) ? Nothing(rule, "which row of the table applies is not known: " + Missing(rule.Scope!, site)) : Nothing(rule, why));
+                lines.Add(IsThere(data, rule, site, out var why) ? Nothing(rule, Say.Of("judged.which-row-of-the-table", "which row of the table applies is not known: {missing}", ("missing", Missing(rule.Scope!, site)))) : Nothing(rule, why));
         }
 
         return lines.ToImmutable();
@@ -62,16 +63,17 @@ public static class LimitCheck
     private static string Missing(LimitScope scope, LimitSite site)
     {
         var missing = new List<string>();
-        if (!double.IsNaN(scope.Hertz) && site.NominalHertz <= 0) missing.Add("the nominal frequency");
-        if ((!double.IsNaN(scope.VoltsAbove) || !double.IsNaN(scope.VoltsUpTo)) && double.IsNaN(site.LineVolts)) missing.Add("the nominal voltage");
-        if ((!double.IsNaN(scope.RatioFrom) || !double.IsNaN(scope.RatioBelow)) && double.IsNaN(site.CurrentRatio)) missing.Add("the ratio of short-circuit to demand current");
-        if (scope.System is not null && site.System is null) missing.Add("the nominal system");
-        return string.Join(" and ", missing) + (missing.Count > 1 ? " are" : " is") + " not stated";
+        if (!double.IsNaN(scope.Hertz) && site.NominalHertz <= 0) missing.Add(Say.Of("judged.the-nominal-frequency", "the nominal frequency"));
+        if ((!double.IsNaN(scope.VoltsAbove) || !double.IsNaN(scope.VoltsUpTo)) && double.IsNaN(site.LineVolts)) missing.Add(Say.Of("judged.the-nominal-voltage", "the nominal voltage"));
+        if ((!double.IsNaN(scope.RatioFrom) || !double.IsNaN(scope.RatioBelow)) && double.IsNaN(site.CurrentRatio)) missing.Add(Say.Of("judged.the-ratio-of-short-circuit", "the ratio of short-circuit to demand current"));
+        if (scope.System is not null && site.System is null) missing.Add(Say.Of("judged.the-nominal-system", "the nominal system"));
+        var list = missing.Count == 0 ? "" : missing.Aggregate((first, second) => Say.Of("judged.and", "{first} and {second}", ("first", first), ("second", second)));
+        return missing.Count > 1 ? Say.Of("judged.are-not-stated", "{list} are not stated", ("list", list)) : Say.Of("judged.is-not-stated", "{list} is not stated", ("list", list));
     }
 
     private static LimitLine Judge(StudyData data, LimitRule rule, LimitSite site)
     {
-        if (rule.IsOfNominal && data.Nominal is null) return Nothing(rule, "the nominal voltage is not stated");
+        if (rule.IsOfNominal && data.Nominal is null) return Nothing(rule, Say.Of("judged.the-nominal-voltage-is-not", "the nominal voltage is not stated"));
         var samples = LimitSamples.Of(data, rule, site, out var why);
         foreach (var other in data.Others)
         {
@@ -96,7 +98,7 @@ public static class LimitCheck
         if (channels.Count == 1) return channels[0];
         var worst = channels.Aggregate(WorseOf);
         var left = worst.Verdict == LimitVerdict.NotEnoughData ? [] : channels.Where(line => line.Verdict == LimitVerdict.NotEnoughData).ToList();
-        return worst with { Channels = [.. channels], Why = string.Join("; ", left.Select(line => $"{NameOf(line)} not judged: {line.Why}")) };
+        return worst with { Channels = [.. channels], Why = string.Join("; ", left.Select(line => Say.Of("judged.not-judged", "{channel} not judged: {why}", ("channel", NameOf(line)), ("why", line.Why)))) };
     }
 
     private static string NameOf(LimitLine line) =>
@@ -146,7 +148,7 @@ public static class LimitCheck
                 || (line.Verdict != LimitVerdict.NotEnoughData && IsWorse(line, worst)) || (!hasPass && IsWorse(line, worst))) worst = line;
         }
 
-        return worst ?? Nothing(rule, "no value in the record");
+        return worst ?? Nothing(rule, Say.Of("judged.no-value-in-the-record", "no value in the record"));
     }
 
     private static LimitLine JudgePeriod(LimitRule rule, LimitSamples samples, int first, int end, double least, double most)
@@ -183,11 +185,11 @@ public static class LimitCheck
             Count = values.Count, NeededCount = rule.PeriodDays > 0 ? judged : 0, FlaggedCount = flagged,
             From = new DateTime(series.Starts.Span[first]), Weakest = values.Count > 0 ? weakest : Standing.Lost,
             Why = verdict == LimitVerdict.NotEnoughData
-                ? values.Count == 0 ? "no value in the record" : FormattableString.Invariant($"{values.Count} values of {judged} that {PeriodWords(rule.PeriodDays)} holds") : "",
+                ? values.Count == 0 ? Say.Of("judged.no-value-in-the-record", "no value in the record") : Say.Of("judged.values-of-that-holds", "{count} values of {all} that {period} holds", ("count", values.Count), ("all", judged), ("period", PeriodWords(rule.PeriodDays))) : "",
         };
     }
 
-    private static string PeriodWords(double days) => days switch { 0 => "the record", 1 => "a day", 7 => "a week", > 364 and < 367 => "a year", _ => FormattableString.Invariant($"{days:0.#} days") };
+    private static string PeriodWords(double days) => days switch { 0 => Say.Of("judged.the-record", "the record"), 1 => Say.Of("judged.a-day", "a day"), 7 => Say.Of("judged.a-week", "a week"), > 364 and < 367 => Say.Of("judged.a-year", "a year"), _ => Say.Of("judged.days", "{days} days", ("days", Say.Number(days, "0.#"))) };
 
     // The value beyond which the allowed share lies, at the side that is nearer to its bound.
     private static double Statistic(List<double> found, double share, double least, double most)

@@ -1,4 +1,5 @@
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Limits;
 
@@ -21,14 +22,14 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
             var longer = rule.PerSeconds > 0 ? LongerOf(series, rule, isRms) : series;
             if (longer is null)
             {
-                why = FormattableString.Invariant($"the rule is about values of {rule.PerSeconds:0.###} s, the log has intervals of {series.IntervalSeconds:0.###} s");
+                why = Say.Of("judged.the-rule-is-about-values", "the rule is about values of {perSeconds} s, the log has intervals of {intervalSeconds} s", ("perSeconds", Say.Number(rule.PerSeconds, "0.###")), ("intervalSeconds", Say.Number(series.IntervalSeconds, "0.###")));
                 continue;
             }
 
             found.Add(new LimitSamples(longer, FlagsOf(data, data.Flagged.Span, longer), place, order));
         }
 
-        if (raw.Count == 0 && why.Length == 0) why = "not in the record";
+        if (raw.Count == 0 && why.Length == 0) why = Say.Of("judged.not-in-the-record", "not in the record");
         return found;
     }
 
@@ -93,7 +94,7 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
         var sides = s_pairs.Select(pair => data.Series(LogQuantity.Voltage, pair)).OfType<StudySeries>().ToArray();
         if (sides.Length < 3)
         {
-            why = "the three voltages between lines are not in the record";
+            why = Say.Of("judged.the-three-voltages-between-lines", "the three voltages between lines are not in the record");
             return [];
         }
 
@@ -162,7 +163,7 @@ internal sealed record LimitSamples(StudySeries Series, HashSet<long> FlaggedSta
     {
         if (double.IsNaN(site.DemandAmperes))
         {
-            why = "the maximum demand current is not stated (the mean of twelve months' highest)";
+            why = Say.Of("judged.the-maximum-demand-current-is", "the maximum demand current is not stated (the mean of twelve months' highest)");
             return [];
         }
 

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Load;
 
@@ -49,37 +49,36 @@ public sealed record ExistingLoad(
 
     private static ImmutableArray<CapacityCondition> Check(StudyData data, FeederRating rating, DemandPeak? peak, int phaseCount)
     {
-        var culture = CultureInfo.InvariantCulture;
         var days = data.Log.Count * data.Log.IntervalSeconds / 86400;
         var span = (data.Log.To - data.Log.From).TotalDays;
         var isWhole = days >= 0.999 * span;
         return
         [
-            new("A year of maximum demand, or else thirty days recorded without a break",
+            new(Say.Of("existing.a-year-of-maximum-demand", "A year of maximum demand, or else thirty days recorded without a break"),
                 rating.HasYearOfDemand || (days >= NeededDays && isWhole) ? ConditionState.Met : ConditionState.NotMet,
-                rating.HasYearOfDemand ? "a year's demand is stated" : string.Create(culture, $"{days:0.0} days of intervals within {span:0.0} days")),
-            new("Demand averaged over fifteen minutes",
+                rating.HasYearOfDemand ? Say.Of("existing.a-years-demand-is-stated", "a year's demand is stated") : Say.Of("existing.days-of-intervals-within-days", "{days} days of intervals within {span} days", ("days", Say.Number(days, "0.0")), ("span", Say.Number(span, "0.0")))),
+            new(Say.Of("existing.demand-averaged-over-fifteen-minutes", "Demand averaged over fifteen minutes"),
                 peak is not null || phaseCount > 0 ? ConditionState.Met : ConditionState.NotMet,
-                string.Create(culture, $"intervals of {data.Log.IntervalSeconds / 60:0.##} min")),
-            new("Taken on the highest-loaded phase", phaseCount >= Math.Max(rating.PhaseCount, 1) ? ConditionState.Met : ConditionState.NotShown,
-                phaseCount > 0 ? string.Create(culture, $"currents of {phaseCount} phases were recorded, the highest is used") : "no phase currents in the record"),
-            Stated("Taken while the building was occupied", rating.IsOccupied, isWanted: true),
-            Stated("The larger of heating and cooling and other seasonal loads included", rating.IncludesSeasonalLoads, isWanted: true),
+                Say.Of("existing.intervals-of-min", "intervals of {intervalSeconds} min", ("intervalSeconds", Say.Number(data.Log.IntervalSeconds / 60, "0.##")))),
+            new(Say.Of("existing.taken-on-the-highest-loaded", "Taken on the highest-loaded phase"), phaseCount >= Math.Max(rating.PhaseCount, 1) ? ConditionState.Met : ConditionState.NotShown,
+                phaseCount > 0 ? Say.Of("existing.currents-of-phases-were-recorded", "currents of {phaseCount} phases were recorded, the highest is used", ("phaseCount", phaseCount)) : Say.Of("existing.no-phase-currents-in-the", "no phase currents in the record")),
+            Stated(Say.Of("existing.taken-while-the-building-was", "Taken while the building was occupied"), rating.IsOccupied, isWanted: true),
+            Stated(Say.Of("existing.the-larger-of-heating-and", "The larger of heating and cooling and other seasonal loads included"), rating.IncludesSeasonalLoads, isWanted: true),
             Generation(data, rating),
-            Stated("No peak shaving", rating.HasPeakShaving, isWanted: false),
-            Stated("Overcurrent protection of the feeder (240.4) and overload protection of the service (230.90)", rating.HasOvercurrentProtection, isWanted: true),
+            Stated(Say.Of("existing.no-peak-shaving", "No peak shaving"), rating.HasPeakShaving, isWanted: false),
+            Stated(Say.Of("existing.overcurrent-protection-of-the-feeder", "Overcurrent protection of the feeder (240.4) and overload protection of the service (230.90)"), rating.HasOvercurrentProtection, isWanted: true),
         ];
     }
 
     private static CapacityCondition Generation(StudyData data, FeederRating rating)
     {
-        const string Says = "No renewable generation feeding in";
+        var says = Say.Of("existing.no-renewable-generation", "No renewable generation feeding in");
         var flows = data.Directions() is var (_, export) && export.SoundSorted() is [.., > 0];
-        if (flows) return new(Says, ConditionState.NotMet, "power flowed back to the supply in this record");
-        return Stated(Says, rating.HasGeneration, isWanted: false);
+        if (flows) return new(says, ConditionState.NotMet, Say.Of("existing.power-flowed-back-to-the", "power flowed back to the supply in this record"));
+        return Stated(says, rating.HasGeneration, isWanted: false);
     }
 
     private static CapacityCondition Stated(string says, bool? stated, bool isWanted) => stated is null
-        ? new(says, ConditionState.NotShown, "not stated")
-        : new(says, stated == isWanted ? ConditionState.Met : ConditionState.NotMet, stated.Value ? "stated: yes" : "stated: no");
+        ? new(says, ConditionState.NotShown, Say.Of("existing.not-stated", "not stated"))
+        : new(says, stated == isWanted ? ConditionState.Met : ConditionState.NotMet, stated.Value ? Say.Of("existing.stated-yes", "stated: yes") : Say.Of("existing.stated-no", "stated: no"));
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Core.Studies.Load;
 
@@ -191,10 +192,10 @@ public sealed record LoadStudy
         {
             var days = study.Energy.KnownSeconds / 86400;
             var scale = options.BilledDays > 0 ? options.BilledDays / days : 1;
-            bill.Add(new BillComparison("energy", study.Energy.NetWattHours * scale, options.BilledWattHours));
+            bill.Add(new BillComparison(Say.Of("bill.energy", "energy"), study.Energy.NetWattHours * scale, options.BilledWattHours));
         }
 
-        if (options.BilledWatts > 0 && !study.Peaks.IsEmpty) bill.Add(new BillComparison("peak demand", study.Peaks[0].Watts, options.BilledWatts));
+        if (options.BilledWatts > 0 && !study.Peaks.IsEmpty) bill.Add(new BillComparison(Say.Of("bill.peak-demand", "peak demand"), study.Peaks[0].Watts, options.BilledWatts));
         return bill.ToImmutable();
     }
 

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Leadwright.App.Verbs;
+using Leadwright.Documents.Tests.Words;
 
 namespace Leadwright.App.Tests.Verbs.Reporting;
 
@@ -86,6 +87,28 @@ public sealed class ReportVerbTests : IDisposable
         var page = Path.Combine(_folder, "report.html");
         Assert.Equal(0, (await RunAsync("report", s_house, "--service", "single", "--nominal", "240", "--words", path, "-o", page)).Code);
         Assert.Contains("<h1>Bericht</h1>", await File.ReadAllTextAsync(page, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+    }
+
+    // What stands in the file in letters of another script stands so in the report of a survey: whatever is left is data, was typed by a person, or names a clause.
+    // The part on the data also holds what the reader of the file noted, which is kept with the import as it was said then.
+    [Fact]
+    public async Task A_report_by_marked_words_has_no_unmarked_sentence()
+    {
+        var words = Path.Combine(_folder, "marked.json");
+        await File.WriteAllBytesAsync(words, MarkedWords.Of(Encoding.UTF8.GetBytes((await RunAsync("report", "--show-words")).Output)), TestContext.Current.CancellationToken);
+        var board = Path.Combine(_folder, "board");
+        Assert.Equal(0, (await RunAsync("survey", "new", board, "--title", "Invented house", "--service", "single", "--nominal", "240", "--who", "T. Ester")).Code);
+        Assert.Equal(0, (await RunAsync("survey", "add", board, s_house)).Code);
+        Assert.Equal(0, (await RunAsync("survey", "words", board, "--set", "customer=Invented", "--set", "questions=Invented?", "--set", "note.load=Invented.", "--who", "T. Ester")).Code);
+        foreach (var (source, index) in new[] { board, s_house, TestFolder.Data("comtrade/substation/xtz.cfg", Here()) }.Select((source, index) => (source, index)))
+        {
+            var page = Path.Combine(_folder, $"report-{index}.html");
+            string[] site = index == 0 ? [] : index == 1 ? ["--service", "single"] : ["--service", "wye", "--nominal", "100"];
+            var run = await RunAsync(["report", source, .. site, "--limits", "en-50160,ieee-519", "--words", words, "--parts", "summary,site,hook-up,watch,mended,load,voltage,events,findings,not-shown,method,cautions,signature", "-o", page]);
+            Assert.Equal("", run.Error);
+            var left = MarkedWords.LeftIn(await File.ReadAllTextAsync(page, TestContext.Current.CancellationToken), "Invented", "house", "Ester", "household", "xtz", "cfg", "dat", "hdr", "table");
+            Assert.True(left.Count == 0, $"{source}: {left.Count} texts do not come from the words:\n{string.Join('\n', left.Take(60))}");
+        }
     }
 
     // A real fault record whose hook-up Kirchhoff's law proves: tests/data/README.md.

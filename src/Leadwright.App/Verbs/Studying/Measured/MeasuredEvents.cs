@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Studies.Events;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.App.Verbs.Studying.Measured;
 
@@ -25,7 +26,7 @@ internal static class MeasuredEvents
         var beside = PathOf(path);
         if (!File.Exists(beside))
         {
-            notes.Add($"There is no table of events beside it ('{Path.GetFileName(beside)}'): events are not studied. Keep both tables that measure writes together.");
+            notes.Add(Say.Of("study-note.there-is-no-table-of", "There is no table of events beside it ('{beside}'): events are not studied. Keep both tables that measure writes together.", ("beside", Path.GetFileName(beside))));
             return null;
         }
 
@@ -46,7 +47,7 @@ internal static class MeasuredEvents
         }
 
         if (events.Exists(found => found.Kind is "dip" or "transient"))
-            notes.Add("The table of events holds no waveforms: for type, origin and likeness of dips study the recording itself.");
+            notes.Add(Say.Of("study-note.the-table-of-events-holds", "The table of events holds no waveforms: for type, origin and likeness of dips study the recording itself."));
         return EventGroups.Polyphase(events);
     }
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
+using Leadwright.Core.Wording;
 using Leadwright.Reports.Measuring;
 
 namespace Leadwright.App.Verbs.Studying.Measured;
@@ -61,7 +62,7 @@ internal sealed class MeasuredTable
         var log = new IntervalLog([.. used.Select(column => column.Column)], starts, index => Values(used[index]), seconds);
         var service = request.Service?.Kind ?? LogSubject.ServiceFor(log);
         var data = new StudyData(log) { Flagged = flagged, Service = service, Nominal = StudyInput.NominalOf(request, service), NominalHertz = hertz };
-        if (_partial.Count(isPartial => isPartial) is > 0 and var partial) notes.Add(partial == 1 ? "1 interval was recorded in part: its power is not counted." : $"{partial} intervals were recorded in part: their power is not counted.");
+        if (_partial.Count(isPartial => isPartial) is > 0 and var partial) notes.Add(partial == 1 ? Say.Of("study-note.interval-was-recorded-in-part", "1 interval was recorded in part: its power is not counted.") : Say.Of("study-note.intervals-were-recorded-in-part", "{partial} intervals were recorded in part: their power is not counted.", ("partial", partial)));
         if (request.Nominal is null) notes.Add(StudyInput.NoNominal);
         var events = MeasuredEvents.Beside(path, _names.Contains("start"), notes, _cancellation);
         return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, events, notes.ToImmutable());
@@ -84,7 +85,7 @@ internal sealed class MeasuredTable
         else
         {
             starts = Array.ConvertAll(_table.Numbers("start_s", _cancellation), second => (long)Math.Round(second * TimeSpan.TicksPerSecond));
-            notes.Add("The recording does not state its start: times are given as the time since then.");
+            notes.Add(Say.Of("study-note.no-start", "The recording does not state its start: times are given as the time since then."));
         }
 
         for (var row = 1; row < starts.Length; row++)
