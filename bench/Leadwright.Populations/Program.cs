@@ -71,7 +71,7 @@ if (args.Contains("--weeks") || args.Contains("--mending"))
 
     int[] picked = Option("--pick") is { } numbers ? [.. numbers.Split(',').Select(number => int.Parse(number, CultureInfo.InvariantCulture))] : [];
     if (args.Contains("--solar")) picked = [.. Enumerable.Range(0, count).Where(number => weeks.Recipe(number).HasSolar)];
-    new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line) { Picked = picked }.Run();
+    new WeekStudy(weeks, count, int.Parse(Option("--first") ?? "0", CultureInfo.InvariantCulture), show, Line) { Picked = picked, DumpTo = Option("--dump") }.Run();
     if (Option("--write") is { } page) AccuracyPage.Write(page, args.Contains("--clean") ? "clean weeks" : "weeks", text.ToString(), count, seed, "weeks");
     return 0;
 }

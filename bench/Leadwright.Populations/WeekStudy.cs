@@ -27,6 +27,9 @@ internal sealed class WeekStudy(WeekPopulation population, int weeks, int first,
     /// <summary>Numbers of single weeks to guard instead of a run of them; empty for the run.</summary>
     public int[] Picked { get; init; } = [];
 
+    /// <summary>Folder for the logs of the weeks that are shown; null to write none.</summary>
+    public string? DumpTo { get; init; }
+
     public void Run()
     {
         var count = Picked.Length > 0 ? Picked.Length : weeks;
@@ -170,6 +173,18 @@ internal sealed class WeekStudy(WeekPopulation population, int weeks, int first,
         foreach (var mishap in week.Recipe.Mishaps) Console.WriteLine($"    made {mishap.Kind} {mishap.First}{mishap.Second} {week.Recipe.Start.AddSeconds(mishap.FromSeconds):ddd HH:mm:ss}-{week.Recipe.Start.AddSeconds(mishap.ToSeconds):ddd HH:mm:ss} size {mishap.Size:0.###} {mishap.Detail:0.##}");
         foreach (var finding in outcome.Findings.Where(finding => !finding.HasEdges)) Console.WriteLine($"    {(finding.IsFound ? "edge" : finding.IsMisnamed ? "misnamed" : finding.IsDoubtful ? "doubtful" : "missed")} {finding.Expected.Kind} {string.Join(",", finding.Expected.Leads)}{string.Join(",", finding.Expected.Clamps)} {finding.Expected.From:ddd HH:mm:ss}-{finding.Expected.To:ddd HH:mm:ss} error {finding.EdgeIntervals:0.0}");
         foreach (var span in report.Spans.Take(12)) Console.WriteLine($"    said {span.Kind} {string.Join(",", span.Leads)}{string.Join(",", span.Clamps)} {span.From:ddd HH:mm:ss}-{span.To:ddd HH:mm:ss} {span.Confidence:0.00} odds {span.Finding.LogOdds:0.0}{(outcome.False.Contains(span) ? " FALSE" : "")}");
+        foreach (var piece in report.Timeline.Pieces.Where(piece => !piece.Alternatives.IsEmpty || piece.Confidence < GuardSpan.SureFrom).Take(4))
+            Console.WriteLine(Text($"    piece {piece.From:ddd HH:mm:ss}-{piece.To:ddd HH:mm:ss} {piece.Confidence:0.00} {Places.Of(piece.Hookup)} or {string.Join(" or ", piece.Alternatives.Select(chance => Text($"{chance.Probability:0.00} {Places.Of(chance.Hookup)}")))}"));
+        if (DumpTo is { } folder) Dump(week, Path.Combine(folder, Text($"week-{index}.csv")));
+    }
+
+    private static void Dump(VirtualWeek week, string file)
+    {
+        var log = week.Log;
+        using var writer = new StreamWriter(file);
+        writer.WriteLine("Time;" + string.Join(";", log.Columns.Select(column => column.Name)));
+        for (var row = 0; row < log.Count; row++)
+            writer.WriteLine(Text($"{new DateTime(log.Starts.Span[row]):yyyy-MM-dd HH:mm:ss};") + string.Join(";", log.Columns.Select((_, column) => log.Values(column)[row].ToString(CultureInfo.InvariantCulture))));
     }
 
     private void Write(WeekOutcome[] outcomes)

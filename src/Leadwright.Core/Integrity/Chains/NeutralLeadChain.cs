@@ -11,6 +11,9 @@ internal static class NeutralLeadChain
 {
     private static readonly double[] s_enter = [5, 11, 11, 11, 11];
 
+    /// <summary>An edge alone is no proof: a load that goes to nothing makes one too.</summary>
+    private const double LeastProof = 6;
+
     public static VoltageHistory Override(
         GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
         CancellationToken cancellation)
@@ -34,11 +37,13 @@ internal static class NeutralLeadChain
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
         var says = new double[s_enter.Length];
+        // What the rows themselves say for the lead being off, without the steps at the edges.
+        var within = new double[frame.Count];
         for (var row = 0; row < frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
             Array.Clear(says);
-            double change = 0;
+            double change = 0, falls = 0, comes = 0;
             var tells = row > 0 && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0
                 && Array.TrueForAll(angles, angle => angle is null || (angle.Rows[row] <= 0 && angle.Rows[row - 1] <= 0))
                 && Array.TrueForAll(currents, current => current is null || (current.Rows[row] == 0 && current.Rows[row - 1] == 0));
@@ -59,6 +64,11 @@ internal static class NeutralLeadChain
                     : Say(moved - (levels.Off * all), Math.Sqrt(square + (0.2 * levels.Off * levels.On * all * all))));
                 change += weight * Say(moved, Math.Max(0.006, 2 * answer.Spread));
 
+                // As the lead lets go, what the standing currents hold the phases apart by goes with it, and comes back with the lead.
+                double then = answer.Standing(row - 1), now = answer.Standing(row), share = isSplit ? 0 : levels.Off;
+                falls += weight * SayStep(moved, (share * now) - (levels.On * then), square);
+                comes += weight * SayStep(moved, (levels.On * now) - (share * then), square);
+
                 // A clamp turned round: its own answer comes with the other sign, and the others' are blurred.
                 for (var turned = 0; turned < 3; turned++)
                 {
@@ -71,6 +81,13 @@ internal static class NeutralLeadChain
             for (var before = 0; before < s_enter.Length; before++)
             {
                 for (var to = 0; to < s_enter.Length; to++) chain.Links[(before * s_enter.Length) + to] = before == to ? says[to] : change;
+            }
+
+            within[row] = says[1] - says[0];
+            if (tells)
+            {
+                chain.Links[1] = Math.Max(change, falls);
+                chain.Links[s_enter.Length] = Math.Max(change, comes);
             }
 
             chain.Take(row > 0);
@@ -86,7 +103,9 @@ internal static class NeutralLeadChain
             while (last + 1 < rows.Length && history[last + 1] == 1 && rows[last + 1] == 0) last++;
             // Beside rows in which the supply's own neutral is lost it is that one still.
             var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
-            if (isSupply || last - row >= 3) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
+            double proof = 0;
+            for (var at = row + 1; at <= last; at++) proof += within[at];
+            if (isSupply || (last - row >= 3 && proof > LeastProof)) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
         }
 
@@ -99,6 +118,9 @@ internal static class NeutralLeadChain
 
         return voltages with { Rows = rows };
     }
+
+    /// <summary>The supply's own unbalance goes and comes as well: a third of a percent.</summary>
+    private static double SayStep(double moved, double expected, double square) => Say(moved - expected, Math.Sqrt((2 * square) + (0.04 * expected * expected) + 1e-5));
 
     private static double Say(double off, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (off * off / (4 * spread * spread))));
 }

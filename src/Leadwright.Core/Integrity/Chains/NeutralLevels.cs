@@ -59,7 +59,17 @@ internal static class NeutralLevels
         }
 
         if (offs > 0) return best;
-        return IsOffThroughout(frame, voltages, answers) ? usual with { IsOffThroughout = true } : usual;
+        if (!IsOffThroughout(frame, voltages, answers)) return usual;
+        // Off for nearly all of it, what was learned is the weak answer: some hours of a stronger one are those with the lead on.
+        var (rare, top) = (usual with { IsOffThroughout = true }, single + 6);
+        foreach (var share in s_shares)
+        {
+            var (score, off) = Segment(squares, products, 1 / share, 1);
+            if (score <= top || off == count) continue;
+            (rare, top) = (new Levels(1 / share, 1, false), score);
+        }
+
+        return rare;
     }
 
     /// <summary>Log-likelihood of the best history of the two levels, a change costing twelve nats, and how many blocks are off in it.</summary>

@@ -75,13 +75,7 @@ internal sealed class VoltageChain
         var level = Robust.Median([.. Enumerable.Range(0, _frame.Lines).Where(index => _frame.Volts[index] is not null).Select(index => Robust.Median(_frame.Volts[index]!) / _sound[index])]);
         if (!(level is > 0.88 and < 1.12)) level = 1;
         var deviations = new List<double>();
-        for (var index = 0; index < _frame.Lines; index++)
-        {
-            _base[index] = _sound[index];
-            if (_frame.Volts[index] is not { } column) continue;
-            var kept = Array.FindAll(column, value => value > 0.92 * level * _sound[index] && value < 1.08 * level * _sound[index]);
-            if (kept.Length > column.Length / 20) _base[index] = Robust.Median(kept);
-        }
+        LearnBase(level);
 
         // How far apart sound channels drift: the spread of each about their mean.
         if (_frame.Lines > 1 && _frame.Volts.Take(_frame.Lines).All(column => column is not null))
@@ -125,6 +119,36 @@ internal sealed class VoltageChain
             }
 
             _idle[index] = Math.Clamp((double)falls / Math.Max(1, amperes.Length), 5e-4, 0.5);
+        }
+    }
+
+    /// <summary>What each channel reads while it is sound: the channel that is so most often by itself, the others by their ratio to it in the rows that
+    /// both share. A lead that was on for a day of seven is not held against the level of the other six.</summary>
+    private void LearnBase(double level)
+    {
+        var counts = new int[3];
+        bool IsSound(int index, int row) =>
+            _frame.Volts[index] is { } column && column[row] > 0.92 * level * _sound[index] && column[row] < 1.08 * level * _sound[index];
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            _base[index] = _sound[index];
+            for (var row = 0; row < _frame.Count; row++) counts[index] += IsSound(index, row) ? 1 : 0;
+        }
+
+        var lead = Array.IndexOf(counts, counts.Max());
+        if (counts[lead] <= _frame.Count / 20) return;
+        _base[lead] = Robust.Median(Array.FindAll(_frame.Volts[lead]!, value => value > 0.92 * level * _sound[lead] && value < 1.08 * level * _sound[lead]));
+        var ratios = new List<double>();
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            if (index == lead || counts[index] <= _frame.Count / 100) continue;
+            ratios.Clear();
+            for (var row = 0; row < _frame.Count; row++)
+            {
+                if (IsSound(index, row) && IsSound(lead, row)) ratios.Add(_frame.Volts[index]![row] / _frame.Volts[lead]![row]);
+            }
+
+            if (ratios.Count > Math.Max(5, _frame.Count / 100)) _base[index] = _base[lead] * Robust.Median([.. ratios]);
         }
     }
 
@@ -259,7 +283,7 @@ internal sealed class VoltageChain
     private double SayCurrents(VoltageState state, int row)
     {
         // Without a clamp on it nothing tells a lost line from a lost lead: the lead is likelier.
-        double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -3 : 0;
+        double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -1 : 0;
         // Without its neutral a service of two lines is one loop: what goes out in one line comes back in the other.
         if (state.Kind == VoltageStateKind.SupplyNeutralLost && _loopSpread > 0)
         {
@@ -287,7 +311,7 @@ internal sealed class VoltageChain
         Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
 
     /// <summary>Nothing, or in an interval at an edge anything.</summary>
-    private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.03 : 1e-9));
+    private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.01 : 1e-9));
 
     /// <summary>Natural logarithm of the normal density.</summary>
     private static double Normal(double deviation, double spread) =>

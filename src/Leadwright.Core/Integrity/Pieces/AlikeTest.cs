@@ -12,10 +12,12 @@ internal static class AlikeTest
     /// <param name="other">Another of the kind.</param>
     /// <param name="pieces">The rows.</param>
     /// <param name="alikeSpread">How much the ratio moves when both read the same thing.</param>
-    public static double Odds(double[]? one, double[]? other, List<RowPiece> pieces, double alikeSpread)
+    /// <param name="least">What other channels of the kind move by at least against each other; 0 when not known. Two that are alike in all of the
+    /// recording show so.</param>
+    public static double Odds(double[]? one, double[]? other, List<RowPiece> pieces, double alikeSpread, double least = 0)
     {
         if (one is null || other is null) return 0;
-        var usual = Math.Max(Spread(one, other), 1e-6);
+        var usual = Math.Max(Math.Max(Spread(one, other), least), 1e-6);
         if (usual < 1.5 * alikeSpread) return 0;
         double log = 0;
         var rows = 0;
@@ -33,10 +35,23 @@ internal static class AlikeTest
         return rows < 2 ? 0 : Math.Clamp(log, -Most, Most);
     }
 
-    private static double Spread(double[] one, double[] other)
+    /// <summary>How much the ratio of two channels usually moves.</summary>
+    public static double Spread(double[] one, double[] other)
     {
         var changes = new List<double>();
         for (var row = 1; row < one.Length; row += Math.Max(1, one.Length / 10000)) changes.Add(Change(one, other, row));
+        return Robust.Deviation([.. changes]);
+    }
+
+    /// <summary>How much a channel itself moves from row to row.</summary>
+    public static double Moves(double[] one)
+    {
+        var changes = new List<double>();
+        for (var row = 1; row < one.Length; row += Math.Max(1, one.Length / 10000))
+        {
+            if (one[row] > 0 && one[row - 1] > 0) changes.Add(Math.Log(one[row] / one[row - 1]));
+        }
+
         return Robust.Deviation([.. changes]);
     }
 

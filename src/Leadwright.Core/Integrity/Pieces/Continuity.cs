@@ -41,6 +41,7 @@ internal static class Continuity
             {
                 if (frame.Amperes[channel] is { } amperes && moved.Clamps[channel] >= 0)
                     log += SayCurrent(frame, anchor, moved.Clamps[channel], amperes[to], from);
+                if (frame.IsPairs) log += SayPair(frame, anchor, moved, channel, from, to);
                 if (frame.IsPairs || frame.Lines < 2 || frame.Volts[channel] is not { } volts || moved.Leads[channel] is < 0 or > 2 || moved.Leads[3] != anchor.Leads[3]) continue;
                 var home = Array.IndexOf(anchor.Leads, moved.Leads[channel]);
                 if (home < 0 || home > 2 || frame.Volts[home] is not { } source) continue;
@@ -51,6 +52,25 @@ internal static class Continuity
         }
 
         return Math.Clamp(log, -60, 60);
+    }
+
+    /// <summary>A pair of lines is read by whichever channel has its two leads: its voltage goes on there.</summary>
+    private static double SayPair(GuardFrame frame, Arrangement anchor, Arrangement moved, int channel, int from, int to)
+    {
+        if (frame.Volts[channel] is not { } volts || frame.Volts.Any(column => column is null)) return 0;
+        int one = moved.Leads[channel], other = moved.Leads[(channel + 1) % 3];
+        if (one is < 0 or > 2 || other is < 0 or > 2 || one == other) return 0;
+        for (var home = 0; home < 3; home++)
+        {
+            int first = anchor.Leads[home], second = anchor.Leads[(home + 1) % 3];
+            if ((first != one || second != other) && (first != other || second != one)) continue;
+            // Against that nothing moved: what stayed where it was says nothing.
+            if (home == channel) return 0;
+            var drift = Mean(frame, to) - Mean(frame, from);
+            return Student(volts[to] - frame.Volts[home]![from] - drift, VoltageSpread, 0.01) - Student(volts[to] - volts[from] - drift, VoltageSpread, 0.01);
+        }
+
+        return 0;
     }
 
     private static double SayCurrent(GuardFrame frame, Arrangement anchor, int on, double now, int from)

@@ -13,13 +13,19 @@ internal static class FaultSpans
         var frame = chained.Frame;
         var faults = judged.ConvertAll(piece => FaultFinder.Find(piece.Hookup, frame.Options.Check.ToldRotation)
             .Select(fault => (Fault: fault, Name: Name(fault))).ToList());
+        bool Has(int index, string name) => index >= 0 && index < judged.Count && faults[index].Exists(entry => entry.Name == name);
+
+        // A guess between two sure pieces does not end what both show.
+        bool IsBridge(int index, string name) => index > 0 && index + 1 < judged.Count && judged[index].Confidence < GuardSpan.SureFrom
+            && !Has(index, name) && Has(index - 1, name) && Has(index + 1, name)
+            && judged[index - 1].Confidence >= GuardSpan.SureFrom && judged[index + 1].Confidence >= GuardSpan.SureFrom;
         for (var index = 0; index < judged.Count; index++)
         {
             foreach (var (fault, name) in faults[index])
             {
-                if (index > 0 && faults[index - 1].Exists(entry => entry.Name == name)) continue;
+                if (Has(index - 1, name) || IsBridge(index - 1, name)) continue;
                 var last = index;
-                while (last + 1 < judged.Count && faults[last + 1].Exists(entry => entry.Name == name)) last++;
+                while (Has(last + 1, name) || IsBridge(last + 1, name)) last++;
                 if (IsLoadSwitchedOff(chained, judged, index, last, fault)) continue;
                 spans.Add(Span(chained, judged, index, last, fault));
             }

@@ -27,13 +27,21 @@ internal sealed class KeyExplainer
     private readonly List<RowPiece> _anchorPieces;
     private readonly PanelReadings? _likeness;
 
-    public KeyExplainer(Chained chained, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
+    private readonly AnswerTest _answers;
+    private readonly AnswerTest.Sums? _anchorSums;
+
+    public KeyExplainer(Chained chained, AnswerTest answers, RowKey anchorKey, Arrangement anchor, List<RowPiece> anchorPieces)
     {
+        _answers = answers;
+        _anchorSums = _answers.Of(anchorKey, anchorPieces);
         _anchorPieces = anchorPieces;
         if (chained.Frame.HasVolts && chained.Frame.HasAmperes) _likeness = AnchorJudge.ReadingsOf(chained.Frame, anchorPieces[0].From);
         (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
         _currentAlikeSpread = 0.006;
     }
+
+    /// <summary>Learns from the anchor, as this explainer has it, how strongly each voltage answers; before anything is explained.</summary>
+    public void Learn() => _answers.Learn(_anchor, _anchorSums);
 
     /// <summary>Explains the rows of one key.</summary>
     public Explanation Explain(RowKey key, List<RowPiece> pieces)
@@ -44,6 +52,8 @@ internal sealed class KeyExplainer
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
         var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
         var weighed = new List<(Arrangement Arrangement, double Score)>();
+        // What a clamp on nothing does not show is missing in all answers.
+        var sums = _chained.Currents.Where((currents, clamp) => currents is not null && currents.Scales[key.Scale(clamp)] == 0).Any() ? null : _answers.Of(key, pieces);
         var top = double.NegativeInfinity;
         var origin = _anchor with { LogPrior = 0 };
         foreach (var leads in Movements.OfLeads(_frame, origin))
@@ -64,6 +74,14 @@ internal sealed class KeyExplainer
                     foreach (var both in Movements.OfClamps(_frame, first)) Weigh(both);
                 }
             }
+        }
+
+        if (weighed.Count > 1 && sums is not null)
+        {
+            // The answers choose among what the other relations leave; they make nothing possible that those rule out.
+            double[] gains = [.. weighed.Select(entry => _answers.Speaks(entry.Arrangement) ? _answers.Gain(entry.Arrangement, sums) : double.NaN)];
+            var most = gains.Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
+            weighed = [.. weighed.Select((entry, index) => (entry.Arrangement, entry.Score + (double.IsNaN(gains[index]) ? 0 : gains[index] - most)))];
         }
 
         var best = weighed.Count == 0 ? default : weighed.MaxBy(entry => entry.Score);
@@ -115,7 +133,10 @@ internal sealed class KeyExplainer
             clamp => (Clamp)clamp,
             clamp => arrangement.Clamps[clamp] < 0 ? new ClampPlace(null, false, 1) : new ClampPlace((Circuits.Conductor)arrangement.Clamps[clamp], arrangement.Reversed[clamp], 1)));
 
-    /// <summary>Log-odds that the rows of the anchor itself show two leads or two clamps alike where it has them on one conductor.</summary>
+    /// <summary>By how much the lines' voltages answer to the currents that the anchor's hook-up says are theirs, nats; NaN where they can't tell.</summary>
+    public double AnchorAnswers() => _answers.Speaks(_anchor) ? _answers.BestGain(_anchor, _anchorSums) : double.NaN;
+
+    /// <summary>Log-odds that the rows of the anchor itself bear its hook-up out: two leads or two clamps alike where it has them on one conductor.</summary>
     public double AnchorAlike()
     {
         double odds = 0;
@@ -124,13 +145,24 @@ internal sealed class KeyExplainer
             for (var other = one + 1; other < _frame.Lines; other++)
             {
                 if (!_frame.IsPairs && _anchor.Leads[one] >= 0 && _anchor.Leads[one] == _anchor.Leads[other])
-                    odds += AlikeTest.Odds(_frame.Volts[one], _frame.Volts[other], _anchorPieces, VoltageAlikeSpread);
+                    odds += AlikeTest.Odds(_frame.Volts[one], _frame.Volts[other], _anchorPieces, VoltageAlikeSpread, OthersSpread(one, other));
                 if (_anchor.Clamps[one] >= 0 && _anchor.Clamps[one] == _anchor.Clamps[other])
-                    odds += AlikeTest.Odds(_frame.Amperes[one], _frame.Amperes[other], _anchorPieces, _currentAlikeSpread);
+                    odds += AlikeTest.Odds(_frame.Amperes[one], _frame.Amperes[other], _anchorPieces, _currentAlikeSpread) + StandStill(_frame.Amperes[one], _frame.Amperes[other]);
             }
         }
 
         return odds;
+    }
+
+    /// <summary>Two currents that keep one ratio from first to last, though they themselves change, are one current, or those of one motor: a few nats.</summary>
+    private double StandStill(double[]? one, double[]? other) =>
+        one is not null && other is not null && AlikeTest.Spread(one, other) < 1.5 * _currentAlikeSpread && AlikeTest.Moves(one) > 5 * _currentAlikeSpread ? 4 : 0;
+
+    /// <summary>How much the third line's voltage moves against either of two.</summary>
+    private double OthersSpread(int one, int other)
+    {
+        if (_frame.Lines < 3 || _frame.Volts[3 - one - other] is not { } third) return 0;
+        return Math.Min(AlikeTest.Spread(_frame.Volts[one]!, third), AlikeTest.Spread(_frame.Volts[other]!, third));
     }
 
     private double?[] Observed(RowKey key, List<RowPiece> pieces)
@@ -146,10 +178,14 @@ internal sealed class KeyExplainer
         return observed;
     }
 
-    /// <summary>Degrees between two turns; of the sizes of angles where there are no vars.</summary>
-    private static double Off(AngleHistory angles, double turn, double expected) => angles.HasVars
-        ? Math.Abs(Circuits.Angle.WrapDegrees(turn - expected))
-        : Math.Abs(Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + turn)) - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + expected)));
+    /// <summary>Degrees between two turns; of the sizes of angles where there are no vars. In a hook-up that is wrong a usual angle may lie on either side.</summary>
+    private double Off(AngleHistory angles, double turn, double expected)
+    {
+        if (angles.HasVars) return Math.Abs(Circuits.Angle.WrapDegrees(turn - expected));
+        var seen = Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + turn));
+        var off = Math.Abs(seen - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees + expected)));
+        return _anchor.IsRight ? off : Math.Min(off, Math.Abs(seen - Math.Abs(Circuits.Angle.WrapDegrees(angles.UsualDegrees - expected))));
+    }
 
     private static bool Tells(AngleHistory angles, List<RowPiece> pieces)
     {

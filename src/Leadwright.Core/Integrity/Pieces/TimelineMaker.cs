@@ -59,6 +59,7 @@ internal sealed class TimelineMaker
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
+        AlikeEdges.Refine(_frame, judged);
         return judged;
     }
 
@@ -97,17 +98,26 @@ internal sealed class TimelineMaker
     private (HookupChance Anchor, Dictionary<RowKey, Explanation> Meant) Anchor(RowKey key, Dictionary<RowKey, List<RowPiece>> groups)
     {
         var chances = Chances(key, groups[key]);
+        var silent = Silent();
+        if (_frame.Options.ProvedHookup is null) AddSilent(chances, silent);
         var rows = groups[key].Sum(piece => piece.Length);
         var told = new List<(HookupChance Chance, double Score, Dictionary<RowKey, Explanation> Meant)>();
-        foreach (var chance in chances)
+        var answers = new AnswerTest(_frame, _chained.Voltages);
+        var explainers = chances.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
+        var most = explainers.Select(explainer => explainer.AnchorAnswers()).Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
+        foreach (var (chance, explainer) in chances.Zip(explainers))
         {
-            var explainer = new KeyExplainer(_chained, key, Arrangement.Of(chance.Hookup), groups[key]);
+            // Each chance has its own impedances.
+            explainer.Learn();
             var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
             var score = Math.Log(Math.Max(chance.Probability, 1e-6));
+            foreach (var (clamp, odds) in silent)
+                score += (chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null ? 0.5 : -0.5) * odds;
+
             // Pieces of some length have a say: a few rows have not.
             if (chances.Count > 1)
             {
-                score += explainer.AnchorAlike();
+                score += explainer.AnchorAlike() + (explainer.AnchorAnswers() is var gain && double.IsNaN(gain) ? 0 : gain - most);
                 foreach (var (other, pieces) in groups)
                 {
                     if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
@@ -124,6 +134,34 @@ internal sealed class TimelineMaker
         IsUndecided = true;
         var right = told.Find(entry => entry.Chance.Hookup.IsRight);
         return right.Meant is null ? (best.Chance with { Probability = probability }, best.Meant) : (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
+    }
+
+    /// <summary>Clamps that show nothing in all of the recording, with the log-odds that they are on nothing: the voltage of an idle line keeps as still,
+    /// beside what the other currents explain, as those of the other lines; that of a line whose clamp is off moves as theirs do before they are explained.</summary>
+    private List<(Clamp Clamp, double Odds)> Silent()
+    {
+        var silent = new List<(Clamp, double)>();
+        for (var clamp = 0; clamp < _frame.Lines; clamp++)
+        {
+            if (_frame.Lines < 3 || _frame.Amperes[clamp] is not { } amperes || !(Robust.Quantile(amperes, 0.99) < _chained.Voltages.Floors[clamp])) continue;
+            var others = Enumerable.Range(0, _frame.Lines).Where(other => other != clamp).Select(other => _chained.Currents[other]?.Answer)
+                .Where(answer => answer is { IsKnown: true } && answer.Tail.All > 1.4 * answer.Tail.Left).ToArray();
+            if (others.Length == 0 || _chained.Currents[clamp]?.Answer.Tail is not { Left: > 0 } own) continue;
+            double all = others.Average(answer => Math.Log(answer!.Tail.All)), rest = others.Average(answer => Math.Log(answer!.Tail.Left));
+            silent.Add(((Clamp)clamp, Math.Clamp(16 * ((Math.Log(own.Left) - rest) / (all - rest) - 0.5), -8, 8)));
+        }
+
+        return silent;
+    }
+
+    private static void AddSilent(List<HookupChance> chances, List<(Clamp Clamp, double Odds)> silent)
+    {
+        foreach (var (clamp, odds) in silent)
+        {
+            if (odds < 0 || chances.Exists(chance => chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null)) continue;
+            var best = chances.MaxBy(chance => chance.Probability)!;
+            chances.Add(new HookupChance(best.Hookup with { Clamps = best.Hookup.Clamps.SetItem(clamp, new ClampPlace(null, false, 1)) }, 0.3 * best.Probability));
+        }
     }
 
     private List<HookupChance> Chances(RowKey key, List<RowPiece> pieces)

@@ -83,7 +83,10 @@ internal static class DriftFinder
             if (row >= 2 && last > row + 1)
             {
                 var leap = Math.Log((amperes[row + 1] + amperes[row + 2 > last ? row + 1 : row + 2]) / (amperes[row - 1] + amperes[row - 2]));
-                if (Math.Abs(leap - Math.Log(scale)) < 0.3 * Math.Abs(Math.Log(scale))) Array.Fill(own, false, row, last - row + 1);
+                // A load that goes as much is answered by the voltage.
+                var answer = currents.Answer;
+                var unanswered = answer.SayAcross(row - 2, row + 1, 0) - answer.SayAcross(row - 2, row + 1, answer.Own(row + 1) - answer.Own(row - 2));
+                if (unanswered > -1 && Math.Abs(leap - Math.Log(scale)) < 0.3 * Math.Abs(Math.Log(scale))) Array.Fill(own, false, row, last - row + 1);
             }
 
             row = last;

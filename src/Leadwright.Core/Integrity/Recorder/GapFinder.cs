@@ -67,17 +67,15 @@ internal sealed class GapFinder
         }
 
         // A clock that is set is rarer than a recorder that was off; the hour of summer time is not.
-        var odds = Math.Log(0.25);
-        var isSummerTime = Math.Abs(seconds - SummerTimeSeconds) < 2 && from.Hour is >= 1 and <= 3 && from.Minute == 0 && from.DayOfWeek == DayOfWeek.Sunday
-            && from.Month is 3 or 4 or 9 or 10;
-        if (isSummerTime) odds += Math.Log(60);
+        var odds = Math.Log(0.25) + SayLength(seconds, from);
 
-        // Intervals keep to the clock's grid, unless the clock itself was moved.
+        // Intervals keep to the clock's grid, unless the clock itself was moved. A recorder that starts anew finds the grid again if it kept to the
+        // clock's round times before.
         var interval = _frame.Log.IntervalTicks;
         if (interval > TimeSpan.TicksPerSecond)
         {
             var isOffGrid = Off(_frame.Starts[row], interval) != Off(_frame.Starts[row - 1], interval);
-            odds += isOffGrid ? 3.5 : isSummerTime ? 0 : -2.5;
+            odds += isOffGrid ? (Off(_frame.Starts[row - 1], interval) == 0 ? 5 : 3.5) : IsHour(seconds) && IsSummerTimeNight(from) ? 0 : -2.5;
         }
 
         var lag = (int)Math.Min(int.MaxValue, 1 + Math.Round(seconds / _frame.Log.IntervalSeconds));
@@ -87,6 +85,23 @@ internal sealed class GapFinder
         return odds > 0
             ? new GuardSpan(SpanKind.ClockJump, [], [], from, to, probability, new SpanFinding(SpanRelation.TimesMoved, odds) { Seconds = seconds, Rival = SpanKind.NoData })
             : NoData(from, to, 1 - probability, new SpanFinding(SpanRelation.RowsMissing, -odds) { Seconds = seconds, Rival = SpanKind.ClockJump });
+    }
+
+    // A clock that was set before changes some minutes off the hour.
+    private static bool IsSummerTimeNight(DateTime from) =>
+        from is { DayOfWeek: DayOfWeek.Sunday, Hour: >= 1 and <= 3, Minute: < 15, Month: 3 or 4 or 9 or 10 };
+
+    private static bool IsHour(double seconds) => Math.Abs(seconds - SummerTimeSeconds) < 2;
+
+    /// <summary>What the length says: a recorder is off for any time, a clock is set by an hour to the second twice a year and for a journey.</summary>
+    private double SayLength(double seconds, DateTime from)
+    {
+        if (!IsHour(seconds)) return 0;
+        // Off from some intervals to a day, all lengths alike on a logarithmic scale: so seldom an hour to the interval. One clock in ten is set by the
+        // hour at another time than that of summer time.
+        var places = Math.Max(1, seconds / Math.Max(2, _frame.Log.IntervalSeconds));
+        var odds = Math.Log(0.1 * places * Math.Log(Math.Max(3, 86400 / Math.Max(2, 3 * _frame.Log.IntervalSeconds))));
+        return Math.Clamp(odds, 0, 4) + (IsSummerTimeNight(from) ? Math.Log(60) : 0);
     }
 
     private static long Off(long ticks, long interval)

@@ -36,6 +36,9 @@ internal sealed class VoltageAnswer
     /// <summary>The spread of all changes.</summary>
     public double UnknownSpread { get; private set; } = 1;
 
+    /// <summary>The change that one row in fifty goes beyond, before and after what the currents explain.</summary>
+    public (double All, double Left) Tail { get; private set; } = (double.NaN, double.NaN);
+
     /// <summary>What an ampere in phase and one across in each clamp does, by the clamp's number; empty where not learned from watts and vars of all.</summary>
     public (double InPhase, double Across)[] Weights { get; private set; } = [];
 
@@ -47,6 +50,9 @@ internal sealed class VoltageAnswer
 
     /// <summary>What the other currents do to its change into a row.</summary>
     public double Others(int row) => _others[row] - _others[row - 1];
+
+    /// <summary>By how much all currents together hold the phase's voltage apart from the others in a row.</summary>
+    public double Standing(int row) => _own[row] + _others[row];
 
     /// <summary>Log-likelihood of the change into a row when the own part changed by so much.</summary>
     public double Say(int row, double ownChange)
@@ -111,7 +117,8 @@ internal sealed class VoltageAnswer
             if (isLeftOut is not null && isLeftOut[row]) return false;
             for (var index = 0; index < 3; index++)
             {
-                if (frame.Amperes[index] is { } column && !(column[row] < 4 * middles[index])) return false;
+                // A clamp that never shows anything is no reason.
+                if (frame.Amperes[index] is { } column && !double.IsNaN(middles[index]) && !(column[row] < 4 * middles[index])) return false;
             }
 
             return true;
@@ -134,6 +141,7 @@ internal sealed class VoltageAnswer
             var rests = new double[frame.Count];
             for (var row = 0; row < frame.Count; row++) rests[row] = row == 0 ? double.NaN : Rest(answer, regressors, weights, row);
             answer.Spread = Robust.Deviation(rests);
+            if (pass == 2) answer.Tail = (Robust.Quantile(Array.ConvertAll(allChanges, Math.Abs), 0.98), Robust.Quantile(Array.ConvertAll(rests, Math.Abs), 0.98));
             limit = 4 * answer.Spread;
         }
 

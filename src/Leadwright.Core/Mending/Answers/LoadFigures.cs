@@ -14,6 +14,9 @@ public sealed record LoadFigures(
     double WattHours, double PeakWatts, DateTime PeakAt, double PowerFactor, double CurrentUnbalancePercent, double VoltageUnbalancePercent,
     ImmutableArray<double> PhaseWattHours)
 {
-    /// <summary>True when intervals were estimated or lost, so that the true peak may be larger.</summary>
+    /// <summary>True when intervals were estimated or lost, or the demand interval is longer than asked for, so that the true peak may be larger.</summary>
     public bool PeakIsAtLeast { get; init; }
+
+    /// <summary>Length of the demand interval that was used, minutes: the one asked for, or the shortest whole multiple of it that intervals make up.</summary>
+    public double PeakMinutes { get; init; }
 }

@@ -44,20 +44,35 @@ internal sealed class FigureMaker(RawSeries raw, MendOptions options)
             carried += raw.IsThreeWire && raw.Elements.Length == 3 ? apparent / Math.Sqrt(3) : apparent;
         }
 
-        var (peak, peakAt) = Peak(total);
+        var minutes = DemandMinutes();
+        var (peak, peakAt) = Peak(total, minutes);
         return new LoadFigures(
             raw.HasPower ? energy : double.NaN, peak, peakAt, carried > 0 ? carriedWatts / carried : double.NaN, Unbalance(amperes), Unbalance(volts),
             raw.HasPhases ? [.. raw.Elements.Select(element => phases[element])] : [])
         {
-            PeakIsAtLeast = isAtLeast && isAfter,
+            PeakIsAtLeast = (isAtLeast && isAfter) || minutes > options.DemandMinutes * (1 + 1e-9),
+            PeakMinutes = minutes,
         };
     }
 
-    // Blocks of the clock, all of whose intervals are firm.
-    private (double Watts, DateTime At) Peak(double[] total)
+    // Where intervals make up no demand interval as asked for, as ten minutes make no fifteen, the next multiple of it that they do: its mean is no larger than
+    // the largest of those asked for that lie in it, so that the peak is at least that.
+    private double DemandMinutes()
     {
-        var minutes = Math.Max(options.DemandMinutes, raw.Grid.Hours * 60);
-        var ticks = (long)(minutes * TimeSpan.TicksPerMinute);
+        var seconds = raw.Grid.Hours * 3600;
+        for (var times = 1; times <= 60; times++)
+        {
+            var parts = times * options.DemandMinutes * 60 / seconds;
+            if (parts > 0.5 && Math.Abs(parts - Math.Round(parts)) < 1e-6) return times * options.DemandMinutes;
+        }
+
+        return Math.Max(options.DemandMinutes, seconds / 60);
+    }
+
+    // Blocks of the clock, all of whose intervals are firm.
+    private (double Watts, DateTime At) Peak(double[] total, double minutes)
+    {
+        var ticks = (long)Math.Round(minutes * TimeSpan.TicksPerMinute);
         var need = Math.Max(1, (int)Math.Floor((minutes / 60 / raw.Grid.Hours) + 1e-6));
         var (best, at) = (double.NaN, default(DateTime));
         for (var slot = 0; slot < total.Length;)
