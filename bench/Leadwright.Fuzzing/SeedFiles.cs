@@ -108,7 +108,7 @@ internal static class SeedFiles
             Add("xl/_rels/workbook.xml.rels", """<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>""");
             var rows = string.Concat(Enumerable.Range(0, 20).Select(row => cells is not null ? $"<row r=\"{row + 2}\">{cells(row)}</row>" : string.Create(CultureInfo.InvariantCulture,
                 $"""<row r="{row + 2}"><c r="A{row + 2}" t="inlineStr"><is><t>2026-03-02 {row / 4:00}:{row % 4 * 15:00}</t></is></c><c r="B{row + 2}"><v>23{row % 10}.5</v></c><c r="C{row + 2}"><v>4{row % 10}</v></c></row>""")));
-            var names = cells is null ? (First: "Time", Second: "V1 (V)", Third: """<c r="C1" t="inlineStr"><is><t>I1 (A)</t></is></c>""") : ("time (s)", "V1 (V)", "");
+            (string First, string Second, string Third) names = cells is null ? ("Time", "V1 (V)", """<c r="C1" t="inlineStr"><is><t>I1 (A)</t></is></c>""") : ("time (s)", "V1 (V)", "");
             Add("xl/worksheets/sheet1.xml", $"""<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>{names.First}</t></is></c><c r="B1" t="inlineStr"><is><t>{names.Second}</t></is></c>{names.Third}</row>{rows}</sheetData></worksheet>""");
 
             void Add(string name, string text)

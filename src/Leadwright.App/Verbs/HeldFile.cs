@@ -12,7 +12,7 @@ internal static class HeldFile
     private const int Growth = 8;
 
     /// <summary>The longest file, bytes: an eighth of this computer's memory, 1,900 MB at most.</summary>
-    public static long MostBytes => Math.Min(MostEver, GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / Growth);
+    public static long MostBytes { get; } = GC.GetGCMemoryInfo().TotalAvailableMemoryBytes is > 0 and var memory ? Math.Min(MostEver, memory / Growth) : MostEver;
 
     /// <summary>Refuses a file that is longer, and says what to do with it.</summary>
     /// <param name="path">The file.</param>

@@ -17,9 +17,9 @@ public sealed class HeldFileTests : IDisposable
         // A file of zeros that takes no room on the disk.
         var path = Path.Combine(_folder, "long.csv");
         await using (var file = File.Create(path)) file.SetLength(HeldFile.MostBytes + 1);
-        var run = new CommandRun();
-        Assert.Equal((int)ExitCode.InputUnusable, await run.RunAsync(verb, path, "--service", "wye"));
-        Assert.Contains("held in memory", run.Error, StringComparison.Ordinal);
-        Assert.Contains("leadwright measure", run.Error, StringComparison.Ordinal);
+        using var error = new StringWriter();
+        Assert.Equal((int)ExitCode.InputUnusable, await LeadwrightCommand.RunAsync([verb, path, "--service", "wye"], TextWriter.Null, error, TestContext.Current.CancellationToken));
+        Assert.Contains("held in memory", error.ToString(), StringComparison.Ordinal);
+        Assert.Contains("leadwright measure", error.ToString(), StringComparison.Ordinal);
     }
 }
