@@ -71,6 +71,10 @@ public sealed class RecordingImportTests : IDisposable
         var sure = await import.ImportAsync([Surveys.Source("week.csv", "Start,End,V1 (V)\n" + string.Concat(Enumerable.Range(0, 30).Select(row =>
             $"2026-03-13 00:{row:00}:00,2026-03-13 00:{row + 1:00}:00,{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
         Assert.False(sure.AsksColumns);
+        // When a log began is no question of its columns.
+        var undated = await import.ImportAsync([Surveys.Source("undated.csv", "elapsed (s),V1 (V)\n" + string.Concat(Enumerable.Range(0, 30).Select(row => $"{row * 60},{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
+        Assert.Contains(undated.Facts.Remarks, remark => remark.Kind == "question");
+        Assert.False(undated.AsksColumns);
         var open = await import.ImportAsync([Surveys.Source("open.csv", Log().Replace("V1 (V)", "Reading", StringComparison.Ordinal))], cancellation: TestContext.Current.CancellationToken);
         Assert.True(open.AsksColumns);
         Assert.Contains(open.Facts.Remarks, remark => remark.Kind is "column-unsure" or "question" or "column-unread" && remark.Says.Contains("Reading", StringComparison.Ordinal));
