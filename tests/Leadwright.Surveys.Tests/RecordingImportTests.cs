@@ -72,7 +72,7 @@ public sealed class RecordingImportTests : IDisposable
             $"2026-03-13 00:{row:00}:00,2026-03-13 00:{row + 1:00}:00,{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
         Assert.False(sure.AsksColumns);
         // When a log began is no question of its columns.
-        var undated = await import.ImportAsync([Surveys.Source("undated.csv", "elapsed (s),V1 (V)\n" + string.Concat(Enumerable.Range(0, 30).Select(row => $"{row * 60},{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
+        var undated = await import.ImportAsync([Surveys.Source("undated.csv", "start (s),V1 (V)\n" + string.Concat(Enumerable.Range(0, 30).Select(row => $"{row * 60},{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
         Assert.Contains(undated.Facts.Remarks, remark => remark.Kind == "question");
         Assert.False(undated.AsksColumns);
         var open = await import.ImportAsync([Surveys.Source("open.csv", Log().Replace("V1 (V)", "Reading", StringComparison.Ordinal))], cancellation: TestContext.Current.CancellationToken);
