@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Text;
 using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
@@ -28,6 +29,9 @@ public static class FuzzTargets
     /// <summary>The names.</summary>
     public static IReadOnlyCollection<string> Names => Makers().Keys;
 
+    // Texts in code pages, as in the program.
+    static FuzzTargets() => Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
+
     private static Dictionary<string, Func<FuzzTarget>> Makers() => new(StringComparer.Ordinal)
     {
         ["comtrade-cfg"] = () => new FormatTarget("comtrade-cfg", Data("comtrade/basic", "*.cfg"), Grammar.Text, Comtrade),
@@ -35,9 +39,12 @@ public static class FuzzTargets
         ["comtrade-cff"] = () => new FormatTarget("comtrade-cff", Data("comtrade/basic", "*.cff"), Grammar.Text, Combined),
         ["pqdif"] = () => new FormatTarget("pqdif", SeedFiles.Pqdif(), Grammar.Pqdif, Pqdif),
         ["csv-log"] = () => new LogTarget("csv-log", SeedFiles.LogTables(Data("interval", "*.csv"))),
+        ["csv-days"] = () => new DayTableTarget(),
         ["csv-samples"] = () => new FormatTarget("csv-samples", SeedFiles.SampleTables(Data("waveform/motor", "*HLT_001.csv")), Grammar.Text, Samples),
         ["xlsx"] = () => new FormatTarget("xlsx", [SeedFiles.Workbook()], Grammar.Zip, input => LogReader.Read(new InputFile("f.xlsx", input))),
         ["parquet"] = () => new FormatTarget("parquet", [.. Data("logged", "*.parquet"), SeedFiles.Parquet()], Grammar.Footer, input => LogReader.Read(new InputFile("f.parquet", input))),
+        ["xlsx-samples"] = () => new FormatTarget("xlsx-samples", [SeedFiles.Workbook(SeedFiles.Waveform)], Grammar.Zip, input => Sheets("f.xlsx", input)),
+        ["parquet-samples"] = () => new FormatTarget("parquet-samples", [SeedFiles.SampleParquet()], Grammar.Footer, input => Sheets("f.parquet", input)),
         ["readings"] = () => new FormatTarget("readings", Data("../../docs/examples", "*.json"), Grammar.Json, input => ReadingsReader.Read(new InputFile("f.json", input))),
         ["columns"] = () => new FormatTarget("columns", [SeedFiles.Columns()], Grammar.Json, input => ColumnProfileReader.Read(new InputFile("f.json", input))),
         ["priors"] = () => new FormatTarget("priors", [SeedFiles.Priors()], Grammar.Json, input => PriorsReader.Read(new InputFile("f.json", input))),
@@ -78,6 +85,22 @@ public static class FuzzTargets
         RequireWhole(CsvSampleReader.Read(new InputFile("f.csv", input), options).Recording);
         using var source = new CsvSampleSource(CsvLayout.Of("f.csv", new MemoryStream(input), options), new MemoryStream(input));
         Drain(source);
+    }
+
+    // Samples in sheets: what is handed on as text must be what the reader of samples takes, or refuses with a message.
+    private static void Sheets(string name, byte[] input)
+    {
+        var file = new InputFile(name, input);
+        var holds = SampleSheets.Holds(file);
+        if (SampleSheets.TextOf(file) is not { } text)
+        {
+            if (holds) throw new FuzzFailureException("a sheet that holds samples gave none");
+            _ = LogReader.Read(file);
+            return;
+        }
+
+        if (!holds) throw new FuzzFailureException("a sheet that holds no samples gave some");
+        RequireWhole(CsvSampleReader.Read(text).Recording);
     }
 
     private static void Any(byte[] input)

@@ -45,7 +45,7 @@ internal sealed class LogTarget(string name, byte[][] seeds) : FuzzTarget
         return input;
     }
 
-    private static void RequireSound(LogFile file)
+    internal static void RequireSound(LogFile file)
     {
         if (!(file.Log.IntervalSeconds > 0)) throw new FuzzFailureException("an interval of nothing");
         for (var row = 1; row < file.Log.Count; row++)

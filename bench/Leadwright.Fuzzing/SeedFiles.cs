@@ -9,6 +9,7 @@ using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Formats.Pqdif;
 using Leadwright.Formats.Priors;
+using Leadwright.Formats.Tables;
 
 namespace Leadwright.Fuzzing;
 
@@ -62,9 +63,31 @@ internal static class SeedFiles
     public static byte[] Parquet()
     {
         using var stream = new MemoryStream();
-        LogWriter.WriteParquetAsync(Log(200), stream).GetAwaiter().GetResult();
+        LogWriter.WriteParquetAsync(Log(12), stream).GetAwaiter().GetResult();
         return stream.ToArray();
     }
+
+    /// <summary>Samples in Parquet.</summary>
+    public static byte[] SampleParquet()
+    {
+        using var stream = new MemoryStream();
+        var writer = new ParquetTableWriter(stream, [new("time (s)", TableColumnKind.Number), new("V1 (V)", TableColumnKind.Number)], new Dictionary<string, string>());
+        for (var row = 0; row < 24; row++)
+        {
+            writer.Set(0, row * 0.0002);
+            writer.Set(1, Math.Round(325 * Math.Sin(2 * Math.PI * row / 100), 1));
+            writer.EndRowAsync().AsTask().GetAwaiter().GetResult();
+        }
+
+        writer.CompleteAsync().AsTask().GetAwaiter().GetResult();
+        writer.DisposeAsync().AsTask().GetAwaiter().GetResult();
+        return stream.ToArray();
+    }
+
+    /// <summary>A row of samples in a workbook: its time is a number.</summary>
+    /// <param name="row">The row, from 0.</param>
+    public static string Waveform(int row) => string.Create(
+        CultureInfo.InvariantCulture, $"""<c r="A{row + 2}"><v>{row * 0.0002:0.0000}</v></c><c r="B{row + 2}"><v>{325 * Math.Sin(2 * Math.PI * row / 100):0.0}</v></c>""");
 
     /// <summary>How columns of a log were confirmed.</summary>
     public static byte[] Columns() => ColumnProfileWriter.Write(ColumnProfile.Of(LogReader.Read(new InputFile("f.csv", LogTables([])[0]))));
@@ -73,7 +96,8 @@ internal static class SeedFiles
     public static byte[] Priors() => PriorsWriter.Write(CheckPriors.Default);
 
     /// <summary>A workbook laid out by hand from ECMA-376: one sheet of inline texts and numbers.</summary>
-    public static byte[] Workbook()
+    /// <param name="cells">The cells of a row of samples under 'time (s)' and 'V1 (V)'; null for a log.</param>
+    public static byte[] Workbook(Func<int, string>? cells = null)
     {
         using var stream = new MemoryStream();
         using (var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true))
@@ -82,9 +106,10 @@ internal static class SeedFiles
             Add("_rels/.rels", """<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>""");
             Add("xl/workbook.xml", """<?xml version="1.0"?><workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Values" sheetId="1" r:id="rId1"/></sheets></workbook>""");
             Add("xl/_rels/workbook.xml.rels", """<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>""");
-            var rows = string.Concat(Enumerable.Range(0, 20).Select(row => string.Create(CultureInfo.InvariantCulture,
+            var rows = string.Concat(Enumerable.Range(0, 20).Select(row => cells is not null ? $"<row r=\"{row + 2}\">{cells(row)}</row>" : string.Create(CultureInfo.InvariantCulture,
                 $"""<row r="{row + 2}"><c r="A{row + 2}" t="inlineStr"><is><t>2026-03-02 {row / 4:00}:{row % 4 * 15:00}</t></is></c><c r="B{row + 2}"><v>23{row % 10}.5</v></c><c r="C{row + 2}"><v>4{row % 10}</v></c></row>""")));
-            Add("xl/worksheets/sheet1.xml", $"""<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>Time</t></is></c><c r="B1" t="inlineStr"><is><t>V1 (V)</t></is></c><c r="C1" t="inlineStr"><is><t>I1 (A)</t></is></c></row>{rows}</sheetData></worksheet>""");
+            (string First, string Second, string Third) names = cells is null ? ("Time", "V1 (V)", """<c r="C1" t="inlineStr"><is><t>I1 (A)</t></is></c>""") : ("time (s)", "V1 (V)", "");
+            Add("xl/worksheets/sheet1.xml", $"""<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>{names.First}</t></is></c><c r="B1" t="inlineStr"><is><t>{names.Second}</t></is></c>{names.Third}</row>{rows}</sheetData></worksheet>""");
 
             void Add(string name, string text)
             {

@@ -8,7 +8,7 @@ namespace Leadwright.Fuzzing;
 /// appears beside the folder.</remarks>
 internal sealed class SurveyDocumentTarget : FuzzTarget
 {
-    private readonly string _place = Directory.CreateTempSubdirectory("leadwright-fuzz-").FullName;
+    private readonly string _place = FuzzPlace.Make();
     private readonly byte[] _document = FuzzTargets.Data("surveys/schema-1", "survey.json")[0];
     private readonly byte[] _journal = FuzzTargets.Data("surveys/schema-1", "journal.jsonl")[0];
     private readonly JournalTarget _journals = new();

@@ -7,7 +7,7 @@ namespace Leadwright.Fuzzing;
 /// <remarks>The oracle: taken onto the shelf and sound to open, or refused with nothing left; never anything beside the shelf.</remarks>
 internal sealed class SurveyZipTarget : FuzzTarget
 {
-    private readonly string _place = Directory.CreateTempSubdirectory("leadwright-fuzz-").FullName;
+    private readonly string _place = FuzzPlace.Make();
     private readonly byte[] _seed;
 
     public SurveyZipTarget()

@@ -9,7 +9,7 @@ namespace Leadwright.Fuzzing;
 /// <remarks>The oracle: an answer that is none of 500 and above, or the connection closed; the host answers the next one; nothing appears beside its folder.</remarks>
 internal sealed partial class WebTarget : FuzzTarget
 {
-    private readonly string _place = Directory.CreateTempSubdirectory("leadwright-fuzz-").FullName;
+    private readonly string _place = FuzzPlace.Make();
     private readonly CancellationTokenSource _ending = new();
     private readonly Task _running;
     private readonly int _port;
@@ -26,7 +26,7 @@ internal sealed partial class WebTarget : FuzzTarget
         var header = $"X-Leadwright-Token: {token}\r\n";
         string[] paths =
         [
-            "/", "/api/session", "/api/surveys", "/api/surveys/none", "/api/surveys/x/journal", "/api/surveys/x/columns?names=V1&from=0&to=1e9&width=1000", "/api/surveys/x/study/demand.svg", "/api/work/none", "/api/surveys/x/vectors?at=1",
+            "/", "/api/session", "/api/surveys", "/api/surveys/none", "/api/surveys/x/journal", "/api/surveys/x/columns?names=V1&from=0&to=1e9&width=1000", "/api/surveys/x/study/demand.svg", "/api/work/none", "/api/surveys/x/vectors?at=1", "/api/surveys/x/match?recording=week",
             "/../../etc/passwd", "/api/surveys/..%2F..%2Fetc", "/_framework/x",
         ];
         _seeds =
@@ -34,6 +34,7 @@ internal sealed partial class WebTarget : FuzzTarget
             .. paths.Select(path => Encoding.Latin1.GetBytes($"GET {path} HTTP/1.1\r\nHost: localhost:{_port}\r\n{header}Connection: close\r\n\r\n")),
             Post("/api/surveys", "application/json", "{\"name\":\"board\",\"service\":\"wye\",\"nominal\":\"230/400\",\"frequencyHertz\":50}"),
             Post("/api/surveys/x/corrections?recording=week", "application/json", "{\"id\":\"c1\",\"isOn\":false,\"why\":\"w\"}"),
+            Post("/api/surveys/x/match?recording=week", "application/json", "{\"sequence\":3,\"columns\":[{\"column\":\"2\",\"quantity\":\"voltage\",\"place\":\"1\",\"statistic\":\"mean\",\"unit\":\"V\"}],\"stamps\":\"end\"}"),
             Post("/api/surveys/recordings", "multipart/form-data; boundary=b", "--b\r\nContent-Disposition: form-data; name=\"files\"; filename=\"../../week.csv\"\r\n\r\ntime;V1 (V)\n2026-03-02 10:00;230\n2026-03-02 10:15;231\n\r\n--b--\r\n"),
             Post("/api/surveys/packed", "multipart/form-data; boundary=b", "--b\r\nContent-Disposition: form-data; name=\"files\"; filename=\"x.zip\"\r\n\r\nPK\r\n--b--\r\n"),
         ];

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using Leadwright.Formats.Logs;
 using Leadwright.Surveys.Journal;
 
 namespace Leadwright.Surveys;
@@ -18,7 +19,8 @@ public sealed record SurveyRecording(string Name, DateTimeOffset Imported, long 
     public JsonElement? Columns { get; init; }
 
     /// <summary>True while a person should say what its columns hold: something was asked or is not sure, and nobody confirmed it.</summary>
-    public bool AsksColumns => Facts is { Kind: "log", Columns: not null, IsConfirmed: false } && Columns is null && Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unsure");
+    public bool AsksColumns => Facts is { Kind: "log", Columns: not null, IsConfirmed: false } && Columns is null
+        && Facts.Remarks.Any(remark => remark.Kind == "column-unsure" || (remark.Kind == "question" && remark.Says != LogQuestions.Start));
 
     /// <summary>True when it was taken out of the work. Its files stay.</summary>
     public bool IsRemoved { get; init; }

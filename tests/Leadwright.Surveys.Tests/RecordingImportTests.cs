@@ -48,6 +48,41 @@ public sealed class RecordingImportTests : IDisposable
     }
 
     [Fact]
+    public async Task Of_samples_it_is_told_which_channel_is_which_and_which_is_nothing_that_is_known()
+    {
+        using var survey = SurveyFolder.Create(Folder, Surveys.Sample, Surveys.Author);
+        var known = await new RecordingImport(survey).ImportAsync(
+            [Surveys.Source("wave.csv", Samples("V1 (V),V2 (V),V3 (V),I1 (A),I2 (A),I3 (A),Oil (deg)"))], cancellation: TestContext.Current.CancellationToken);
+        Assert.Equal("samples", known.Facts.Kind);
+        Assert.Contains(known.Facts.Remarks, remark => remark.Kind == "note" && remark.Says.StartsWith("Of its channels ", StringComparison.Ordinal) && remark.Says.Contains("V1 is 'V1'", StringComparison.Ordinal));
+        Assert.Contains(known.Facts.Remarks, remark => remark.Kind == "column-unread" && remark.Says.StartsWith("Channel 'Oil", StringComparison.Ordinal));
+
+        var unknown = await new RecordingImport(survey).ImportAsync([Surveys.Source("other.csv", Samples("a,b,c,d,e,f,g"))], cancellation: TestContext.Current.CancellationToken);
+        Assert.Contains(unknown.Facts.Remarks, remark => remark.Kind == "question" && remark.Says.StartsWith("Which channel is which?", StringComparison.Ordinal));
+        using var read = SurveyFolder.Open(Folder);
+        Assert.Equal(unknown.Facts.Remarks, read.State.Recordings[1].Facts.Remarks);
+    }
+
+    [Fact]
+    public async Task A_match_that_is_not_sure_asks_for_a_person_until_one_confirmed_it()
+    {
+        using var survey = SurveyFolder.Create(Folder, Surveys.Sample, Surveys.Author);
+        var import = new RecordingImport(survey);
+        var sure = await import.ImportAsync([Surveys.Source("week.csv", "Start,End,V1 (V)\n" + string.Concat(Enumerable.Range(0, 30).Select(row =>
+            $"2026-03-13 00:{row:00}:00,2026-03-13 00:{row + 1:00}:00,{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
+        Assert.False(sure.AsksColumns);
+        // When a log began is no question of its columns.
+        var undated = await import.ImportAsync([Surveys.Source("undated.csv", "start (s),V1 (V)\n" + string.Concat(Enumerable.Range(0, 30).Select(row => $"{row * 60},{230 + (row % 3)}\n")))], cancellation: TestContext.Current.CancellationToken);
+        Assert.Contains(undated.Facts.Remarks, remark => remark.Kind == "question");
+        Assert.False(undated.AsksColumns);
+        var open = await import.ImportAsync([Surveys.Source("open.csv", Log().Replace("V1 (V)", "Reading", StringComparison.Ordinal))], cancellation: TestContext.Current.CancellationToken);
+        Assert.True(open.AsksColumns);
+        Assert.Contains(open.Facts.Remarks, remark => remark.Kind is "column-unsure" or "question" or "column-unread" && remark.Says.Contains("Reading", StringComparison.Ordinal));
+        survey.Append(new Leadwright.Surveys.Journal.ColumnsConfirmed(open.Name, open.Facts.Columns!.Value));
+        Assert.False(survey.State.Recording(open.Name)!.AsksColumns);
+    }
+
+    [Fact]
     public async Task A_draft_can_be_read_another_way_before_it_is_taken_in()
     {
         using var survey = SurveyFolder.Create(Folder, Surveys.Sample, Surveys.Author);
@@ -82,6 +117,10 @@ public sealed class RecordingImportTests : IDisposable
         Assert.False(Directory.Exists(Path.Combine(Folder, "incoming")));
         Assert.Single(survey.Entries);
     }
+
+    // Ten cycles of 50 Hz at 6400 samples a second; the last channel stands still.
+    private static string Samples(string heads) => $"# rate_hz: 6400\n{heads}\n" + string.Concat(Enumerable.Range(0, 1280).Select(sample =>
+        string.Join(',', Enumerable.Range(0, 7).Select(lane => (lane == 6 ? 60 : (lane < 3 ? 325 : 28) * Math.Cos(2 * Math.PI * ((sample / 128.0) - (lane % 3 / 3.0)))).ToString("0.000", CultureInfo.InvariantCulture))) + "\n"));
 
     private static string Log(Func<int, string?>? cell = null, string? extra = null)
     {

@@ -152,6 +152,7 @@ public sealed class CheckInput : ICheckInput
 
     private static async Task<InputFile> OpenAsync(string path, CancellationToken cancellation)
     {
+        HeldFile.Require(path);
         try
         {
             return new InputFile(path, await File.ReadAllBytesAsync(path, cancellation));

@@ -53,6 +53,7 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
 
     private static InputFile Open(string path)
     {
+        HeldFile.Require(path);
         try
         {
             return new InputFile(path, File.ReadAllBytes(path));

@@ -6,7 +6,7 @@ namespace Leadwright.Formats.Logs;
 
 /// <summary>Writes a log as a table that <see cref="LogReader"/> reads back the same.</summary>
 /// <remarks>
-/// Columns <c>start</c> and <c>end</c> of each interval, or <c>elapsed (s)</c> where no date is known, then one column a value, named by <see cref="LogNames"/>, in base units. A column with standings is
+/// Columns <c>start</c> and <c>end</c> of each interval, or <c>start (s)</c> where no date is known, then one column a value, named by <see cref="LogNames"/>, in base units. A column with standings is
 /// followed by one of their words: <c>measured</c>, <c>mended</c>, <c>modelled</c>, <c>lost</c>.
 /// </remarks>
 public static class LogWriter
@@ -14,7 +14,7 @@ public static class LogWriter
     /// <summary>The format that the metadata of a Parquet table names.</summary>
     public const string Schema = "leadwright.log/1";
 
-    private const string Elapsed = "elapsed (s)";
+    private const string Elapsed = "start (s)";
 
     /// <summary>Writes a log as comma-separated text.</summary>
     /// <param name="log">The log.</param>

@@ -10,6 +10,8 @@ namespace Leadwright.Formats.Matching;
 /// <summary>Proposes what each column of a log holds: from its name, its unit and its numbers.</summary>
 internal sealed class LogColumnMatcher
 {
+    private const int MostNamed = 8;
+
     private readonly string _source;
     private readonly TableLayout _layout;
     private readonly ScannedColumn[] _columns;
@@ -262,10 +264,18 @@ internal sealed class LogColumnMatcher
             _questions.Add($"In which unit {(isOne ? "is column" : "are columns")} {names}?");
         }
 
-        foreach (var proposal in _proposals)
+        // Of many for one reason the first are named: each has its own line in what is shown of the columns.
+        foreach (var alike in _proposals.OfType<ColumnProposal>().Where(proposal => proposal.IsUnknown).GroupBy(proposal => proposal.Why))
         {
-            if (proposal is { Role: ColumnRole.Value, Quantity: LogQuantity.Other, IsStated: false })
-                _warnings.Add(new ReadWarning($"Column '{proposal.Heading}' is {proposal.Why}."));
+            var count = alike.Count();
+            if (count <= MostNamed)
+            {
+                foreach (var proposal in alike) _warnings.Add(new ReadWarning($"Column '{proposal.Heading}' is {proposal.Why}."));
+            }
+            else
+            {
+                _warnings.Add(new ReadWarning($"{count} columns are {alike.Key.Replace("its own name", "their own name", StringComparison.Ordinal)}: {string.Join(", ", alike.Take(MostNamed).Select(proposal => $"'{proposal.Heading}'"))} and {count - MostNamed} more."));
+            }
         }
     }
 

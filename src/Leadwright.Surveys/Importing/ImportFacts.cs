@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text.Json;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
-using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Http.Json;
+using Leadwright.App.Tests.Verbs;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Logs;
@@ -90,6 +91,42 @@ public sealed class SurveyResultTests(ServedFolder served) : IClassFixture<Serve
         using var back = await SwitchAsync(new LayerSwitch(layer.Id, true, "There is no generation after all.", after.Sequence));
         Assert.Equal(HttpStatusCode.NoContent, back.StatusCode);
         Assert.Equal(before.Mend.Energy, (await MendAsync()).Mend.Energy);
+    }
+
+    [Fact]
+    public async Task The_screens_write_the_tables_that_the_verbs_write_byte_for_byte_layers_and_all()
+    {
+        var folder = Path.Combine(served.Folder, _id);
+        await served.ResultAsync($"api/surveys/{_id}/guard");
+        var all = await MendAsync();
+        var (spans, mended) = (Table("spans"), Table("mended"));
+        Assert.Equal((spans, mended), await ByVerbsAsync());
+
+        var layer = all.Layers.Single(one => one.Correction.Kind == "clamp-reversed");
+        using var off = await SwitchAsync(new LayerSwitch(layer.Id, false, "Not so.", (await MendAsync()).Sequence));
+        Assert.Equal(HttpStatusCode.NoContent, off.StatusCode);
+        await MendAsync();
+        var without = Table("mended");
+        Assert.NotEqual(mended, without);
+        Assert.Equal((spans, without), await ByVerbsAsync());
+
+        // Switched on again everything is known, and the table follows all the same.
+        using var on = await SwitchAsync(new LayerSwitch(layer.Id, true, "It is.", (await MendAsync()).Sequence));
+        Assert.Equal(HttpStatusCode.NoContent, on.StatusCode);
+        await MendAsync();
+        Assert.Equal(mended, Table("mended"));
+
+        string Table(string kind) => Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(
+            File.ReadAllBytes(Assert.Single(Directory.EnumerateFiles(Path.Combine(folder, "tables", kind), "part-0.parquet", SearchOption.AllDirectories)))));
+
+        async Task<(string Spans, string Mended)> ByVerbsAsync()
+        {
+            foreach (var kind in new[] { "spans", "mended" }) Directory.Delete(Path.Combine(folder, "tables", kind), recursive: true);
+            var run = new CommandRun();
+            await run.RunAsync("guard", folder, "--keep");
+            await run.RunAsync("mend", folder, "--keep");
+            return (Table("spans"), Table("mended"));
+        }
     }
 
     [Fact]

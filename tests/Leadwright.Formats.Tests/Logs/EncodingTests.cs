@@ -78,6 +78,18 @@ public sealed class EncodingTests
     }
 
     [Fact]
+    public void Of_many_columns_that_nobody_understands_for_one_reason_the_first_are_named()
+    {
+        var heads = string.Join(';', Enumerable.Range(1, 30).Select(column => $"Zorb {column}"));
+        var rows = string.Concat(Enumerable.Range(0, 20).Select(row => FormattableString.Invariant($"2026-03-13 {row:00}:00;{string.Join(';', Enumerable.Range(1, 30).Select(column => (column * 1000) + row))}\n")));
+        var file = ReadLog.Of(TestData.Text("a.csv", $"Time;{heads}\n{rows}"));
+        var told = Assert.Single(file.Warnings, warning => warning.Says.Contains("under their own name", StringComparison.Ordinal)).Says;
+        Assert.StartsWith("30 columns are kept under their own name: ", told, StringComparison.Ordinal);
+        Assert.EndsWith("'Zorb 1', 'Zorb 2', 'Zorb 3', 'Zorb 4', 'Zorb 5', 'Zorb 6', 'Zorb 7', 'Zorb 8' and 22 more.", told, StringComparison.Ordinal);
+        Assert.Contains(LogQuestions.Columns, file.Questions);
+    }
+
+    [Fact]
     public void Names_that_are_none_are_none() => Assert.Null(TextEncodings.Find("no-such-page"));
 
     private static InputFile Table(string heads)

@@ -48,7 +48,7 @@ public sealed class LogWriterTests
         using var stream = new MemoryStream();
         if (isParquet) await LogWriter.WriteParquetAsync(log, stream, cancellation: TestContext.Current.CancellationToken);
         else await LogWriter.WriteCsvAsync(log, stream, cancellation: TestContext.Current.CancellationToken);
-        if (!isParquet) Assert.StartsWith("elapsed (s),V1_rms_V\n0,230\n900,231\n", Encoding.UTF8.GetString(stream.ToArray()).Replace("\r\n", "\n", StringComparison.Ordinal), StringComparison.Ordinal);
+        if (!isParquet) Assert.StartsWith("start (s),V1_rms_V\n0,230\n900,231\n", Encoding.UTF8.GetString(stream.ToArray()).Replace("\r\n", "\n", StringComparison.Ordinal), StringComparison.Ordinal);
 
         var file = ReadLog.Of(new InputFile("log", stream.ToArray()));
         Assert.Equal(log.Starts.ToArray(), file.Log.Starts.ToArray());

@@ -104,8 +104,8 @@ internal static class SurveyEndpoints
     {
         api.MapGet("/surveys/{id}/guard", (string id, string? recording) =>
         {
-            var (desk, _, _) = results.Find(id, recording);
-            return Json(results.KnownGuard(id, desk)) ?? Started(works, $"guard {id} {desk.Key}", (work, stop) => results.GuardAsync(id, desk, work, stop));
+            var (desk, state, name) = results.Find(id, recording);
+            return Json(results.KnownGuard(id, desk, state, name)) ?? Started(works, $"guard {id} {desk.Key}", (work, stop) => results.GuardAsync(id, desk, state, name, work, stop));
         });
         api.MapGet("/surveys/{id}/mend", (string id, string? recording) =>
         {

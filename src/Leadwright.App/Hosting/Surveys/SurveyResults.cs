@@ -59,10 +59,11 @@ internal sealed class SurveyResults(ServedSurveys surveys)
     }
 
     /// <summary>The guard of a recording as JSON, if it was worked out before.</summary>
-    public byte[]? KnownGuard(string id, RecordingDesk desk) => ResultFiles.Read(surveys.PathOf(id), desk.Key, "guard.json");
+    public byte[]? KnownGuard(string id, RecordingDesk desk, SurveyState state, string recording) =>
+        TablesOf(id, desk, state, recording).HasSpans ? ResultFiles.Read(surveys.PathOf(id), desk.Key, "guard.json") : null;
 
     /// <summary>Works the guard of a recording out.</summary>
-    public async Task GuardAsync(string id, RecordingDesk desk, SurveyWork work, CancellationToken cancellation)
+    public async Task GuardAsync(string id, RecordingDesk desk, SurveyState state, string recording, SurveyWork work, CancellationToken cancellation)
     {
         await ReadAsync(desk, work, cancellation);
         work.Report("Guarding: comparing every channel with the others", 0.3);
@@ -70,12 +71,14 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         var json = GuardJson.Line(desk.FileName, report, (await desk.ReadAsync(cancellation)).Log?.Clock ?? []);
         // How the file was read belongs to what a person must know.
         if (!notes.IsEmpty) json = $"{json[..^1]},\"reading\":{JsonSerializer.Serialize([.. notes], ReadingJson.Default.StringArray)}}}";
+        await TablesOf(id, desk, state, recording).KeepSpansAsync(report, cancellation);
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, "guard.json", Encoding.UTF8.GetBytes(json));
     }
 
     /// <summary>The mending of a recording as JSON, if it was worked out before with the layers as they are.</summary>
     public byte[]? KnownMend(string id, RecordingDesk desk, SurveyState state, string recording) =>
-        ResultFiles.Read(surveys.PathOf(id), desk.Key, MendName(state, recording)) is { } kept ? WithState(kept, state, recording) : null;
+        TablesOf(id, desk, state, recording).HasMended(MendName(state, recording))
+        && ResultFiles.Read(surveys.PathOf(id), desk.Key, MendName(state, recording)) is { } kept ? WithState(kept, state, recording) : null;
 
     /// <summary>Works the mending of a recording out.</summary>
     public async Task MendAsync(string id, RecordingDesk desk, SurveyState state, string recording, SurveyWork work, CancellationToken cancellation)
@@ -86,6 +89,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         work.Report("Mending, and measuring how far it can be trusted", 0.5);
         var whole = await desk.MendAsync([], cancellation);
         var current = await desk.MendAsync(CorrectionLayers.OffOf(state, recording), cancellation);
+        await TablesOf(id, desk, state, recording).KeepMendedAsync(current, MendName(state, recording), cancellation);
         var sheets = Sheet(whole, notes).Corrections;
         var answer = new MendAnswer { Sequence = state.LastEntry, Mend = Sheet(current, notes), Layers = CorrectionLayers.Of(state, recording, whole, sheets) };
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, MendName(state, recording), JsonSerializer.SerializeToUtf8Bytes(answer, SurveyJson.Default.MendAnswer));
@@ -188,6 +192,8 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         work.Report("Reading the recording", 0.05);
         await desk.ReadAsync(cancellation);
     }
+
+    private KeptTables TablesOf(string id, RecordingDesk desk, SurveyState state, string recording) => new(surveys.PathOf(id), state, recording, desk.Key);
 
     private static string MendName(SurveyState state, string recording) =>
         RecordingDesk.KeyOf(CorrectionLayers.OffOf(state, recording)) is { Length: > 0 } off ? $"mend-{ResultFiles.KeyOf([off])}.json" : "mend.json";

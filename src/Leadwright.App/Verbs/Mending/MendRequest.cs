@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Mending;
 
 namespace Leadwright.App.Verbs.Mending;
 
@@ -9,6 +11,9 @@ internal sealed record MendRequest(RecordingRequest Recording, CheckOptions Know
 {
     /// <summary>The mended table to write; null for none.</summary>
     public string? Output { get; init; }
+
+    /// <summary>Findings that a person does not accept: corrections that are switched off in the survey.</summary>
+    public ImmutableArray<WithdrawnFinding> Withdrawn { get; init; } = [];
 
     /// <summary>Accuracy of recorder and clamps, percent; 0 when not stated.</summary>
     public double AccuracyPercent { get; init; }

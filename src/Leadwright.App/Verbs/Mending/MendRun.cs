@@ -29,9 +29,12 @@ internal static class MendRun
                 Service = service, Nominal = NominalText.Parse(request.Recording.Nominal, service), FrequencyHertz = request.Recording.FrequencyHertz, Check = request.Known,
             },
             cancellation);
-        var report = Mend(file, guard, request, cancellation);
+        var report = Mend(file, WithdrawnFinding.TakeOut(guard, request.Withdrawn), request, cancellation);
         if (request.Output is { } output) await WriteAsync(output, path, report, cancellation);
-        return new MendDocument(path, report, file.Warnings) { Table = request.Output };
+        var notes = file.Warnings;
+        if (!request.Withdrawn.IsEmpty)
+            notes = notes.Add($"{(request.Withdrawn.Length == 1 ? "1 correction is" : $"{request.Withdrawn.Length} corrections are")} switched off in the survey and not made.");
+        return new MendDocument(path, report, notes) { Table = request.Output };
     }
 
     /// <summary>Mends what was read, by what a guard found in it.</summary>

@@ -1,8 +1,8 @@
 using System.CommandLine;
+using Leadwright.App.Hosting.Surveys;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Mending;
 using Leadwright.Reports.Mending;
-using Leadwright.Surveys.Tables;
 
 namespace Leadwright.App.Verbs.Mending;
 
@@ -45,6 +45,7 @@ public sealed class MendVerb
             try
             {
                 var completed = request with { Recording = input.Complete(request.Recording), Known = _options.KnownOf(parsed, input.State) };
+                if (input is { State: { } state, Recording: { } recording }) completed = completed with { Withdrawn = CorrectionLayers.OffOf(state, recording) };
                 var document = await MendRun.MendAsync(input.Path, completed, cancellation);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document));
@@ -61,14 +62,7 @@ public sealed class MendVerb
     }
 
     private static Task KeepAsync(SurveyInput input, MendReport report, CancellationToken cancellation) => input.KeepTableAsync(
-        (folder, survey, part) => SurveyTables.WriteLogAsync(
-            folder, survey, report.Log,
-            new TableWriteOptions
-            {
-                Table = new TableName(TableName.Mended, part), Standings = report.Standings,
-                Metadata = new Dictionary<string, string>(StringComparer.Ordinal) { ["recording"] = input.Recording!, ["made_by"] = MendJson.Schema },
-            },
-            cancellation));
+        (folder, survey, part) => MendedTable.WriteAsync(folder, survey, part, input.Recording!, report, cancellation));
 
     private static ExitCode CodeOf(MendReport report) =>
         !report.Corrections.IsEmpty ? ExitCode.FaultsFound : report.IsUndecided ? ExitCode.CannotDecide : ExitCode.NothingWrong;

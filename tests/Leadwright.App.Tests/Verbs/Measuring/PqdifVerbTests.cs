@@ -51,6 +51,24 @@ public sealed class PqdifVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task Measured_rows_are_written_in_UTC_and_read_back_by_the_recorder_s_clock()
+    {
+        // PQDIF's times are UTC (IEEE 1159.3): the recorder's clock was two hours ahead of it.
+        var (comtrade, _) = Recordings();
+        var (plain, moved) = (Path.Combine(_folder, "plain.pqd"), Path.Combine(_folder, "moved.pqd"));
+        Assert.Equal(0, (await RunAsync("measure", comtrade, "--nominal", "230/400", "-o", plain, "--interval", "cycles")).Code);
+        Assert.Equal(0, (await RunAsync("measure", comtrade, "--nominal", "230/400", "-o", moved, "--interval", "cycles", "--utc-offset", "+02:00")).Code);
+        var clock = await StartsAsync(plain, TimeSpan.Zero);
+        var utc = await StartsAsync(moved, TimeSpan.Zero);
+        Assert.Equal(clock.Select(ticks => ticks - (2 * TimeSpan.TicksPerHour)), utc);
+        Assert.Equal(clock, await StartsAsync(moved, TimeSpan.FromHours(2)));
+
+        async Task<long[]> StartsAsync(string path, TimeSpan offset) => Assert.Single(PqdifReader.Read(
+            new InputFile(path, await File.ReadAllBytesAsync(path, TestContext.Current.CancellationToken)), new PqdifReadOptions { UtcOffset = offset },
+            cancellationToken: TestContext.Current.CancellationToken).Logs).Log.Starts.ToArray();
+    }
+
+    [Fact]
     public async Task A_file_of_logged_values_is_no_waveform_and_says_so()
     {
         var path = Path.Combine(_folder, "trend.pqd");
