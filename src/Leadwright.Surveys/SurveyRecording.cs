@@ -17,6 +17,9 @@ public sealed record SurveyRecording(string Name, DateTimeOffset Imported, long 
     /// <summary>How its columns are to be read, a document <c>leadwright.columns/1</c>, as a person confirmed it; null when nobody did.</summary>
     public JsonElement? Columns { get; init; }
 
+    /// <summary>True while a person should say what its columns hold: something was asked or is not sure, and nobody confirmed it.</summary>
+    public bool AsksColumns => Facts is { Kind: "log", Columns: not null, IsConfirmed: false } && Columns is null && Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unsure");
+
     /// <summary>True when it was taken out of the work. Its files stay.</summary>
     public bool IsRemoved { get; init; }
 

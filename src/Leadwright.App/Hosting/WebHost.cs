@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
+using System.Text;
 using Leadwright.App.Hosting.Lan;
 using Leadwright.App.Hosting.Surveys;
 using Leadwright.Surveys;
@@ -25,6 +26,8 @@ public static class WebHost
     {
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(output);
+        // Texts of recorders are in code pages of their countries.
+        Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
         MakeDataFolder(options);
         var surveys = new ServedSurveys(options.DataFolder ?? DefaultDataFolder(), SurveyAuthor.OfAccount());
         if (options.Demo) await MakeDemoAsync(surveys, cancellation);

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
 using Leadwright.App.Verbs.Matching;
@@ -56,6 +57,8 @@ public static class LeadwrightCommand
     public static RootCommand Root(TextWriter output, TextWriter error, CheckVerb check)
     {
         ArgumentNullException.ThrowIfNull(check);
+        // Texts of recorders are in code pages of their countries.
+        Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
         var root = new RootCommand("Leadwright proves how a temporary power recorder is connected, and names the lead to move.");
         root.Add(check.Command(output, error));
         root.Add(new GuardVerb().Command(output, error));

@@ -33,6 +33,9 @@ internal sealed class LogOptions
         HelpName = "HH:MM",
     };
 
+    private readonly Option<string?> _encoding = VerbOptions.Among(
+        "--encoding", "How the letters of a text are written, where it does not say and its words do not settle it.", null, [.. Formats.Text.TextEncodings.Names]);
+
     /// <summary>Makes the options.</summary>
     public LogOptions()
     {
@@ -48,7 +51,7 @@ internal sealed class LogOptions
         {
             if (result.GetValueOrDefault<string?>() is { } text && OffsetOf(text) is null) result.AddError($"--utc-offset: '{text}' is no offset. Write it as +02:00 or -05:30.");
         });
-        All = [_match, _dates, _stamps, _sheet, _start, _offset];
+        All = [_match, _dates, _stamps, _sheet, _start, _offset, _encoding];
     }
 
     /// <summary>The options, in the order of the help.</summary>
@@ -68,6 +71,7 @@ internal sealed class LogOptions
         Sheet = parsed.GetValue(_sheet),
         LogStart = parsed.GetValue(_start) is { } start ? TimeOf(start) : null,
         UtcOffset = parsed.GetValue(_offset) is { } offset ? OffsetOf(offset) ?? default : default,
+        Encoding = parsed.GetValue(_encoding),
         Match = parsed.GetValue(_match) is { } path ? ProfileOf(path) : null,
     };
 

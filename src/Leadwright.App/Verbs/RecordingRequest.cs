@@ -6,6 +6,7 @@ using Leadwright.Formats.Csv;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Formats.Pqdif;
+using Leadwright.Formats.Text;
 using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs;
@@ -55,6 +56,9 @@ public record RecordingRequest
     /// <summary>What the recorder's clock is ahead of UTC, for formats whose times are UTC. Default nothing.</summary>
     public TimeSpan UtcOffset { get; init; }
 
+    /// <summary>How the letters of a text are written, by a name of <see cref="TextEncodings.Names"/>; null to find it out.</summary>
+    public string? Encoding { get; init; }
+
     /// <summary>What a person says of single columns of a log; wins over everything else.</summary>
     public ImmutableArray<ColumnStatement> Statements { get; init; } = [];
 
@@ -73,6 +77,7 @@ public record RecordingRequest
             Scaling.Secondary => ComtradeScaling.Secondary,
             _ => ComtradeScaling.AsRecorded,
         },
+        Encoding = TextEncodings.Find(Encoding),
     };
 
     /// <summary>How to read PQDIF.</summary>
@@ -82,6 +87,7 @@ public record RecordingRequest
     public LogReadOptions ToLogOptions() => new()
     {
         DecimalMark = DecimalMark,
+        Encoding = TextEncodings.Find(Encoding),
         DateOrder = Dates,
         Stamps = Stamps,
         Sheet = Sheet,
@@ -105,6 +111,7 @@ public record RecordingRequest
         DecimalMark = DecimalMark ?? reading.Mark,
         Channels = Channels ?? reading.Channels,
         Sheet = Sheet ?? reading.Sheet,
+        Encoding = Encoding ?? reading.Encoding,
         LogStart = LogStart ?? reading.Start,
         UtcOffset = UtcOffset == TimeSpan.Zero ? reading.UtcOffset : UtcOffset,
         Stamps = Stamps ?? (reading.AreTimesEnds ? StampPlace.End : null),
@@ -115,6 +122,7 @@ public record RecordingRequest
     {
         RateHertz = RateHertz,
         DecimalMark = DecimalMark,
+        Encoding = TextEncodings.Find(Encoding),
         Columns = [.. (Columns ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
     };
 }

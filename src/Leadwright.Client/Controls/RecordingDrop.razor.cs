@@ -29,6 +29,9 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
     [Inject]
     private ISurveyApi Api { get; set; } = null!;
 
+    [Inject]
+    private NavigationManager Navigation { get; set; } = null!;
+
     /// <inheritdoc/>
     public void Dispose()
     {
@@ -62,7 +65,9 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
             StateHasChanged();
             var made = await Api.ImportAsync(Id, files, new Reporter(this), _stopping.Token);
             _work = null;
-            await Imported.InvokeAsync(Id.Length > 0 ? Id : made);
+            var id = Id.Length > 0 ? Id : made;
+            if (await AsksColumnsAsync(id, _stopping.Token)) Navigation.NavigateTo($"surveys/{Uri.EscapeDataString(id)}/columns");
+            else await Imported.InvokeAsync(id);
         }
         catch (SurveyApiException failure)
         {
@@ -77,6 +82,10 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
             _work = null;
         }
     }
+
+    // What a column holds is settled before anything is worked out from it.
+    private async Task<bool> AsksColumnsAsync(string id, CancellationToken cancellation) =>
+        (await Api.OpenAsync(id, cancellation)).Recordings is [.., { AsksColumns: true }];
 
     private Task StopAsync() => _stopping?.CancelAsync() ?? Task.CompletedTask;
 

@@ -30,6 +30,8 @@ public sealed partial class SurveyHead : ComponentBase
     [Inject]
     private NavigationManager Navigation { get; set; } = null!;
 
+    private RecordingCard? Looked => Sheet?.Recordings.LastOrDefault(recording => Recording.Length == 0 || recording.Name == Recording);
+
     private string Address(string screen, string? recording = null)
     {
         var name = recording ?? Recording;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Client.Surveys;
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Text;
 
 namespace Leadwright.Client.Model;
@@ -50,7 +51,7 @@ public static class SavedTables
         return text.ToString();
     }
 
-    private static string At(DateTime time) => time.ToString(Time, CultureInfo.InvariantCulture);
+    private static string At(DateTime time) => RecordTime.Iso(time, Time);
 
     private static string Number(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("R", CultureInfo.InvariantCulture) : "";
 }

@@ -31,6 +31,13 @@ public interface ISurveyApi
     /// <returns>What was made: the name of the recording or of the survey.</returns>
     Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, IProgress<WorkState> progress, CancellationToken cancellation = default);
 
+    /// <summary>How the columns of a recording are read, to be looked at and confirmed.</summary>
+    Task<ColumnMatchSheet> MatchAsync(string id, string recording, CancellationToken cancellation = default);
+
+    /// <summary>Confirms how the columns of a recording are read.</summary>
+    /// <returns>What was done, in words.</returns>
+    Task<string> ConfirmAsync(string id, string recording, ColumnMatchKeep columns, IProgress<WorkState> progress, CancellationToken cancellation = default);
+
     /// <summary>Guards a recording.</summary>
     Task<GuardSheet> GuardAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default);
 

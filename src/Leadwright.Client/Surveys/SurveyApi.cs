@@ -66,6 +66,18 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
     }
 
     /// <inheritdoc/>
+    public Task<ColumnMatchSheet> MatchAsync(string id, string recording, CancellationToken cancellation = default) =>
+        GetAsync($"{Of(id)}/match?recording={Uri.EscapeDataString(recording)}", SurveyJson.Default.ColumnMatchSheet, cancellation);
+
+    /// <inheritdoc/>
+    public async Task<string> ConfirmAsync(string id, string recording, ColumnMatchKeep columns, IProgress<WorkState> progress, CancellationToken cancellation = default)
+    {
+        var work = await PostAsync(
+            $"{Of(id)}/match?recording={Uri.EscapeDataString(recording)}", JsonContent.Create(columns, SurveyJson.Default.ColumnMatchKeep), SurveyJson.Default.WorkState, cancellation);
+        return (await AwaitAsync(work, progress, cancellation)).Made;
+    }
+
+    /// <inheritdoc/>
     public Task<GuardSheet> GuardAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default) =>
         WorkAsync($"{Of(id)}/guard?recording={Uri.EscapeDataString(recording)}", SurveyJson.Default.GuardSheet, progress, cancellation);
 

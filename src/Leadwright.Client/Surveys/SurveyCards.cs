@@ -76,6 +76,9 @@ public sealed record RecordingCard(string Name, string File)
     /// <summary>True when it holds samples of waves.</summary>
     public bool IsSampled { get; init; }
 
+    /// <summary>True while a person should say what its columns hold.</summary>
+    public bool AsksColumns { get; init; }
+
     /// <summary>Length of its files.</summary>
     public long Bytes { get; init; }
 

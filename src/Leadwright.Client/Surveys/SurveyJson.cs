@@ -4,7 +4,7 @@ using System.Text.Json.Serialization;
 namespace Leadwright.Client.Surveys;
 
 /// <summary>How the screens and the host write to each other: the same names as the verbs' JSON.</summary>
-[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, PropertyNameCaseInsensitive = false)]
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, PropertyNameCaseInsensitive = false, Converters = [typeof(RecordTimeJson)])]
 [JsonSerializable(typeof(ImmutableArray<SurveyCard>))]
 [JsonSerializable(typeof(SurveySheet))]
 [JsonSerializable(typeof(NewSurvey))]
@@ -12,6 +12,8 @@ namespace Leadwright.Client.Surveys;
 [JsonSerializable(typeof(ProblemSheet))]
 [JsonSerializable(typeof(ImmutableArray<JournalRow>))]
 [JsonSerializable(typeof(ImmutableArray<ColumnCard>))]
+[JsonSerializable(typeof(ColumnMatchSheet))]
+[JsonSerializable(typeof(ColumnMatchKeep))]
 [JsonSerializable(typeof(SessionCard))]
 [JsonSerializable(typeof(GuardSheet))]
 [JsonSerializable(typeof(MendAnswer))]

@@ -1,3 +1,4 @@
+using Leadwright.Core.Logs;
 using Leadwright.Documents.Drawings;
 using Leadwright.Documents.Words;
 
@@ -82,7 +83,7 @@ internal sealed class ChartFrame
             {
                 if (at < from) continue;
                 Board.Line(X(at.Ticks), Top, X(at.Ticks), bottom, Palette.Faint, 0.5);
-                Board.Text(X(at.Ticks), bottom + 10, days * 24 < 2 ? $"{at:HH:mm}" : $"{at:HH}:00", TextSize, TextAnchor.Middle, colour: Palette.Soft);
+                Board.Text(X(at.Ticks), bottom + 10, RecordTime.Text(at, days * 24 < 2 ? "HH:mm" : "HH':00'"), TextSize, TextAnchor.Middle, colour: Palette.Soft);
             }
 
             Board.Text(Left, bottom + 20, Words.Day(from), TextSize, isBold: true, colour: Palette.Soft);

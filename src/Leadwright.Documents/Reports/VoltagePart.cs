@@ -1,4 +1,3 @@
-using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
@@ -79,7 +78,7 @@ internal static class VoltagePart
             "Events", words.Of("events.caption"),
             [context.Text("col.start"), context.Text("col.kind"), context.Text("col.channels"), context.Text("col.length"), context.Number("col.extreme", "%"), .. CurveColumns(context), context.Text("col.origin")],
             events.Take(MostEvents).Select(found => TableRow.Of([
-                new TableCell(found.Start.ToString("yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture)) { Time = found.Start }, words.Of($"event.{found.Kind}") + (found.IsCutShort ? $" ({words.Of("event.cut-short")})" : ""), string.Join(' ', found.Channels),
+                new TableCell(RecordTime.Text(found.Start, "yyyy-MM-dd HH:mm:ss.fff")) { Time = found.Start }, words.Of($"event.{found.Kind}") + (found.IsCutShort ? $" ({words.Of("event.cut-short")})" : ""), string.Join(' ', found.Channels),
                 words.Length(found.Seconds), context.Fixed(found.ExtremePercent, "0.0"), .. Regions(context, found),
                 found.Origin is { } origin ? words.Of($"side.{origin.Side.ToString().ToLowerInvariant()}") : "–"])),
             events.Length > MostEvents ? words.Of("events.more", ("count", $"{events.Length - MostEvents}")) : "");

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Leadwright.Core.Logs;
 using Leadwright.Formats;
 
 namespace Leadwright.Documents.Words;
@@ -108,18 +109,18 @@ public sealed partial class ReportWords
     }
 
     /// <summary>A day as <c>Mon 2 Mar</c>.</summary>
-    public string Day(DateTime time) => $"{Days[(int)time.DayOfWeek]} {Date(time)}";
+    public string Day(DateTime time) => !RecordTime.IsDated(time) ? RecordTime.Text(time, "") : $"{Days[(int)time.DayOfWeek]} {Date(time)}";
 
     /// <summary>A date as <c>2 Mar</c>.</summary>
-    public string Date(DateTime time) => $"{time.Day.ToString(CultureInfo.InvariantCulture)} {Months[time.Month - 1]}";
+    public string Date(DateTime time) => !RecordTime.IsDated(time) ? RecordTime.Text(time, "") : $"{time.Day.ToString(CultureInfo.InvariantCulture)} {Months[time.Month - 1]}";
 
     /// <summary>A time as <c>Mon 2 Mar 2026 14:02</c>.</summary>
     public string Time(DateTime time) =>
-        $"{Day(time)} {time.Year.ToString(CultureInfo.InvariantCulture)} {time.ToString(time.Second == 0 && time.Millisecond == 0 ? "HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture)}";
+        !RecordTime.IsDated(time) ? RecordTime.Text(time, "") : $"{Day(time)} {time.Year.ToString(CultureInfo.InvariantCulture)} {time.ToString(time.Second == 0 && time.Millisecond == 0 ? "HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture)}";
 
     /// <summary>A time as <c>2026-03-02 14:02</c>, for tables.</summary>
     public static string Stamp(DateTime time) =>
-        time.ToString(time.Ticks % TimeSpan.TicksPerMinute == 0 ? "yyyy-MM-dd HH:mm" : time.Ticks % TimeSpan.TicksPerSecond == 0 ? "yyyy-MM-dd HH:mm:ss" : "yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture);
+        RecordTime.Text(time, time.Ticks % TimeSpan.TicksPerMinute == 0 ? "yyyy-MM-dd HH:mm" : time.Ticks % TimeSpan.TicksPerSecond == 0 ? "yyyy-MM-dd HH:mm:ss" : "yyyy-MM-dd HH:mm:ss.fff");
 
     /// <summary>A length of time with its unit.</summary>
     public string Length(double seconds) => Kept(seconds switch

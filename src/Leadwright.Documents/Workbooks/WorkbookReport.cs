@@ -74,7 +74,7 @@ public static partial class WorkbookReport
     }
 
     private static StyledCell CellOf(TableCell cell, StyleId? style) =>
-        cell.Time is { } time ? new StyledCell(time, style)
+        cell.Time is { Year: > 1 } time ? new StyledCell(time, style)
         : double.IsFinite(cell.Number) ? new StyledCell(cell.Number, style)
         : cell.Text is "–" or "" ? new StyledCell((string?)null, style)
         : new StyledCell(cell.Text, style);

@@ -23,7 +23,7 @@ public static class ComtradeReader
         ArgumentNullException.ThrowIfNull(cfg);
         ArgumentNullException.ThrowIfNull(dat);
         var warnings = new List<ReadWarning>();
-        var configuration = ComtradeConfigurationReader.Read(cfg.Bytes.Span, cfg.Name, warnings);
+        var configuration = ComtradeConfigurationReader.Read(SourceText.Lines(cfg.Bytes.Span, cfg.Name, stated: options?.Encoding, warnings: warnings), cfg.Name, warnings);
         return ReadData(configuration, dat.Bytes.Span, dat.Name, 1, 0, options ?? new(), warnings);
     }
 
@@ -41,7 +41,7 @@ public static class ComtradeReader
         var sections = ComtradeCombinedFile.Split(stream, cff.Name, warnings);
         var bytes = cff.Bytes.Span;
         var configuration = ComtradeConfigurationReader.Read(
-            SourceText.Lines(sections.Cfg.Of(bytes), cff.Name, sections.Cfg.FirstLine, sections.Cfg.Start), cff.Name, warnings);
+            SourceText.Lines(sections.Cfg.Of(bytes), cff.Name, sections.Cfg.FirstLine, sections.Cfg.Start, options?.Encoding, warnings), cff.Name, warnings);
         RefuseOtherDataType(configuration, sections, cff.Name);
         var record = ReadData(
             configuration, sections.Dat.Of(bytes), cff.Name, sections.Dat.FirstLine, sections.Dat.Start, options ?? new(), warnings);

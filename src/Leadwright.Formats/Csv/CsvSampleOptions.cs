@@ -14,6 +14,9 @@ public sealed record CsvSampleOptions
     /// <summary>The decimal mark: point or comma.</summary>
     public char? DecimalMark { get; init; }
 
+    /// <summary>How the letters of headings are written, for a text that does not say. Null to find it out.</summary>
+    public System.Text.Encoding? Encoding { get; init; }
+
     /// <summary>Column headings with unit, such as <c>V1 (V)</c>, for a file without a heading row; wins over a
     /// <c># columns:</c> line. Empty to read the heading row of the file.</summary>
     public ImmutableArray<string> Columns { get; init; } = [];

@@ -21,7 +21,7 @@ public static class CsvSampleReader
         ArgumentNullException.ThrowIfNull(file);
         options ??= new();
         var warnings = new List<ReadWarning>();
-        var lines = SourceText.Lines(file.Bytes.Span, file.Name);
+        var lines = SourceText.Lines(file.Bytes.Span, file.Name, stated: options.Encoding, warnings: warnings);
         var head = CsvHead.Of(lines, file.Name, options, warnings);
         lines.RemoveAll(line => line.Number < head.FirstLine || line.IsBlank);
         DropCutLastRow(lines, head, file.Bytes.Span, warnings);

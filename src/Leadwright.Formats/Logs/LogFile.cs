@@ -30,6 +30,9 @@ public sealed record LogFile(
     /// <summary>True when it was read as a person confirmed for tables with its headings.</summary>
     public bool IsConfirmed { get; init; }
 
+    /// <summary>The first cells of each column that hold something, as written, in the order of <see cref="Columns"/>: what a person looks at to say what a column holds.</summary>
+    public ImmutableArray<ImmutableArray<string>> FirstCells { get; init; } = [];
+
     /// <summary>What only a person can know: whole sentences that end in a question.</summary>
     public ImmutableArray<string> Questions { get; init; } = [];
 }

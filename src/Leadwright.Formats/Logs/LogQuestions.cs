@@ -8,6 +8,9 @@ public static class LogQuestions
     /// <summary>Which end of its interval a row is stamped with.</summary>
     public const string Stamps = "Is a row stamped at the start of its interval?";
 
+    /// <summary>What the values are, where not one column was understood.</summary>
+    public const string Columns = "What do the columns hold? Not one of them was understood: nothing can be guarded, mended or studied until a person says it.";
+
     /// <summary>The time of second 0.</summary>
     public const string Start = "When did the log start?";
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text;
 using Leadwright.Formats.Matching;
 
 namespace Leadwright.Formats.Logs;
@@ -11,6 +12,9 @@ public sealed record LogReadOptions
 
     /// <summary>The decimal mark of a table of text: point or comma.</summary>
     public char? DecimalMark { get; init; }
+
+    /// <summary>How the letters of a table of text are written, for one that does not say.</summary>
+    public Encoding? Encoding { get; init; }
 
     /// <summary>In which order the parts of a date stand.</summary>
     public DateOrder? DateOrder { get; init; }

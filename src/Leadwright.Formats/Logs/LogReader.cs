@@ -99,7 +99,7 @@ public static class LogReader
     private static OpenTable OpenText(string name, Stream stream, LogReadOptions options)
     {
         var start = stream.Position;
-        var encoding = TextDecoding.Of(stream);
+        var encoding = TextDecoding.Of(stream, options.Encoding, out var note);
         var separator = options.Separator ?? SeparatorSniffer.Of(SeparatorSniffer.LinesOf(name, stream, encoding));
         TableRows Rows()
         {
@@ -107,10 +107,10 @@ public static class LogReader
             return new TextRows(name, stream, encoding, separator);
         }
 
-        return OpenTable.Of(Rows, separator, []);
+        return OpenTable.Of(name, Rows, separator, note is null ? [] : [new ReadWarning(note)]);
     }
 
-    private static OpenTable OpenParquet(string name, Stream stream) => OpenTable.Of(() => ParquetRows.Start(name, stream), null, []);
+    private static OpenTable OpenParquet(string name, Stream stream) => OpenTable.Of(name, () => ParquetRows.Start(name, stream), null, []);
 
     private static OpenTable OpenWorkbook(string name, Stream stream, LogReadOptions options)
     {
@@ -118,7 +118,7 @@ public static class LogReader
         if (options.Sheet is { } wanted && sheets.FindIndex(sheet => string.Equals(sheet, wanted, StringComparison.OrdinalIgnoreCase)) is var stated)
         {
             return stated >= 0
-                ? OpenTable.Of(() => SheetRows.Start(name, stream, stated), null, [])
+                ? OpenTable.Of(name, () => SheetRows.Start(name, stream, stated), null, [])
                 : throw new FormatReadException(name, $"a worksheet '{wanted}'", string.Join(", ", sheets.Select(Quoted.Of)), "Name one of these.");
         }
 
@@ -126,7 +126,7 @@ public static class LogReader
         for (var index = 0; index < sheets.Count; index++)
         {
             var at = index;
-            var table = OpenTable.Of(() => SheetRows.Start(name, stream, at), null, []);
+            var table = OpenTable.Of(name, () => SheetRows.Start(name, stream, at), null, []);
             if (table.Layout is null)
             {
                 first ??= table;
@@ -136,7 +136,7 @@ public static class LogReader
             var others = sheets.Where((_, other) => other != at).ToList();
             return others.Count == 0 ? table : table with
             {
-                Warnings = [new ReadWarning($"Worksheet {Quoted.Of(sheets[at])} is read; not read: {string.Join(", ", others.Take(20).Select(Quoted.Of))}.")],
+                Warnings = [.. table.Warnings, new ReadWarning($"Worksheet {Quoted.Of(sheets[at])} is read; not read: {string.Join(", ", others.Take(20).Select(Quoted.Of))}.")],
             };
         }
 
@@ -185,6 +185,7 @@ public static class LogReader
         values.Tell(warnings);
         var stated = (profile?.Columns ?? []).Concat(options.Columns);
         var proposals = LogColumnMatcher.Match(name, layout, values.Columns, stated, options.NominalVolts, timeline.IntervalSeconds, warnings, questions);
+        if (!proposals.Any(proposal => proposal is { Role: ColumnRole.Value, Quantity: not LogQuantity.Other })) questions.Add(LogQuestions.Columns);
         TellDuplicates(name, timeline, stamps, values, warnings);
         cancellation.ThrowIfCancellationRequested();
         var (log, standings) = Assemble(timeline, values, proposals);
@@ -194,7 +195,7 @@ public static class LogReader
         return new LogFile(log, proposals, timeline.Clock, [.. warnings])
         {
             Separator = table.Separator, DecimalMark = mark, DateOrder = timeline.DateOrder, Stamps = timeline.Stamps, Standings = standings, Questions = [.. questions],
-            IsConfirmed = profile is not null,
+            IsConfirmed = profile is not null, FirstCells = [.. values.Columns.Select(column => column.First.ToImmutableArray())],
         };
     }
 
@@ -287,7 +288,7 @@ public static class LogReader
     /// <summary>A table that was opened, and its layout.</summary>
     private sealed record OpenTable(Func<TableRows> Rows, char? Separator, TableLayout? Layout, string? Why, ImmutableArray<ReadWarning> Warnings)
     {
-        public static OpenTable Of(Func<TableRows> rows, char? separator, ImmutableArray<ReadWarning> warnings)
+        public static OpenTable Of(string name, Func<TableRows> rows, char? separator, ImmutableArray<ReadWarning> warnings)
         {
             var head = new List<HeadRow>();
             using (var top = rows())
@@ -295,7 +296,10 @@ public static class LogReader
                 while (head.Count < LayoutSearch.HeadRows && top.Read()) head.Add(top.Keep());
             }
 
-            var layout = LayoutSearch.Of(head, out var why);
+            if (DayLayout.Of(name, head, out var why) is { } day)
+                return new OpenTable(() => new DayRows(rows(), day), separator, day.Table, null, [.. warnings, .. day.Notes.Select(note => new ReadWarning(note))]);
+            if (why is not null) return new OpenTable(rows, separator, null, why, warnings);
+            var layout = LayoutSearch.Of(head, out why);
             return new OpenTable(rows, separator, layout, why, warnings);
         }
     }

@@ -6,13 +6,15 @@ namespace Leadwright.Formats.Logs;
 
 /// <summary>Writes a log as a table that <see cref="LogReader"/> reads back the same.</summary>
 /// <remarks>
-/// Columns <c>start</c> and <c>end</c> of each interval, then one column a value, named by <see cref="LogNames"/>, in base units. A column with standings is
+/// Columns <c>start</c> and <c>end</c> of each interval, or <c>elapsed (s)</c> where no date is known, then one column a value, named by <see cref="LogNames"/>, in base units. A column with standings is
 /// followed by one of their words: <c>measured</c>, <c>mended</c>, <c>modelled</c>, <c>lost</c>.
 /// </remarks>
 public static class LogWriter
 {
     /// <summary>The format that the metadata of a Parquet table names.</summary>
     public const string Schema = "leadwright.log/1";
+
+    private const string Elapsed = "elapsed (s)";
 
     /// <summary>Writes a log as comma-separated text.</summary>
     /// <param name="log">The log.</param>
@@ -46,8 +48,13 @@ public static class LogWriter
     private static ImmutableArray<TableColumn> ColumnsOf(IntervalLog log, IReadOnlyDictionary<int, ReadOnlyMemory<Standing>>? standings)
     {
         var columns = ImmutableArray.CreateBuilder<TableColumn>();
-        columns.Add(new("start", TableColumnKind.Time));
-        columns.Add(new("end", TableColumnKind.Time));
+        if (HasDates(log))
+        {
+            columns.Add(new("start", TableColumnKind.Time));
+            columns.Add(new("end", TableColumnKind.Time));
+        }
+        else columns.Add(new(Elapsed, TableColumnKind.Number));
+
         for (var column = 0; column < log.Columns.Length; column++)
         {
             var name = LogNames.Of(log.Columns[column]);
@@ -73,15 +80,23 @@ public static class LogWriter
     private static void SetRow(IntervalLog log, int row, TableWriter writer, IReadOnlyDictionary<int, ReadOnlyMemory<Standing>>? standings)
     {
         var start = log.Starts.Span[row];
-        writer.Set(0, new DateTime(start));
-        writer.Set(1, new DateTime(start + log.IntervalTicks));
-        var at = 2;
+        var at = 0;
+        if (HasDates(log))
+        {
+            writer.Set(at++, new DateTime(start));
+            writer.Set(at++, new DateTime(start + log.IntervalTicks));
+        }
+        else writer.Set(at++, (double)start / TimeSpan.TicksPerSecond);
+
         for (var column = 0; column < log.Columns.Length; column++)
         {
             writer.Set(at++, log.Values(column)[row]);
             if (standings is not null && standings.TryGetValue(column, out var words)) writer.Set(at++, WordOf(words.Span[row]));
         }
     }
+
+    // Without a date there is no stamp: the table counts seconds from its own start, as the one that was read did.
+    private static bool HasDates(IntervalLog log) => log.Count == 0 || RecordTime.IsDated(log.From);
 
     private static string WordOf(Standing standing) => standing switch
     {

@@ -34,6 +34,9 @@ internal sealed class ScannedColumn
     /// <summary>The line of the first word.</summary>
     public int FirstWordLine { get; set; }
 
+    /// <summary>The first cells that hold something, as written.</summary>
+    public List<string> First { get; } = [];
+
     /// <summary>The base unit that stands in the cells; empty when none does.</summary>
     public string CellUnit { get; set; } = "";
 
@@ -45,6 +48,8 @@ internal sealed class ScannedColumn
 internal sealed class ValueScan
 {
     private const int MostWords = 4;
+    private const int MostFirst = 4;
+    private const int MostLetters = 40;
     private readonly TableLayout _layout;
     private readonly int _count;
     private readonly char _mark;
@@ -112,8 +117,10 @@ internal sealed class ValueScan
     {
         for (var column = 0; column < Columns.Length; column++)
         {
-            if (_layout.Time.Holds(column)) continue;
             var scanned = Columns[column];
+            if (scanned.First.Count < MostFirst && column < rows.Count && rows.KindOf(column) != CellKind.Empty && rows.TextOf(column) is { IsEmpty: false } text)
+                scanned.First.Add(text[..Math.Min(text.Length, MostLetters)].ToString());
+            if (_layout.Time.Holds(column)) continue;
             if (scanned.Standings is { } standings)
             {
                 if (TryStanding(rows.TextOf(column), out var standing)) standings[row] = standing;

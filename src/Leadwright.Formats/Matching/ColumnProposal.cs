@@ -16,6 +16,15 @@ namespace Leadwright.Formats.Matching;
 public sealed record ColumnProposal(
     int Index, string Heading, ColumnRole Role, LogQuantity Quantity, LogPlace Place, LogStatistic Statistic, string Unit, double Factor, double Confidence, string Why)
 {
+    /// <summary>The confidence below which a person should look at a match: what rests on a unit or on numbers alone, or on an assumed unit.</summary>
+    public const double SureFrom = 0.75;
+
+    /// <summary>True for a match that a person should look at before the column is used.</summary>
+    public bool IsUnsure => Role == ColumnRole.Value && !IsStated && Quantity != LogQuantity.Other && Confidence < SureFrom;
+
+    /// <summary>True for numbers that nobody understood: kept under their own name, and used for nothing.</summary>
+    public bool IsUnknown => Role == ColumnRole.Value && !IsStated && Quantity == LogQuantity.Other;
+
     /// <summary>True for energy back to the supply, counted for itself.</summary>
     public bool IsExport { get; init; }
 

@@ -23,7 +23,7 @@ internal sealed class PqdifLogs
         var channels = observation.Channels.Where(channel =>
             channel.Definition.QuantityType == PqdifQuantityType.Valuelog || channel.Definition.QuantityType == PqdifQuantityType.Phasor).ToList();
         if (channels.Count == 0) return;
-        if (observation.Start is null) warn("The start of a log is not stated: its times count from the first day of the year 1.");
+        if (observation.Start is null) warn("The start of a log is not stated: its times are given as the time since that start.");
         var interval = channels.Select(channel => IntervalOf(observation, channel)).FirstOrDefault(seconds => seconds > 0);
         foreach (var channel in channels)
         {

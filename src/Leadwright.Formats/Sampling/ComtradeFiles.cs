@@ -18,7 +18,7 @@ public static class ComtradeFiles
         ArgumentNullException.ThrowIfNull(cfg);
         ArgumentNullException.ThrowIfNull(data);
         var warnings = new List<ReadWarning>();
-        var configuration = ComtradeConfigurationReader.Read(cfg.Bytes.Span, cfg.Name, warnings);
+        var configuration = ComtradeConfigurationReader.Read(SourceText.Lines(cfg.Bytes.Span, cfg.Name, stated: options?.Encoding, warnings: warnings), cfg.Name, warnings);
         return TryOpen(configuration, dataName, data, 1, 0, options, warnings);
     }
 
@@ -37,7 +37,7 @@ public static class ComtradeFiles
         cff.Position = sections.Cfg.Start;
         cff.ReadExactly(text);
         var configuration = ComtradeConfigurationReader.Read(
-            SourceText.Lines(text, name, sections.Cfg.FirstLine, sections.Cfg.Start), name, warnings);
+            SourceText.Lines(text, name, sections.Cfg.FirstLine, sections.Cfg.Start, options?.Encoding, warnings), name, warnings);
         ComtradeReader.RefuseOtherDataType(configuration, sections, name);
         var data = new StreamSection(cff, sections.Dat.Start, sections.Dat.End - sections.Dat.Start);
         return TryOpen(configuration, name, data, sections.Dat.FirstLine, sections.Dat.Start, options, warnings);

@@ -7,6 +7,7 @@ using System.Runtime.Intrinsics;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Signals.Lanes;
 using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Sampling;
 
@@ -67,7 +68,7 @@ public sealed class ComtradeSource : SampleSource
         ArgumentNullException.ThrowIfNull(cfg);
         ArgumentNullException.ThrowIfNull(data);
         var warnings = new List<ReadWarning>();
-        var configuration = ComtradeConfigurationReader.Read(cfg.Bytes.Span, cfg.Name, warnings);
+        var configuration = ComtradeConfigurationReader.Read(SourceText.Lines(cfg.Bytes.Span, cfg.Name, stated: options?.Encoding, warnings: warnings), cfg.Name, warnings);
         return TryOpen(configuration, dataName, data, length, options, warnings);
     }
 

@@ -1,3 +1,4 @@
+using System.Text;
 using Leadwright.Formats.Csv;
 using Leadwright.Formats.Text;
 
@@ -7,6 +8,8 @@ namespace Leadwright.Formats.Sampling;
 /// <remarks>Where there is a time column, the file is gone through once for it: the rate is that of the whole column.</remarks>
 public sealed class CsvLayout
 {
+    private const int HeadBytes = 1 << 16;
+
     private CsvLayout(string name, CsvHead head, CsvTimeline timeline, DateTime? firstDate, List<ReadWarning> warnings) =>
         (Name, Head, Timeline, FirstDate, Warnings) = (name, head, timeline, firstDate, warnings);
 
@@ -32,7 +35,7 @@ public sealed class CsvLayout
         ArgumentNullException.ThrowIfNull(table);
         options ??= new();
         var warnings = new List<ReadWarning>();
-        var lines = new LineReader(table, name);
+        var lines = new LineReader(table, name) { Encoding = EncodingOf(table, options, warnings) };
         var head = CsvHead.Of(LinesOf(lines), name, options, warnings);
         var reader = new CsvRowReader(name, head);
         if (reader.TimeColumn < 0)
@@ -49,6 +52,18 @@ public sealed class CsvLayout
 
         var timeline = CsvTimeline.ByColumn(name, scan, reader.FirstDate, head.Preamble, options, warnings);
         return new CsvLayout(name, head, timeline, reader.FirstDate, warnings);
+    }
+
+    // By the top of the table, where its headings stand; null for UTF-8.
+    private static Encoding? EncodingOf(Stream table, CsvSampleOptions options, List<ReadWarning> warnings)
+    {
+        var start = table.Position;
+        var head = new byte[HeadBytes];
+        var length = table.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
+        table.Position = start;
+        var end = length < head.Length ? length : head.AsSpan().LastIndexOfAny((byte)'\n', (byte)'\r');
+        var encoding = SourceText.EncodingOf(head.AsSpan(0, Math.Max(end, 0)), options.Encoding, warnings);
+        return ReferenceEquals(encoding, Encoding.UTF8) ? null : encoding;
     }
 
     private static IEnumerable<SourceLine> LinesOf(LineReader lines)

@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Text;
+using System.Text.Unicode;
 
 namespace Leadwright.Formats.Text;
 
@@ -36,6 +38,9 @@ internal sealed class LineReader(Stream stream, string source, int firstLine = 1
     /// <summary>Byte offset of the line to come.</summary>
     public long NextOffset => _bufferOffset + _start;
 
+    /// <summary>How letters are written; null to go by each line.</summary>
+    public Encoding? Encoding { get; init; }
+
     /// <summary>Takes the next line.</summary>
     /// <param name="line">Its bytes without its end, until the next call.</param>
     /// <returns>False at the end of the text.</returns>
@@ -62,7 +67,7 @@ internal sealed class LineReader(Stream stream, string source, int firstLine = 1
     }
 
     /// <summary>The line taken last as text.</summary>
-    public SourceLine Text(ReadOnlySpan<byte> line) => new(Line, Offset, SourceText.EncodingOf(line).GetString(line));
+    public SourceLine Text(ReadOnlySpan<byte> line) => new(Line, Offset, (Encoding ?? (Utf8.IsValid(line) ? Encoding.UTF8 : Encoding.Latin1)).GetString(line));
 
     /// <summary>Goes to the start of a line.</summary>
     /// <param name="offset">Its byte offset in the source.</param>

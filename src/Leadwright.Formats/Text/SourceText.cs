@@ -15,7 +15,18 @@ internal static class SourceText
     public static int MarkLength(ReadOnlySpan<byte> bytes) => bytes.StartsWith("\uFEFF"u8) ? 3 : 0;
 
     /// <summary>The encoding to use for the whole of a text.</summary>
-    public static Encoding EncodingOf(ReadOnlySpan<byte> bytes) => Utf8.IsValid(bytes) ? Encoding.UTF8 : Encoding.Latin1;
+    /// <param name="bytes">The text.</param>
+    /// <param name="stated">What a person says; null to find it out.</param>
+    /// <param name="warnings">Receives what was found; null to leave it unsaid.</param>
+    public static Encoding EncodingOf(ReadOnlySpan<byte> bytes, Encoding? stated = null, List<ReadWarning>? warnings = null)
+    {
+        if (bytes.StartsWith("\uFEFF"u8)) return Encoding.UTF8;
+        if (stated is not null) return stated;
+        if (Utf8.IsValid(bytes)) return Encoding.UTF8;
+        var encoding = TextEncodings.Of(bytes, out var note);
+        if (note is not null) warnings?.Add(new ReadWarning(note));
+        return encoding;
+    }
 
     /// <summary>The length without the substitute (0x1A) and zero bytes that old programs write after the end.</summary>
     public static int LengthWithoutPadding(ReadOnlySpan<byte> bytes)
@@ -30,13 +41,16 @@ internal static class SourceText
     /// <param name="source">Display name for the error.</param>
     /// <param name="firstLine">Number of the first line.</param>
     /// <param name="firstOffset">Byte offset of the first byte in the source.</param>
+    /// <param name="stated">What a person says of its encoding; null to find it out.</param>
+    /// <param name="warnings">Receives what was found of its encoding; null to leave it unsaid.</param>
     /// <exception cref="FormatReadException">The text is UTF-16.</exception>
-    public static List<SourceLine> Lines(ReadOnlySpan<byte> bytes, string source, int firstLine = 1, long firstOffset = 0)
+    public static List<SourceLine> Lines(
+        ReadOnlySpan<byte> bytes, string source, int firstLine = 1, long firstOffset = 0, Encoding? stated = null, List<ReadWarning>? warnings = null)
     {
         RefuseUtf16(bytes, source);
         var position = MarkLength(bytes);
         var end = LengthWithoutPadding(bytes);
-        var encoding = EncodingOf(bytes[..end]);
+        var encoding = EncodingOf(bytes[..end], stated, warnings);
         var lines = new List<SourceLine>();
         while (position < end)
         {

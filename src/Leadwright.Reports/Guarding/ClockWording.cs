@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
 
@@ -52,5 +51,5 @@ public static class ClockWording
     private static string Say(FormattableString text) => FormattableString.Invariant(text);
 
     private static string Time(long ticks) =>
-        new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)).ToString("yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
+        RecordTime.Text(new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)), "yyyy-MM-dd HH:mm:ss.FFF");
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
@@ -27,7 +26,7 @@ public static class GuardJson
     }
 
     /// <summary>A time by the recorder's clock, to the second, or finer where it is.</summary>
-    public static string Time(DateTime time) => time.ToString("yyyy-MM-dd'T'HH:mm:ss.FFFFFF", CultureInfo.InvariantCulture);
+    public static string Time(DateTime time) => RecordTime.Iso(time, "yyyy-MM-dd'T'HH:mm:ss.FFFFFF");
 
     /// <summary>Writes one span as an object.</summary>
     /// <param name="span">The span.</param>

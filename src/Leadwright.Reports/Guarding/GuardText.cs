@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Reports.Guarding;
 
@@ -32,5 +33,5 @@ public static class GuardText
         return text.ToString();
     }
 
-    private static string Time(DateTime time) => time.ToString("yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
+    private static string Time(DateTime time) => RecordTime.Text(time, "yyyy-MM-dd HH:mm:ss.FFF");
 }

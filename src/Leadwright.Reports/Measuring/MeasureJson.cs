@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Reports.Measuring;
 
@@ -126,5 +127,5 @@ public static class MeasureJson
     }
 
     private static string Time(DateTime start, double seconds) =>
-        start.AddTicks((long)Math.Round(seconds * TimeSpan.TicksPerSecond)).ToString("yyyy-MM-ddTHH:mm:ss.ffffff", CultureInfo.InvariantCulture);
+        RecordTime.Iso(start.AddTicks((long)Math.Round(seconds * TimeSpan.TicksPerSecond)), "yyyy-MM-ddTHH:mm:ss.ffffff");
 }

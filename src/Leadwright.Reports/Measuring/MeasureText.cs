@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Reports.Measuring;
 
@@ -16,7 +17,7 @@ public static class MeasureText
         var culture = CultureInfo.InvariantCulture;
         var text = new StringBuilder();
         text.Append(culture, $"{document.File}: {Duration(document.Seconds)}");
-        if (document.Start is { } start) text.Append(culture, $" from {start:yyyy-MM-dd HH:mm:ss}");
+        if (document.Start is { } start) text.Append(culture, $" from {RecordTime.Text(start, "yyyy-MM-dd HH:mm:ss")}");
         text.Append(culture, $", service {document.Service}{(document.Nominal is { } nominal ? $" {nominal} V" : "")}.\n\n");
         text.Append(culture, $"Frequency {document.FrequencyHertz:0.0000} Hz");
         if (double.IsFinite(document.LowestHertz)) text.Append(culture, $" ({document.LowestHertz:0.0000} to {document.HighestHertz:0.0000} over 10 s)");
@@ -53,7 +54,7 @@ public static class MeasureText
         foreach (var found in document.Events.Take(MostEvents))
         {
             var when = document.Start is { } start
-                ? start.AddSeconds(found.StartSeconds).ToString("yyyy-MM-dd HH:mm:ss.fff", culture)
+                ? RecordTime.Text(start.AddSeconds(found.StartSeconds), "yyyy-MM-dd HH:mm:ss.fff")
                 : string.Create(culture, $"{found.StartSeconds:0.000} s");
             text.Append(culture, $"  {when}  {found.Kind}, {string.Join(' ', found.Channels)}, {found.Seconds:0.####} s, {Words(found, culture)}\n");
         }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Reports.Mending;
 
@@ -49,5 +50,5 @@ public static class MendText
 
     private static string Number(double value, string format) => double.IsFinite(value) ? value.ToString(format, CultureInfo.InvariantCulture) : "–";
 
-    private static string Time(DateTime time) => time.ToString("yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
+    private static string Time(DateTime time) => RecordTime.Text(time, "yyyy-MM-dd HH:mm:ss.FFF");
 }

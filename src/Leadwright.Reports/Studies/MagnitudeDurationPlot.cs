@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Studies.Events;
 
 namespace Leadwright.Reports.Studies;
@@ -42,7 +43,7 @@ internal static class MagnitudeDurationPlot
         foreach (var found in shown)
         {
             var (at, y) = (frame.X(Math.Clamp(found.Seconds, Shortest, Longest)), frame.Y(found.ExtremePercent));
-            frame.Mark($"<path d=\"{Sign(found.Kind, at, y)}\" fill=\"none\" stroke=\"#a13d00\" stroke-width=\"2\"><title>{found.Kind} {found.Start.ToString("yyyy-MM-dd HH:mm:ss.fff", CultureInfo.InvariantCulture)}</title></path>");
+            frame.Mark($"<path d=\"{Sign(found.Kind, at, y)}\" fill=\"none\" stroke=\"#a13d00\" stroke-width=\"2\"><title>{found.Kind} {RecordTime.Text(found.Start, "yyyy-MM-dd HH:mm:ss.fff")}</title></path>");
         }
 
         return frame.End();

@@ -1,5 +1,5 @@
-using System.Globalization;
 using System.Text.Json;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Reports.Studies;
 
@@ -18,7 +18,7 @@ internal static class StudyPatternsJson
             foreach (var day in ranking.Days)
             {
                 writer.WriteStartObject();
-                writer.WriteString("day", day.Day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+                writer.WriteString("day", RecordTime.Iso(day.Day, "yyyy-MM-dd"));
                 writer.Number("value", day.Value, 6);
                 writer.Number("known_share", day.KnownShare, 4);
                 if (day.At is { } at) writer.WriteString("at", StudyWords.Iso(at));

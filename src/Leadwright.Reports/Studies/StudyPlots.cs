@@ -79,7 +79,7 @@ public static class StudyPlots
         var frame = new PlotFrame(
             "Load by day and hour", FormattableString.Invariant($"Each cell is the mean of an hour, lightest {least / 1000:0.##} kW, darkest {most / 1000:0.##} kW; crossed cells are not known."), (0, days.Length), (24, 0))
             .TicksY("hour", Enumerable.Range(0, 9).Select(tick => (3.0 * tick, $"{3 * tick:00}")))
-            .TicksX(Enumerable.Range(0, days.Length).Where(index => index % Math.Max((days.Length + 7) / 8, 1) == 0).Select(index => (index + 0.5, days[index].Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture))));
+            .TicksX(Enumerable.Range(0, days.Length).Where(index => index % Math.Max((days.Length + 7) / 8, 1) == 0).Select(index => (index + 0.5, RecordTime.Text(days[index].Date, "yyyy-MM-dd"))));
         var width = PlotFrame.PlotWidth / days.Length;
         for (var index = 0; index < days.Length; index++)
         {
@@ -233,9 +233,9 @@ public static class StudyPlots
         var step = s_steps.FirstOrDefault(candidate => seconds / candidate <= 8.5, Math.Ceiling(seconds / 8 / 86400) * 86400);
         var length = step * TimeSpan.TicksPerSecond;
         for (var tick = Math.Ceiling(from / length) * length; tick <= to; tick += length)
-            yield return (tick, new DateTime((long)tick).ToString(step >= 86400 ? "yyyy-MM-dd" : step >= 60 ? "MM-dd HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture));
+            yield return (tick, RecordTime.Text(new DateTime((long)tick), step >= 86400 ? "yyyy-MM-dd" : step >= 60 ? "MM-dd HH:mm" : "HH:mm:ss"));
     }
 
     // Labels of hours bear no year.
-    private static string YearOf(double from, double to) => to - from > 4.25 * TimeSpan.TicksPerDay ? "" : new DateTime((long)from).ToString(to - from < 8.5 * TimeSpan.TicksPerMinute ? "yyyy-MM-dd" : "yyyy", CultureInfo.InvariantCulture);
+    private static string YearOf(double from, double to) => to - from > 4.25 * TimeSpan.TicksPerDay || !RecordTime.IsDated(new DateTime((long)from)) ? "" : new DateTime((long)from).ToString(to - from < 8.5 * TimeSpan.TicksPerMinute ? "yyyy-MM-dd" : "yyyy", CultureInfo.InvariantCulture);
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Load;
 
@@ -52,7 +53,7 @@ public static class StudyTables
 
     private static StudyFile HeatMap(LoadStudy load) => Table(
         "load-by-day-and-hour", "date," + string.Join(',', Enumerable.Range(0, 24).Select(hour => $"h{hour:00}_W")),
-        load.HeatMap.Select(day => Row([day.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), .. day.Watts.Select(watts => (object)watts)])));
+        load.HeatMap.Select(day => Row([RecordTime.Iso(day.Date, "yyyy-MM-dd"), .. day.Watts.Select(watts => (object)watts)])));
 
     private static StudyFile Limits(StudyDocument document) => Table(
         "limits", "table,edition,id,clause,quantity,channel,verdict,measured,least,most,unit,share_percent,within_percent,values,needed,flagged,standing,why,source",
@@ -64,7 +65,7 @@ public static class StudyTables
     private static StudyFile Days(StudyDocument document) => Table(
         "worst-days", "by,unit,rank,day,value,known_share,at",
         document.WorstDays.SelectMany(ranking => ranking.Days.Select((day, at) => Row(
-            ranking.Name, ranking.Unit, at + 1, day.Day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), day.Value, day.KnownShare, day.At is { } time ? StudyWords.Iso(time) : ""))));
+            ranking.Name, ranking.Unit, at + 1, RecordTime.Iso(day.Day, "yyyy-MM-dd"), day.Value, day.KnownShare, day.At is { } time ? StudyWords.Iso(time) : ""))));
 
     private static StudyFile LimitChannels(StudyDocument document) => Table(
         "limits-by-channel", "table,id,channel,order,verdict,measured,least,most,unit,within_percent,values,flagged,standing,why",

@@ -73,7 +73,7 @@ public static class StudyText
         }
 
         var phases = peak.PhaseWatts.IsEmpty ? "" : $" (phases {string.Join(", ", peak.PhaseWatts.Select(watts => Kilo(watts, 4)))})";
-        Line(text, $"Demand {peak.Minutes:0.##} min {StudyWords.Kind(peak.Kind)}: {Kilo(peak.Watts, 6)} kW{phases}, {StudyWords.Time(peak.From)} to {peak.To:HH:mm}, {StudyWords.Of(peak.Weakest)}.");
+        Line(text, $"Demand {peak.Minutes:0.##} min {StudyWords.Kind(peak.Kind)}: {Kilo(peak.Watts, 6)} kW{phases}, {StudyWords.Time(peak.From)} to {RecordTime.Text(peak.To, "HH:mm")}, {StudyWords.Of(peak.Weakest)}.");
         if (peak.HighestModelledWatts > peak.Watts) Line(text, $"  An estimated stretch reaches {Kilo(peak.HighestModelledWatts, 6)} kW: estimates are never taken for a peak.");
     }
 
@@ -143,7 +143,7 @@ public static class StudyText
     {
         if (!document.WorstDays.IsEmpty) Line(text, $"\nWORST DAYS, the three worst by each");
         foreach (var ranking in document.WorstDays)
-            Line(text, $"  {ranking.Name,-28}{string.Join(", ", ranking.Days.Take(3).Select(day => string.Create(CultureInfo.InvariantCulture, $"{day.Day:ddd yyyy-MM-dd}{(day.At is { } at ? $" {at:HH:mm}" : "")} {StudyWords.Digits(day.Value, 5)}{(ranking.Unit.Length > 0 ? " " + ranking.Unit : "")}{(day.KnownShare < 0.9 ? $" ({100 * day.KnownShare:0} % of the day known)" : "")}")))}");
+            Line(text, $"  {ranking.Name,-28}{string.Join(", ", ranking.Days.Take(3).Select(day => string.Create(CultureInfo.InvariantCulture, $"{RecordTime.Text(day.Day, "ddd yyyy-MM-dd")}{(day.At is { } at ? $" {RecordTime.Text(at, "HH:mm")}" : "")} {StudyWords.Digits(day.Value, 5)}{(ranking.Unit.Length > 0 ? " " + ranking.Unit : "")}{(day.KnownShare < 0.9 ? $" ({100 * day.KnownShare:0} % of the day known)" : "")}")))}");
         if (document.Patterns is not { } patterns) return;
         Line(text, $"\nPATTERNS: what {patterns.Count} {patterns.Subject} came together with");
         foreach (var pattern in patterns.Patterns)
@@ -169,7 +169,7 @@ public static class StudyText
 
     private static void AppendEvent(StringBuilder text, StudyEvent found, ImmutableArray<ToleranceCurve> curves)
     {
-        Line(text, $"  {found.Start:yyyy-MM-dd HH:mm:ss.fff}  {found.Kind}, {string.Join(' ', found.Channels)}, {found.Seconds:0.####} s, {found.ExtremePercent:0.0} %{(found.IsCutShort ? ", cut short" : "")}{(found.Type is { } type ? $", type {StudyWords.Of(type)}" : "")}");
+        Line(text, $"  {RecordTime.Text(found.Start, "yyyy-MM-dd HH:mm:ss.fff")}  {found.Kind}, {string.Join(' ', found.Channels)}, {found.Seconds:0.####} s, {found.ExtremePercent:0.0} %{(found.IsCutShort ? ", cut short" : "")}{(found.Type is { } type ? $", type {StudyWords.Of(type)}" : "")}");
         if (found.HasMagnitude) Line(text, $"    {string.Join("; ", curves.Select(curve => $"{curve.Name}: {StudyWords.Of(found.RegionOf(curve))}"))}");
         if (found.Origin is { } origin) Line(text, $"    origin {StudyWords.Of(origin.Side)}: {string.Join("; ", origin.Votes.Select(vote => $"{vote.Method} {StudyWords.Of(vote.Side)}"))}");
         if (found.Cause is { Kind: not EventCauseKind.Unknown } cause) Line(text, $"    looks like a {StudyWords.Of(cause.Kind)}: {cause.Says}");

@@ -73,9 +73,9 @@ internal static class StudyWords
         return rule.OrderFrom == rule.OrderTo ? $"{rule.OrderFrom}" : $"{rule.OrderFrom} to {rule.OrderTo}{(rule.Parity == 1 ? ", odd" : rule.Parity == 2 ? ", even" : "")}";
     }
 
-    public static string Time(DateTime time) => time.ToString(time.Second == 0 && time.Millisecond == 0 ? "yyyy-MM-dd HH:mm" : "yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
+    public static string Time(DateTime time) => RecordTime.Text(time, time.Second == 0 && time.Millisecond == 0 ? "yyyy-MM-dd HH:mm" : "yyyy-MM-dd HH:mm:ss");
 
-    public static string Iso(DateTime time) => time.ToString(time.Ticks % TimeSpan.TicksPerSecond == 0 ? "yyyy-MM-ddTHH:mm:ss" : "yyyy-MM-ddTHH:mm:ss.ffffff", CultureInfo.InvariantCulture);
+    public static string Iso(DateTime time) => RecordTime.Iso(time, time.Ticks % TimeSpan.TicksPerSecond == 0 ? "yyyy-MM-ddTHH:mm:ss" : "yyyy-MM-ddTHH:mm:ss.ffffff");
 
     /// <summary>A number with so many significant digits; a dash for none.</summary>
     public static string Digits(double value, int digits)

@@ -94,8 +94,8 @@ internal static class ImportFacts
         foreach (var column in file.Columns)
         {
             if (column.Role == ColumnRole.LeftOut) remarks.Add(new("column-unread", $"Column '{column.Heading}' is not read: {column.Why}."));
-            else if (column is { Role: ColumnRole.Value, Quantity: LogQuantity.Other, IsStated: false })
-                remarks.Add(new("column-unread", $"Column '{column.Heading}' is kept under its own name, and used for nothing: {column.Why}."));
+            else if (column.IsUnknown) remarks.Add(new("column-unread", $"Column '{column.Heading}' is kept under its own name, and used for nothing: {column.Why}."));
+            else if (column.IsUnsure) remarks.Add(new("column-unsure", $"Column '{column.Heading}' is taken for {ColumnStatementText.Of(column)}, which is not sure: {column.Why}."));
         }
 
         if (options.ScansIntegrity && !IsScanned(file.Log.Count, options))

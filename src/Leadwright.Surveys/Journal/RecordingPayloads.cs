@@ -45,7 +45,7 @@ public sealed record RecordingImported(string Name, string Kind, string Format, 
 }
 
 /// <summary>Something of an import that a person must know.</summary>
-/// <param name="Kind"><c>warning</c>, <c>question</c>, <c>column-unread</c> or <c>note</c>.</param>
+/// <param name="Kind"><c>warning</c>, <c>question</c>, <c>column-unsure</c>, <c>column-unread</c> or <c>note</c>.</param>
 /// <param name="Says">Whole sentences.</param>
 public sealed record ImportRemark(string Kind, string Says);
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json.Serialization;
 using Leadwright.Formats;
 using Leadwright.Formats.Comtrade;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Surveys.Journal;
 
@@ -26,6 +27,9 @@ public sealed record RecordingReading
 
     /// <summary>Worksheet of a workbook; null for the first that holds a log.</summary>
     public string? Sheet { get; init; }
+
+    /// <summary>How the letters of a text are written, by a name of <see cref="TextEncodings.Names"/>; null to find it out.</summary>
+    public string? Encoding { get; init; }
 
     /// <summary>Time of second 0 of a log whose times are counted from its own start; null when not said.</summary>
     public DateTime? Start { get; init; }
@@ -61,6 +65,7 @@ public sealed record RecordingReading
             DecimalMark = (options.Csv.DecimalMark ?? options.Log.DecimalMark)?.ToString(),
             Channels = channels,
             Sheet = options.Log.Sheet,
+            Encoding = TextEncodings.NameOf(options.Log.Encoding),
             Start = options.Log.Start,
             UtcOffsetMinutes = options.Pqdif.UtcOffset == TimeSpan.Zero ? null : options.Pqdif.UtcOffset.TotalMinutes,
             AreTimesEnds = options.Pqdif.AreTimesEnds,
@@ -74,19 +79,23 @@ public sealed record RecordingReading
         ArgumentNullException.ThrowIfNull(options);
         return options with
         {
-            Comtrade = options.Comtrade.Scaling != ComtradeScaling.AsRecorded ? options.Comtrade : options.Comtrade with
+            Comtrade = options.Comtrade with
             {
-                Scaling = Scaling switch { "primary" => ComtradeScaling.Primary, "secondary" => ComtradeScaling.Secondary, _ => ComtradeScaling.AsRecorded },
+                Scaling = options.Comtrade.Scaling != ComtradeScaling.AsRecorded ? options.Comtrade.Scaling
+                    : Scaling switch { "primary" => ComtradeScaling.Primary, "secondary" => ComtradeScaling.Secondary, _ => ComtradeScaling.AsRecorded },
+                Encoding = options.Comtrade.Encoding ?? TextEncodings.Find(Encoding),
             },
             Csv = options.Csv with
             {
                 RateHertz = options.Csv.RateHertz ?? RateHertz,
                 Columns = options.Csv.Columns.IsDefaultOrEmpty ? Headings ?? [] : options.Csv.Columns,
                 DecimalMark = options.Csv.DecimalMark ?? Mark,
+                Encoding = options.Csv.Encoding ?? TextEncodings.Find(Encoding),
             },
             Log = options.Log with
             {
                 DecimalMark = options.Log.DecimalMark ?? Mark,
+                Encoding = options.Log.Encoding ?? TextEncodings.Find(Encoding),
                 Sheet = options.Log.Sheet ?? Sheet,
                 Start = options.Log.Start ?? Start,
                 UtcOffset = options.Log.UtcOffset == TimeSpan.Zero ? UtcOffset : options.Log.UtcOffset,
@@ -105,6 +114,7 @@ public sealed record RecordingReading
         if (DecimalMark is not null) says.Add($"Its decimal mark is the {(DecimalMark == "," ? "comma" : "point")}, as was said.");
         if (Channels is not null) says.Add($"Its channels are {Channels}, as was said.");
         if (Sheet is not null) says.Add($"Its worksheet '{Sheet}' is read, as was said.");
+        if (Encoding is not null) says.Add($"Its letters are read as {Encoding}, as was said.");
         if (Start is { } start) says.Add(string.Create(CultureInfo.InvariantCulture, $"Its times count from {start:yyyy-MM-dd HH:mm:ss}, as was said."));
         if (UtcOffsetMinutes is { } minutes) says.Add(string.Create(CultureInfo.InvariantCulture, $"Its times are UTC and are given {Math.Abs(minutes):0.#} minutes {(minutes < 0 ? "earlier" : "later")}, as was said."));
         if (AreTimesEnds) says.Add("Its times are the ends of their intervals, as was said.");

@@ -89,6 +89,18 @@ internal sealed class SurveyFake : ISurveyApi
 
     public Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, IProgress<WorkState> progress, CancellationToken cancellation = default) => Give("week");
 
+    public ColumnMatchSheet Match { get; set; } = new();
+
+    public List<ColumnMatchKeep> Confirmed { get; } = [];
+
+    public Task<ColumnMatchSheet> MatchAsync(string id, string recording, CancellationToken cancellation = default) => Give(Match);
+
+    public Task<string> ConfirmAsync(string id, string recording, ColumnMatchKeep columns, IProgress<WorkState> progress, CancellationToken cancellation = default) => Change(() =>
+    {
+        Confirmed.Add(columns);
+        return "Confirmed. Every table with these headings is read so from now on.";
+    });
+
     public Task<GuardSheet> GuardAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default) => Give(Guard);
 
     public Task<MendAnswer> MendAsync(string id, string recording, IProgress<WorkState> progress, CancellationToken cancellation = default) => Give(Mend);

@@ -41,6 +41,24 @@ public sealed class LogWriterTests
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
+    public async Task A_log_without_a_date_is_written_with_the_time_since_its_start_and_reads_back_the_same(bool isParquet)
+    {
+        var log = new IntervalLog(
+            [new LogColumn("a", LogQuantity.Voltage, LogPlace.Phase1)], [.. Enumerable.Range(0, 30).Select(row => row * 15 * TimeSpan.TicksPerMinute)], [[.. Enumerable.Range(0, 30).Select(row => 230.0 + row)]], 900);
+        using var stream = new MemoryStream();
+        if (isParquet) await LogWriter.WriteParquetAsync(log, stream, cancellation: TestContext.Current.CancellationToken);
+        else await LogWriter.WriteCsvAsync(log, stream, cancellation: TestContext.Current.CancellationToken);
+        if (!isParquet) Assert.StartsWith("elapsed (s),V1_rms_V\n0,230\n900,231\n", Encoding.UTF8.GetString(stream.ToArray()).Replace("\r\n", "\n", StringComparison.Ordinal), StringComparison.Ordinal);
+
+        var file = ReadLog.Of(new InputFile("log", stream.ToArray()));
+        Assert.Equal(log.Starts.ToArray(), file.Log.Starts.ToArray());
+        Assert.Equal(log.Values(0).ToArray(), file.Log.Values(0).ToArray());
+        Assert.Contains(LogQuestions.Start, file.Questions);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
     public void What_is_written_reads_back_and_writes_the_same(bool isParquet)
     {
         var columns = ImmutableArray.Create(

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using Leadwright.Client.Surveys;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Mending;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Reports.Guarding;
@@ -92,6 +92,6 @@ internal static class CorrectionLayers
     private static bool TimeOf(JsonElement correction, string name, out DateTime time)
     {
         time = default;
-        return correction.TryGetProperty(name, out var text) && DateTime.TryParse(text.GetString(), CultureInfo.InvariantCulture, DateTimeStyles.None, out time);
+        return correction.TryGetProperty(name, out var text) && RecordTime.TryReadIso(text.GetString(), out time);
     }
 }

@@ -173,6 +173,7 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
         To = recording.Facts.To ?? default,
         IntervalSeconds = recording.Facts.IntervalSeconds ?? 0,
         IsSampled = recording.Facts.Kind == "samples",
+        AsksColumns = recording.AsksColumns,
         Bytes = recording.Files.Sum(file => file.Bytes),
         Sha256 = recording.Files[0].Sha256,
         Imported = recording.Imported,

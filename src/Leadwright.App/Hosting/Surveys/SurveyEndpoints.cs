@@ -36,6 +36,7 @@ internal static class SurveyEndpoints
         });
         MapList(api, surveys);
         MapRecordings(api, surveys, works);
+        api.MapColumns(surveys, results, works);
         MapResults(api, surveys, results, works);
         MapTables(api, surveys, results);
         MapMoments(api, surveys, results);

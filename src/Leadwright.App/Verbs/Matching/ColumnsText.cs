@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Reports.Guarding;
@@ -20,8 +21,8 @@ internal static class ColumnsText
         var log = file.Log;
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{path}: {log.Count} rows of {log.IntervalSeconds:0.###} s, {log.From.ToString(Time, CultureInfo.InvariantCulture)} to {log.To.ToString(Time, CultureInfo.InvariantCulture)}"));
-        output.WriteLine($"  {string.Join("; ", HowOf(file))}.");
+            $"{path}: {log.Count} rows of {log.IntervalSeconds:0.###} s, {RecordTime.Text(log.From, Time)} to {RecordTime.Text(log.To, Time)}"));
+        output.WriteLine($"  {How(file)}.");
         var heading = Math.Min(WidestHeading, file.Columns.Max(column => column.Heading.Length));
         var words = Math.Min(WidestWords, file.Columns.Max(column => WordsOf(column).Length));
         foreach (var column in file.Columns)
@@ -57,8 +58,8 @@ internal static class ColumnsText
             writer.WriteString("file", path);
             writer.WriteNumber("rows", file.Log.Count);
             writer.WriteNumber("interval_seconds", file.Log.IntervalSeconds);
-            writer.WriteString("from", file.Log.From.ToString("s", CultureInfo.InvariantCulture));
-            writer.WriteString("to", file.Log.To.ToString("s", CultureInfo.InvariantCulture));
+            writer.WriteString("from", RecordTime.Iso(file.Log.From, "s"));
+            writer.WriteString("to", RecordTime.Iso(file.Log.To, "s"));
             writer.WriteString("stamps", file.Stamps == StampPlace.End ? "end" : "start");
             writer.WriteBoolean("confirmed", file.IsConfirmed);
             writer.WriteStartArray("columns");
@@ -82,6 +83,9 @@ internal static class ColumnsText
 
         return Encoding.UTF8.GetString(buffer.ToArray()) + "\n";
     }
+
+    /// <summary>How the table was read, in a line without its full stop.</summary>
+    public static string How(LogFile file) => string.Join("; ", HowOf(file));
 
     private static IEnumerable<string> HowOf(LogFile file)
     {

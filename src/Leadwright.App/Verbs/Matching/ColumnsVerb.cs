@@ -4,8 +4,6 @@ using Leadwright.App.Verbs.Surveying;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
-using Leadwright.Surveys.Importing;
-using Leadwright.Surveys.Journal;
 
 namespace Leadwright.App.Verbs.Matching;
 
@@ -73,8 +71,7 @@ public sealed class ColumnsVerb
             throw new InputRefusedException(ExitCode.InputUnusable, read.Samples is null
                 ? $"'{input.Path}' is no table: its format says itself what its columns are."
                 : $"'{input.Path}' holds samples of waves: say which channel is which with --channels, to check, guard and measure.");
-        var profile = ColumnProfile.Of(log);
-        profile = profile with { Columns = [.. profile.Columns, .. log.Columns.Where(column => column is { Role: ColumnRole.LeftOut, IsStated: true }).Select(column => new ColumnStatement(column.Heading, default) { IsLeftOut = true })] };
+        var profile = ConfirmedColumns.ProfileOf(log);
         if (parsed.GetValue(_output) is { } path) WholeFile.Write(path, ColumnProfileWriter.Write(profile));
         var done = parsed.GetValue(_keep) ? await KeepAsync(input, profile, cancellation) : parsed.GetValue(_forget) ? Forget(log) : "";
         if (parsed.GetValue(_format) == "json") await output.WriteAsync(ColumnsText.JsonLine(parsed.GetValue(_file)!, log));
@@ -90,9 +87,7 @@ public sealed class ColumnsVerb
         var known = KnownColumns.Keep(profile);
         if (input.Folder is not { } folder) return $"Remembered in {known}.";
         using var survey = SurveyFolder.Open(folder, SurveyAccess.Write, new SurveyAuthor(Environment.UserName, _clock));
-        survey.Append(new ColumnsConfirmed(input.Recording!, RecordingImport.DocumentOf(profile)));
-        // What charts and queries show follows from the columns.
-        await new RecordingTables(survey).ComputeAsync(survey.State.Recording(input.Recording!)!, null, cancellation);
+        await ConfirmedColumns.ConfirmAsync(survey, input.Recording!, profile, cancellation);
         return $"Confirmed for '{input.Recording}', whose table was computed anew; remembered in {known}.";
     }
 

@@ -15,6 +15,9 @@ namespace Leadwright.App.Verbs.Studying;
 /// <summary>Measures a sampled recording into a log of intervals.</summary>
 public sealed class StudyMeasurement : IMeasurementSink
 {
+    // Two whole intervals of a minute hold one by the clock, however the recording lies on it.
+    private const double MostSecondsOfShort = 1200;
+
     private readonly MeasureSubject _subject;
     private readonly DateTime _start;
     private readonly List<LogColumn> _columns = [];
@@ -27,8 +30,9 @@ public sealed class StudyMeasurement : IMeasurementSink
     private readonly List<(StudyEvent Event, double StartSeconds, VoltageEventKind Kind)> _events = [];
     private readonly Dictionary<(double StartSeconds, VoltageEventKind Kind), EventShape> _shapes = [];
     private int _partialCount;
+    private string? _shortNote;
 
-    private StudyMeasurement(MeasureSubject subject) => (_subject, _start) = (subject, subject.Source.Start ?? new DateTime(2000, 1, 1));
+    private StudyMeasurement(MeasureSubject subject) => (_subject, _start) = (subject, subject.Source.Start ?? default);
 
     /// <summary>Measures a recording.</summary>
     /// <param name="path">The file.</param>
@@ -39,7 +43,33 @@ public sealed class StudyMeasurement : IMeasurementSink
     public static StudySubject Measure(string path, StudyRequest request, Action<double> progress, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(request);
-        var subject = MeasureInput.Open(path, new MeasureRequest(request) { Interval = request.Interval }, cancellation);
+        var sink = MeasureIn(path, request, request.Interval, progress, cancellation, out var seconds);
+        if (sink._rows.Count > 0 && sink._partialCount < sink._rows.Count) return sink.Subject(request);
+        // Not one interval is whole: the recording is too short for them, and shorter ones are measured.
+        var shorter = seconds >= 4 * 3.2 ? MeasuringInterval.ThreeSeconds : MeasuringInterval.Cycles;
+        if (seconds <= MostSecondsOfShort && request.Interval.Windows != 1)
+        {
+            var again = MeasureIn(path, request, shorter, progress, cancellation, out _);
+            if (again._rows.Count > again._partialCount)
+            {
+                again._shortNote = string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The recording holds {seconds:0.###} s and not one whole interval of {(request.Interval.Seconds > 0 ? $"{request.Interval.Seconds:0.###} s" : $"{request.Interval.Windows} windows")}: it was measured in {(shorter.Windows == 1 ? "windows of 10 or 12 cycles, some 0.2 s" : "stretches of 150 or 180 cycles, some 3 s")}.");
+                return again.Subject(request);
+            }
+
+            if (again._rows.Count > 0) sink = again;
+        }
+
+        if (sink._rows.Count > 0) return sink.Subject(request);
+        throw new InputRefusedException(
+            ExitCode.InputUnusable, string.Create(CultureInfo.InvariantCulture, $"Cannot study '{path}': it holds {seconds:0.###} s without a gap, less than one measuring window."));
+    }
+
+    private static StudyMeasurement MeasureIn(
+        string path, StudyRequest request, MeasuringInterval interval, Action<double> progress, CancellationToken cancellation, out double seconds)
+    {
+        var subject = MeasureInput.Open(path, new MeasureRequest(request) { Interval = interval }, cancellation);
         using var source = subject.Source;
         var sink = new StudyMeasurement(subject);
         using var engine = new MeasuringEngine(subject.Plan, sink);
@@ -47,13 +77,8 @@ public sealed class StudyMeasurement : IMeasurementSink
         MeasureFeed.Run(subject, engine, progress, cancellation);
         engine.Complete();
         cancellation.ThrowIfCancellationRequested();
-        if (sink._rows.Count == 0)
-        {
-            throw new InputRefusedException(
-                ExitCode.InputUnusable, string.Create(CultureInfo.InvariantCulture, $"Cannot study '{path}': it holds {engine.Seconds:0.###} s without a gap, less than one measuring window."));
-        }
-
-        return sink.Subject(request);
+        seconds = engine.Seconds;
+        return sink;
     }
 
     /// <inheritdoc/>
@@ -172,7 +197,8 @@ public sealed class StudyMeasurement : IMeasurementSink
         };
         var notes = _subject.Notes.ToBuilder();
         notes.AddRange(_subject.Source.Warnings.Select(warning => warning.Says));
-        if (_subject.Source.Start is null) notes.Add("The recording does not state its start: times are counted from 2000-01-01 00:00.");
+        if (_subject.Source.Start is null) notes.Add("The recording does not state its start: times are given as the time since then.");
+        if (_shortNote is { } note) notes.Add(note);
         if (_partialCount > 0) notes.Add($"{_partialCount} intervals at the ends of the recording are covered in part: their power is not counted. A shorter --interval loses less.");
         if (request.Interval.Seconds > 600) notes.Add("Intervals of more than 10 min: limits on values of 10 min are not judged.");
         return new StudySubject(_subject.Path, data, _subject.ServiceName, plan.DeclaredVolts > 0 ? EventGroups.Polyphase(_events.Select(WithShape)) : null, notes.ToImmutable());

@@ -69,7 +69,7 @@ public static class StudyRun
         if (time <= data.Log.From || time >= data.Log.To)
         {
             throw new InputRefusedException(
-                ExitCode.WrongUsage, FormattableString.Invariant($"--split: {time:yyyy-MM-dd HH:mm} is not within the record, {data.Log.From:yyyy-MM-dd HH:mm} to {data.Log.To:yyyy-MM-dd HH:mm}."));
+                ExitCode.WrongUsage, FormattableString.Invariant($"--split: {time:yyyy-MM-dd HH:mm} is not within the record, {Core.Logs.RecordTime.Text(data.Log.From, "yyyy-MM-dd HH:mm")} to {data.Log.To:yyyy-MM-dd HH:mm}."));
         }
 
         return StudyComparison.Of(data.Between(DateTime.MinValue, time), data.Between(time, DateTime.MaxValue), request.InstrumentPercent);

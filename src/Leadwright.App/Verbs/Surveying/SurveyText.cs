@@ -44,7 +44,7 @@ internal static class SurveyText
     {
         output.Write("Added.");
         WriteRecording(output, recording);
-        if (recording.Facts.Kind == "log" && recording.Facts.Columns is not null && recording.Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unread"))
+        if (recording.Facts.Kind == "log" && recording.Facts.Columns is not null && recording.Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unsure" or "column-unread"))
             output.WriteLine($"    To see how each column is read, and to answer: leadwright columns {folder} --recording {Worded(recording.Name)} --keep");
     }
 

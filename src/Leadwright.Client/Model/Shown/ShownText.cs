@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using Leadwright.Client.Devices;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Client.Model.Shown;
 
@@ -43,13 +44,13 @@ public sealed partial class ShownText(IDevice device)
     }
 
     /// <summary>A day and a time of the recorder's clock.</summary>
-    public static string Moment(DateTime time) => time.ToString("ddd d MMM yyyy HH:mm", CultureInfo.InvariantCulture);
+    public static string Moment(DateTime time) => RecordTime.Text(time, "ddd d MMM yyyy HH:mm");
 
     /// <summary>A day and a time of the recorder's clock, without the year.</summary>
-    public static string ShortMoment(DateTime time) => time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+    public static string ShortMoment(DateTime time) => RecordTime.Text(time, "ddd d MMM HH:mm");
 
     /// <summary>A time of day of the recorder's clock to the millisecond.</summary>
-    public string FineMoment(DateTime time) => Marked(time.ToString("HH:mm:ss.fff", CultureInfo.InvariantCulture));
+    public string FineMoment(DateTime time) => Marked(RecordTime.Text(time, "HH:mm:ss.fff"));
 
     /// <summary>A day and a time of this device's clock.</summary>
     public static string Here(DateTimeOffset time) => time.ToLocalTime().ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);

@@ -122,7 +122,7 @@ class Chart {
     const { frame } = this;
     const time = frame.times[index];
     const mark = this.options.decimalMark;
-    const words = [`${dayText(time)} ${clockText(time, frame.step)}`];
+    const words = [`${dayText(time)} ${clockText(time, frame.step)}`.trim()];
     frame.columns.forEach((column, at) => {
       const look = this.options.looks[at];
       const value = column.mean[index];
@@ -160,7 +160,7 @@ class Chart {
         y: { range: plot => range(this.frame, plot.scales.x.min ?? span.from, plot.scales.x.max ?? span.to, this.options.holdsZero) },
       },
       axes: [
-        { ...line, size: 30, space: 76, values: (_, splits, __, ___, step) => splits.map(time => step >= 86400e3 || time % 86400e3 === 0 ? dayText(time) : clockText(time, step)) },
+        { ...line, size: 30, space: 76, values: (_, splits, __, ___, step) => splits.map(time => (step >= 86400e3 || time % 86400e3 === 0) && dayText(time) || clockText(time, step)) },
         { ...line, size: 58, space: 28, values: (plot, splits) => this.valueTexts(plot, splits) },
       ],
       series: [{}, ...Array.from({ length: count - 1 }, () => ({ paths: () => null, points: { show: false } }))],

@@ -65,12 +65,24 @@ const days = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
 const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 const two = number => String(number).padStart(2, '0');
 
+// A recording whose date nobody knows counts from the first of January of the year 1: its times are written as the time since its start, as everywhere.
+const yearOne = Date.UTC(1970, 0, 1) - 62135596800e3;
+const isDated = time => time >= yearOne + 365 * 86400e3;
+
+function sinceStart(time) {
+  const passed = Math.round(time - yearOne);
+  const rest = passed % 1000;
+  return `+${Math.floor(passed / 3600e3)}:${two(Math.floor(passed / 60e3) % 60)}:${two(Math.floor(passed / 1000) % 60)}${rest ? `.${String(rest).padStart(3, '0').replace(/0+$/, '')}` : ''}`;
+}
+
 export function dayText(time) {
+  if (!isDated(time)) return '';
   const date = new Date(time);
   return `${days[date.getUTCDay()]} ${date.getUTCDate()} ${months[date.getUTCMonth()]}`;
 }
 
 export function clockText(time, step) {
+  if (!isDated(time)) return sinceStart(time);
   const date = new Date(time);
   const minutes = `${two(date.getUTCHours())}:${two(date.getUTCMinutes())}`;
   if (step >= 60e3) return minutes;

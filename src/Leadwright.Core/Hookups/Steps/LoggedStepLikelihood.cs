@@ -115,7 +115,7 @@ internal sealed class LoggedStepLikelihood
         _conductors.Read(map, _positions, _service);
         if (!_isSizesOnly) LoseUndirected();
         var unknown = _conductors.Unknown;
-        _spreads = unknown == 0 ? s_known : SourceModel.UnreadChanges;
+        _spreads = unknown == 0 ? s_known : SourceModel.UnreadMeans;
         if (_isSizesOnly) (unknown, _spreads) = (unknown | ((1 << Place.N) - 1), s_sizesOnly);
         var (total, top) = (0.0, double.NegativeInfinity);
         Span<int> sides = stackalloc int[_positions.Length];

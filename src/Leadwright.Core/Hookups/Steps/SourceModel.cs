@@ -48,7 +48,13 @@ internal static class SourceModel
     /// <summary>Weight of loads whose current comes back through the neutral.</summary>
     public const double NeutralSteps = 1.3;
 
-    /// <summary>How much a line that no clamp tells of changes at the steps, as a multiple of what the clamps see, with its share:
-    /// most loads are on one line, so that an unread one mostly stands still while another changes.</summary>
-    public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.02, 0.45), (0.25, 0.2), (1, 0.35)];
+    /// <summary>How much a line that no clamp tells of changes at a step, as a multiple of what the clamps see, with its share: most loads
+    /// are on one line, so that an unread one mostly stands still while another changes.</summary>
+    public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.003, 0.45), (0.03, 0.15), (0.25, 0.12), (1, 0.28)];
+
+    /// <summary>How many steps those shares are worth: panels differ.</summary>
+    public const double UnreadWeight = 2;
+
+    /// <summary>The same for changes from interval to interval of a log, one size for all: in a mean of a minute no line stands quite still.</summary>
+    public static (double Spread, double Share)[] UnreadMeans { get; } = [(0.02, 0.45), (0.25, 0.2), (1, 0.35)];
 }

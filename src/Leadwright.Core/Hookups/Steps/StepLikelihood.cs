@@ -23,9 +23,12 @@ internal sealed class StepLikelihood
     /// <summary>Leaving out the worst steps one by one is not quite the best choice of strays.</summary>
     private const double QuickMargin = 3;
 
-    private const int MostReturnRounds = 4;
+    private const int MostRounds = 4;
 
     private static readonly (double Spread, double Share)[] s_known = [(0, 1)];
+    private static readonly VoltageNoise[] s_none = [];
+    private static readonly double s_strayVoltage = Math.Log(SourceModel.StrayVoltage);
+    private static readonly double s_strayShare = Math.Log(SourceModel.StrayShare);
     private static readonly double s_acrossCost = Math.Log(SourceModel.NeutralSteps / SourceModel.AcrossSteps);
 
     private readonly StepTable _table;
@@ -39,7 +42,9 @@ internal sealed class StepLikelihood
     private readonly Dictionary<(int, bool, double, int), VoltageNoise> _noise = [];
     private readonly UnclaimedSteps _unclaimed;
     private readonly double _rawImpedance;
+    private readonly double _largestImpedance;
     private readonly double _baseLogDeterminant;
+    private readonly ulong _all;
     private readonly Phasor[] _grams = new Phasor[Conductors * Conductors];
     private readonly Phasor[] _projection = new Phasor[Conductors];
     private double _rest;
@@ -49,17 +54,25 @@ internal sealed class StepLikelihood
     private ulong _strays;
     private ulong _across;
 
+    // How much a line that no clamp tells of may change, the noise that this makes, and the steps that are taken so, as bits.
+    private (double Spread, double Share)[] _spreads = s_known;
+    private VoltageNoise[] _noises = s_none;
+    private ulong[] _members = [];
+    private readonly HashSet<int> _answers = [];
+
     /// <summary>Takes up an arrangement of the leads.</summary>
     public StepLikelihood(StepTable table, StepCurrents currents, Service service, LeadMap leads, Clamp[] clamps)
     {
         (_table, _currents, _service) = (table, currents, service);
         _rows = LeadRows.Of(leads, service, table.Voltages);
         _positions = [.. table.Clamps.Select(clamp => Array.IndexOf(clamps, clamp))];
+        _all = table.Count == 64 ? ulong.MaxValue : (1UL << table.Count) - 1;
         double volts = 0;
         var all = table.Without(0);
         for (var index = 0; index < table.Voltages.Length; index++)
             volts = Math.Max(volts, all.VoltageProducts[index * (table.Voltages.Length + 1)].Real);
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(table.LargestAmperes, 1e-9);
         _unclaimed = new UnclaimedSteps(table, _rows, service, NoiseOf(0, true, 0, 0));
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         _baseLogDeterminant = VoltageNoise.LogDeterminantWithoutOpen(table);
@@ -69,17 +82,17 @@ internal sealed class StepLikelihood
     public double Bound(ClampMap map)
     {
         _conductors.Read(map, _positions, _service);
+        if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_quick.TryGetValue(key, out var known)) return known;
         var best = double.NegativeInfinity;
-        foreach (var (spread, _) in Spreads())
+        for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
         {
-            if (spread > 0 && spread != SourceModel.UnreadChanges[0].Spread && spread != SourceModel.UnreadChanges[^1].Spread) continue;
-            for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
+            if (unrest is not 0 && unrest != SourceModel.Unrest.Length - 1) continue;
+            // The best fit without limits on the impedances is better than any within them.
+            for (var start = 0; start < Starts; start++)
             {
-                if (unrest is not 0 && unrest != SourceModel.Unrest.Length - 1) continue;
-                Strays(spread, unrest);
-                // The best fit without limits on the impedances is better than any within them.
+                Explain(unrest, start);
                 best = Math.Max(best, _log - Math.Max(0, _rest - BestFit(default)));
             }
         }
@@ -91,82 +104,136 @@ internal sealed class StepLikelihood
     public double Of(ClampMap map)
     {
         _conductors.Read(map, _positions, _service);
+        if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_full.TryGetValue(key, out var known)) return known;
         double total = 0;
         var top = double.NegativeInfinity;
-        foreach (var (spread, share) in Spreads())
+        for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
         {
-            for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
+            var log = double.NegativeInfinity;
+            for (var start = 0; start < Starts; start++)
             {
-                Strays(spread, unrest);
-                var log = _log + Math.Log(share * SourceModel.Unrest[unrest].Share) + Integrate();
-                if (log > top) (total, top) = ((total * Math.Exp(top - log)) + 1, log);
-                else total += Math.Exp(log - top);
+                Explain(unrest, start);
+                if (IsNew(start)) log = Math.Max(log, _log + Integrate());
             }
+
+            log += Math.Log(SourceModel.Unrest[unrest].Share);
+            if (log > top) (total, top) = ((total * Math.Exp(top - log)) + 1, log);
+            else total += Math.Exp(log - top);
         }
 
         return _full[key] = top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
     }
 
-    /// <summary>Prepares the sums, with what is the likeliest at each step: where its current returns if that is not known, and whether it
-    /// follows no rule at all.</summary>
-    private void Strays(double spread, int unrest)
+    /// <summary>Prepares the sums, with what is the likeliest at each step: how much an unread line changes, where the current returns if that is
+    /// not known, and whether the step follows no rule at all.</summary>
+    /// <param name="unrest">Which unrest.</param>
+    /// <param name="start">The search stops at the nearest good answer, so it starts from several ends: unread lines that may change much (which
+    /// takes their own pattern out of the voltages, so that what is left shows the impedances), such lines that stand still, and
+    /// currents that all return through the unread line.</param>
+    private void Explain(int unrest, int start)
     {
-        _across = 0;
-        WithoutStrays(spread, unrest);
-        if (_conductors.Unread < 0) return;
-        var (strays, across, reached) = (_strays, _across, _log - _rest + BestFit(default));
-        _across = ulong.MaxValue;
-        WithoutStrays(spread, unrest);
-        if (_log - _rest + BestFit(default) >= reached) return;
-        _across = across;
-        _log = Sum(spread, unrest, strays);
+        _spreads = _conductors.Unknown == 0 ? s_known : SourceModel.UnreadChanges;
+        if (_noises.Length != _spreads.Length) (_noises, _members) = (new VoltageNoise[_spreads.Length], new ulong[_spreads.Length]);
+        for (var size = 0; size < _spreads.Length; size++) _noises[size] = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, _spreads[size].Spread, unrest);
+        Array.Clear(_members);
+        _members[start == 1 ? 0 : _members.Length - 1] = _all;
+        _across = start == 2 ? _all : 0;
+        _strays = 0;
+        Span<Phasor> impedances = stackalloc Phasor[Conductors];
+        for (var round = 0; round < MostRounds && _conductors.Unknown != 0; round++)
+        {
+            Sum(0);
+            BestFit(impedances);
+            if (!ChooseReturns(impedances) & !ChooseSizes(impedances)) break;
+        }
+
+        LeaveOutStrays(impedances);
+    }
+
+    private int Starts => _conductors.Unknown == 0 ? 1 : _conductors.Unread < 0 ? 2 : 3;
+
+    /// <summary>True when no earlier start came to the same answer.</summary>
+    private bool IsNew(int start)
+    {
+        if (start == 0) _answers.Clear();
+        var hash = new HashCode();
+        hash.Add(_strays);
+        hash.Add(_across);
+        foreach (var members in _members) hash.Add(members);
+        return _answers.Add(hash.ToHashCode());
     }
 
     /// <summary>Leaves out the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
-    private void WithoutStrays(double spread, int unrest)
+    private void LeaveOutStrays(Span<Phasor> impedances)
     {
-        var noise = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, spread, unrest);
-        var cost = StrayCost(noise);
-        _strays = 0;
-        Span<Phasor> impedances = stackalloc Phasor[Conductors];
-        for (var round = 0; round < MostReturnRounds && _conductors.Unread >= 0; round++)
-        {
-            Sum(spread, unrest, 0);
-            BestFit(impedances);
-            if (!ChooseReturns(impedances, noise)) break;
-        }
-
         for (var round = 0; round <= _table.Count / 3; round++)
         {
-            _log = Sum(spread, unrest, _strays);
+            _log = Sum(_strays);
             BestFit(impedances);
-            if (_conductors.Unread >= 0 && ChooseReturns(impedances, noise)) _log = Sum(spread, unrest, _strays);
-            var (worst, at) = (cost, -1);
+            if (_conductors.Unknown != 0 && (ChooseReturns(impedances) | ChooseSizes(impedances))) _log = Sum(_strays);
+            var (worst, at) = (0.0, -1);
             for (var step = 0; step < _table.Count; step++)
             {
                 if ((_strays & (1UL << step)) != 0) continue;
-                var residual = Residual(step, impedances, noise, RestOf(step));
-                if (residual > worst) (worst, at) = (residual, step);
+                var size = SizeOf(step);
+                var beyond = Residual(step, impedances, _noises[size], RestOf(step)) - StrayCost(_noises[size]) - Math.Log(_spreads[size].Share);
+                if (beyond > worst) (worst, at) = (beyond, step);
             }
 
             if (at < 0) return;
             _strays |= 1UL << at;
         }
 
-        _log = Sum(spread, unrest, _strays);
+        _log = Sum(_strays);
+    }
+
+    private int SizeOf(int step)
+    {
+        for (var size = 0; size < _members.Length; size++)
+        {
+            if ((_members[size] & (1UL << step)) != 0) return size;
+        }
+
+        return 0;
+    }
+
+    /// <summary>Takes each step with the change of an unread line that explains it best.</summary>
+    /// <returns>True when a choice changed.</returns>
+    private bool ChooseSizes(ReadOnlySpan<Phasor> impedances)
+    {
+        if (_spreads.Length == 1) return false;
+        var changed = false;
+        for (var step = 0; step < _table.Count; step++)
+        {
+            var (least, chosen, was) = (double.PositiveInfinity, 0, SizeOf(step));
+            for (var size = 0; size < _spreads.Length; size++)
+            {
+                var cost = Residual(step, impedances, _noises[size], RestOf(step)) + _noises[size].LogDeterminant - Math.Log(_spreads[size].Share);
+                if (cost < least) (least, chosen) = (cost, size);
+            }
+
+            if (chosen == was) continue;
+            _members[was] &= ~(1UL << step);
+            _members[chosen] |= 1UL << step;
+            changed = true;
+        }
+
+        return changed;
     }
 
     private int RestOf(int step) => (_across & (1UL << step)) != 0 && _conductors.Unread >= 0 ? _conductors.Unread : _conductors.Rest;
 
     /// <summary>A load is on one line or between two: what the clamps see comes back through the neutral or through the unread line.</summary>
     /// <returns>True when a choice changed.</returns>
-    private bool ChooseReturns(ReadOnlySpan<Phasor> impedances, VoltageNoise noise)
+    private bool ChooseReturns(ReadOnlySpan<Phasor> impedances)
     {
+        if (_conductors.Unread < 0) return false;
         ulong across = 0;
         for (var step = 0; step < _table.Count; step++)
         {
+            var noise = _noises[SizeOf(step)];
             var gain = Residual(step, impedances, noise, _conductors.Rest) - Residual(step, impedances, noise, _conductors.Unread);
             if (gain > s_acrossCost) across |= 1UL << step;
         }
@@ -177,8 +244,7 @@ internal sealed class StepLikelihood
     }
 
     /// <summary>What it costs to call a step a stray, against a step that fits.</summary>
-    private double StrayCost(VoltageNoise noise) =>
-        (2 * _table.Voltages.Length * Math.Log(SourceModel.StrayVoltage)) - noise.LogDeterminant - Math.Log(SourceModel.StrayShare);
+    private double StrayCost(VoltageNoise noise) => (2 * _table.Voltages.Length * s_strayVoltage) - noise.LogDeterminant - s_strayShare;
 
     private double Residual(int step, ReadOnlySpan<Phasor> impedances, VoltageNoise noise, int returning)
     {
@@ -210,7 +276,7 @@ internal sealed class StepLikelihood
         for (var channel = 0; channel < rest.Length; channel++) rest[channel] += _rows.Rows[(channel * Conductors) + conductor] * volts;
     }
 
-    /// <summary>The impedances that fit best, limits aside, and how much of the voltages' changes they explain.</summary>
+    /// <summary>The impedances that fit best, none larger than a panel's, and how much of the voltages' changes they explain without that limit.</summary>
     private double BestFit(Span<Phasor> impedances)
     {
         Span<Phasor> matrix = stackalloc Phasor[Conductors * Conductors];
@@ -233,52 +299,64 @@ internal sealed class StepLikelihood
             impedances[row] = value / matrix[(row * Conductors) + row].Real;
         }
 
+        // What one step alone determines may come out as anything: no panel has a larger one.
+        foreach (ref var impedance in impedances)
+        {
+            if (impedance.Magnitude > _largestImpedance) impedance = _largestImpedance / impedance.Magnitude * impedance;
+        }
+
         return explained;
     }
 
-    /// <summary>How much the currents change that no clamp tells.</summary>
-    private (double Spread, double Share)[] Spreads() => _conductors.Unknown == 0 ? s_known : SourceModel.UnreadChanges;
-
     /// <summary>Prepares the sums of one arrangement.</summary>
     /// <returns>What does not depend on the impedances: the currents' own part, and the noise's determinant.</returns>
-    private double Sum(double spread, int unrest, ulong strays)
+    private double Sum(ulong strays)
     {
-        var noise = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, spread, unrest);
         var channels = _table.Voltages.Length;
         Span<Phasor> cross = stackalloc Phasor[Conductors * channels];
-        cross.Clear();
+        Span<Phasor> grams = stackalloc Phasor[Conductors * Conductors];
         Array.Clear(_grams);
-        var across = _conductors.Unread < 0 ? 0 : _across;
-        var table = _table.Without(strays);
-        AddSums(across == 0 ? table : _table.Without(strays | across), _conductors.Rest, cross);
-        if (across != 0) AddSums(_table.Without(strays | ~across), _conductors.Unread, cross);
-        for (var one = 0; one < Conductors; one++)
-        {
-            var projection = Phasor.Zero;
-            for (var l = 0; l < channels; l++) projection -= noise.Reach[(one * channels) + l] * cross[(one * channels) + l];
-            _projection[one] = projection;
-            for (var other = 0; other < Conductors; other++) _grams[(one * Conductors) + other] *= noise.Rows[(one * Conductors) + other];
-        }
-
+        Array.Clear(_projection);
         _rest = 0;
-        for (var index = 0; index < noise.Inverse.Length; index++)
+        var across = _conductors.Unread < 0 ? 0 : _across;
+        var log = _currents.LogOf(_conductors) + LogReturns(strays, across) + LogSizes(strays);
+        for (var size = 0; size < _members.Length; size++)
         {
-            var (left, right) = (noise.Inverse[index], table.VoltageProducts[index]);
-            _rest += (left.Real * right.Real) - (left.Imaginary * right.Imaginary);
+            var members = _members[size] & ~strays;
+            if (members == 0) continue;
+            var noise = _noises[size];
+            cross.Clear();
+            grams.Clear();
+            AddSums(members & ~across, _conductors.Rest, grams, cross);
+            AddSums(members & across, _conductors.Unread, grams, cross);
+            for (var one = 0; one < Conductors; one++)
+            {
+                var projection = Phasor.Zero;
+                for (var l = 0; l < channels; l++) projection -= noise.Reach[(one * channels) + l] * cross[(one * channels) + l];
+                _projection[one] += projection;
+                for (var other = 0; other < Conductors; other++)
+                    _grams[(one * Conductors) + other] += noise.Rows[(one * Conductors) + other] * grams[(one * Conductors) + other];
+            }
+
+            var table = _table.Without(_all & ~members);
+            for (var index = 0; index < noise.Inverse.Length; index++)
+            {
+                var (left, right) = (noise.Inverse[index], table.VoltageProducts[index]);
+                _rest += (left.Real * right.Real) - (left.Imaginary * right.Imaginary);
+            }
+
+            log += table.Count * (_baseLogDeterminant - noise.LogDeterminant);
         }
 
-        var strayCount = _table.Count - table.Count;
-        return _currents.LogOf(_conductors) + LogReturns(strays, across)
-            + (_table.Count * (_baseLogDeterminant - noise.LogDeterminant)) - (strayCount * StrayCost(noise));
+        return log + (BitOperations.PopCount(strays) * (_baseLogDeterminant + s_strayShare - (2 * channels * s_strayVoltage)));
     }
 
     /// <summary>Logarithm of the probability of just these returns, their share at this panel unknown: beta-binomial.</summary>
     private double LogReturns(ulong strays, ulong across)
     {
         if (_conductors.Unread < 0) return 0;
-        var steps = _table.Count == 64 ? ulong.MaxValue : (1UL << _table.Count) - 1;
-        var between = BitOperations.PopCount(steps & across & ~strays);
-        var single = BitOperations.PopCount(steps & ~across & ~strays);
+        var between = BitOperations.PopCount(_all & across & ~strays);
+        var single = BitOperations.PopCount(_all & ~across & ~strays);
         double log = 0;
         for (var number = 0; number < between; number++) log += Math.Log(SourceModel.AcrossSteps + number);
         for (var number = 0; number < single; number++) log += Math.Log(SourceModel.NeutralSteps + number);
@@ -286,10 +364,29 @@ internal sealed class StepLikelihood
         return log;
     }
 
-    /// <summary>Adds the sums of some steps, whose current comes back through one conductor.</summary>
-    private void AddSums(StepSums table, int rest, Span<Phasor> cross)
+    /// <summary>Logarithm of the probability that an unread line changes by just these sizes, their shares at this panel unknown: a line whose loads
+    /// stand still at one step often does at all (Dirichlet and multinomial).</summary>
+    private double LogSizes(ulong strays)
     {
-        if (table.Count == 0) return;
+        if (_spreads.Length == 1) return 0;
+        double log = 0;
+        var all = 0;
+        for (var size = 0; size < _spreads.Length; size++)
+        {
+            var count = BitOperations.PopCount(_members[size] & ~strays);
+            for (var number = 0; number < count; number++) log += Math.Log((SourceModel.UnreadWeight * _spreads[size].Share) + number);
+            all += count;
+        }
+
+        for (var number = 0; number < all; number++) log -= Math.Log(SourceModel.UnreadWeight + number);
+        return log;
+    }
+
+    /// <summary>Adds the sums of some steps, whose current comes back through one conductor.</summary>
+    private void AddSums(ulong steps, int rest, Span<Phasor> sums, Span<Phasor> cross)
+    {
+        if (steps == 0) return;
+        var table = _table.Without(_all & ~steps);
         var (channels, clamps) = (_table.Voltages.Length, _table.Clamps.Length);
         var (first, scale) = (_conductors.First, _conductors.Scale);
         Span<Phasor> grams = stackalloc Phasor[Conductors * Conductors];
@@ -312,7 +409,7 @@ internal sealed class StepLikelihood
         }
 
         if (rest >= 0) AddRest(rest, grams, own, channels);
-        for (var index = 0; index < grams.Length; index++) _grams[index] += grams[index];
+        for (var index = 0; index < grams.Length; index++) sums[index] += grams[index];
         for (var index = 0; index < own.Length; index++) cross[index] += own[index];
     }
 
@@ -363,7 +460,7 @@ internal sealed class StepLikelihood
                 denominator += Factor(one) * Factor(other) * _grams[(one * Conductors) + other].Real;
         }
 
-        var limit = SourceModel.LargestDrop / Math.Max(_table.LargestAmperes, 1e-9);
+        var limit = _largestImpedance;
         var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(denominator, 1e-30);
         var centre = Math.Clamp(fitted, 0.03 * _rawImpedance, limit);
         double total = 0;

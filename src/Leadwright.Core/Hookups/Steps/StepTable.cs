@@ -29,7 +29,7 @@ internal sealed class StepTable
     /// <summary>Number of steps; at most <see cref="MostSteps"/>.</summary>
     public int Count => Currents.Length;
 
-    /// <summary>The voltages themselves, mean over the steps, in one frame.</summary>
+    /// <summary>The voltages themselves, mean over the steps (over the unclaimed changes where there is no step), in one frame.</summary>
     public Phasor[] MeanVoltages { get; }
 
     /// <summary>Noise of a change of each clamp, real and imaginary part together, amperes.</summary>
@@ -54,7 +54,7 @@ internal sealed class StepTable
     public Phasor[][] Changes { get; private set; } = [];
 
     /// <summary>Changes of the voltages at which no clamp changed.</summary>
-    public Phasor[][] Unclaimed { get; private set; } = [];
+    public List<Phasor[]> Unclaimed { get; } = [];
 
     /// <summary>The sums over all steps but those in a set of bits.</summary>
     public StepSums Without(ulong leftOut)
@@ -74,10 +74,10 @@ internal sealed class StepTable
     /// <param name="voltages">The voltage channels to use.</param>
     /// <param name="clamps">The clamps to use.</param>
     /// <param name="referenceVolts">Unit of voltage.</param>
-    /// <returns>The sums; null when there is no step that all channels were read in.</returns>
+    /// <returns>The sums, which may be over no step where only voltages moved; null when no change was read in all channels.</returns>
     public static StepTable? Of(PanelSteps? steps, IEnumerable<Channel> voltages, IEnumerable<Clamp> clamps, double referenceVolts)
     {
-        if (steps is null || steps.Steps.Steps.IsEmpty) return null;
+        if (steps is null || (steps.Steps.Steps.IsEmpty && steps.Steps.Unclaimed.IsEmpty)) return null;
         var table = new StepTable(
             [.. voltages.Where(channel => steps.Channels.Contains(channel) && IsAlive(steps, channel, referenceVolts))],
             [.. clamps.Where(clamp => steps.Channels.Contains(Channel.I1 + (int)clamp))]);
@@ -92,15 +92,19 @@ internal sealed class StepTable
             .OrderByDescending(step => clampAt.Max(index => step.Changes[index].Magnitude / steps.Steps.Noise[index]))
             .Take(MostSteps).OrderBy(step => step.Seconds);
         foreach (var step in largest) table.Add(step, voltageAt, clampAt, referenceVolts, used);
-        if (used.Count == 0) return null;
-        table.Unclaimed =
-        [
-            .. steps.Steps.Unclaimed.Take(MostSteps).Select(step => Turned(step, voltageAt, clampAt, referenceVolts)?.Volts).OfType<Phasor[]>(),
-        ];
+        foreach (var step in steps.Steps.Unclaimed.Take(MostSteps))
+        {
+            if (Turned(step, voltageAt, clampAt, referenceVolts) is not { } turned) continue;
+            table.Unclaimed.Add(turned.Volts);
+            if (used.Count == 0) table.AddMean(step, voltageAt, turned.Turn, referenceVolts);
+        }
+
+        if (used.Count + table.Unclaimed.Count == 0) return null;
+        for (var index = 0; index < table.MeanVoltages.Length; index++) table.MeanVoltages[index] /= used.Count > 0 ? used.Count : table.Unclaimed.Count;
+        if (used.Count == 0) return table;
         table.Currents = [.. used.Select(step => step.Amperes)];
         table.Changes = [.. used.Select(step => step.Volts)];
         table.TypicalAmperes = Math.Sqrt(table.TypicalAmperes / used.Count);
-        for (var index = 0; index < table.MeanVoltages.Length; index++) table.MeanVoltages[index] /= used.Count;
         return table;
     }
 
@@ -108,7 +112,8 @@ internal sealed class StepTable
     private static bool IsAlive(PanelSteps steps, Channel channel, double referenceVolts)
     {
         var index = steps.Channels.IndexOf(channel);
-        return steps.Steps.Steps.Average(step => step.Before[index].Magnitude) > 0.1 * referenceVolts;
+        var seen = steps.Steps.Steps.IsEmpty ? steps.Steps.Unclaimed : steps.Steps.Steps;
+        return seen.Average(step => step.Before[index].Magnitude) > 0.1 * referenceVolts;
     }
 
     /// <summary>A step's changes in one frame for all steps, voltages in units of the reference; null where a channel is missing.</summary>
@@ -142,7 +147,12 @@ internal sealed class StepTable
         }
 
         TypicalAmperes += largest;
-        for (var one = 0; one < voltageAt.Length; one++) MeanVoltages[one] += turned.Turn * step.Before[voltageAt[one]] / unit;
+        AddMean(step, voltageAt, turned.Turn, unit);
         used.Add((turned.Volts, turned.Amperes));
+    }
+
+    private void AddMean(SwitchingStep step, int[] voltageAt, Phasor turn, double unit)
+    {
+        for (var one = 0; one < voltageAt.Length; one++) MeanVoltages[one] += turn * step.Before[voltageAt[one]] / unit;
     }
 }

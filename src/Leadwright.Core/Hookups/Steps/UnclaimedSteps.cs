@@ -14,13 +14,11 @@ internal sealed class UnclaimedSteps
     private const double Explains = 0.7;
 
     private readonly int[] _count = new int[Place.N];
-    private readonly int _lines;
     private readonly int _total;
     private readonly Dictionary<int, double> _logs = [];
 
     public UnclaimedSteps(StepTable table, LeadRows rows, Service service, VoltageNoise noise)
     {
-        _lines = service.Conductors.Count(conductor => conductor != Conductor.N);
         foreach (var step in table.Unclaimed)
         {
             double all = Form(step, step, noise).Real, best = 0;
@@ -50,7 +48,7 @@ internal sealed class UnclaimedSteps
     /// <param name="unread">The lines without a clamp, as bits.</param>
     public double LogOf(int unread)
     {
-        if (unread == 0 || _lines < 2) return 0;
+        if (unread == 0) return 0;
         if (_logs.TryGetValue(unread, out var known)) return known;
         var (all, own) = (0, 0);
         for (var line = 0; line < _count.Length; line++)

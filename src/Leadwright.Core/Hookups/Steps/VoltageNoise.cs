@@ -10,6 +10,9 @@ namespace Leadwright.Core.Hookups.Steps;
 /// <param name="LogDeterminant">Natural logarithm of its determinant.</param>
 internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Reach, double LogDeterminant)
 {
+    // The neutral's impedance may be anything from next to nothing to twice the line's: what an unread line drops, it drops in its own proportion.
+    private static readonly double s_ownNeutral = Math.Pow(SourceModel.NeutralFactor * SourceModel.Regimes[0].Neutral, 2);
+
     /// <summary>The noise of one arrangement of leads with some currents unknown.</summary>
     /// <param name="table">The steps.</param>
     /// <param name="rows">The leads.</param>
@@ -38,7 +41,10 @@ internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Re
             for (var k = 0; k < channels; k++)
             {
                 for (var l = 0; l < channels; l++)
-                    covariance[(k * channels) + l] += new Phasor(spread * spread * Reach(k, line) * Reach(l, line), 0);
+                {
+                    var together = (Reach(k, line) * Reach(l, line)) + (returnsElsewhere ? 0 : s_ownNeutral * OfNeutral(k) * OfNeutral(l));
+                    covariance[(k * channels) + l] += new Phasor(spread * spread * together, 0);
+                }
             }
         }
 
@@ -64,8 +70,9 @@ internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Re
         return new VoltageNoise(inverse, seen, reach, logDeterminant);
 
         double Reach(int channel, int line) =>
-            rows.Rows[(channel * Conductors) + line]
-            - (returnsElsewhere ? 0 : SourceModel.NeutralFactor * rows.Rows[(channel * Conductors) + Place.N]);
+            rows.Rows[(channel * Conductors) + line] - (returnsElsewhere ? 0 : SourceModel.NeutralFactor * OfNeutral(channel));
+
+        double OfNeutral(int channel) => rows.Rows[(channel * Conductors) + Place.N];
     }
 
     /// <summary>Determinant of the noise with all leads on and all currents known.</summary>

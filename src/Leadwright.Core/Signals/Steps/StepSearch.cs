@@ -76,7 +76,7 @@ public static class StepSearch
             if (!isCurrent)
             {
                 if (LargestVoltageShare(change, frame, kinds) > CountedVoltageShare) voltageChanges++;
-                if (OwnShare(change, frame, kinds) > UnclaimedFactor * own)
+                if (IsBeyondWandering(change, frame, kinds, own, common))
                     unclaimed.Add(new SwitchingStep(phasors.StartSeconds + ((at + 1) / phasors.Hertz), [.. change], [.. frame]));
                 continue;
             }
@@ -229,8 +229,9 @@ public static class StepSearch
         return largest;
     }
 
-    /// <summary>The largest change of a voltage after what all share is taken off, as a share of it.</summary>
-    private static double OwnShare(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds)
+    /// <summary>True when a voltage moves, after what all share is taken off, by more than voltages wander here. One voltage alone shares
+    /// nothing with others: its whole change counts, against how far all wander.</summary>
+    private static bool IsBeyondWandering(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds, double own, double common)
     {
         double largest = 0, most = 0;
         for (var channel = 0; channel < kinds.Length; channel++)
@@ -247,9 +248,10 @@ public static class StepSearch
             mean += shares[^1];
         }
 
-        if (shares.Count < 2) return 0;
+        if (shares.Count == 0) return false;
+        if (shares.Count == 1) return kinds.Count(kind => kind == SignalKind.Voltage) == 1 && mean.Magnitude > UnclaimedFactor * common;
         foreach (var share in shares) most = Math.Max(most, (share - (mean / shares.Count)).Magnitude);
-        return most;
+        return most > UnclaimedFactor * own;
     }
 
     private static bool IsOfTheSupply(Phasor[] change, Phasor[] before, ImmutableArray<SignalKind> kinds)

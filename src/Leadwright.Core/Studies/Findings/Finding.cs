@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Studies.Findings;
 
@@ -17,7 +18,7 @@ public sealed record Finding(FindingRule Rule, StudyMetric Metric)
             var value = Metric.Value.ToString(digits, CultureInfo.InvariantCulture) + (Metric.Unit.Length > 0 ? " " + Metric.Unit : "");
             return Rule.Says.Replace("{value}", value, StringComparison.Ordinal)
                 .Replace("{subject}", Metric.Subject, StringComparison.Ordinal)
-                .Replace("{time}", Metric.At is { } time ? time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) : "the whole record", StringComparison.Ordinal);
+                .Replace("{time}", Metric.At is { } time ? RecordTime.Text(time, "yyyy-MM-dd HH:mm") : "the whole record", StringComparison.Ordinal);
         }
     }
 

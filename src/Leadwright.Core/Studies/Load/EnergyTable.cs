@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Studies.Load;
@@ -18,17 +17,17 @@ public static class EnergyTable
     /// <summary>By hour of the clock.</summary>
     /// <inheritdoc cref="Total"/>
     public static ImmutableArray<EnergyRow> ByHour(StudySeries import, StudySeries export) =>
-        By(import, export, time => time.ToString("yyyy-MM-ddTHH:00", CultureInfo.InvariantCulture));
+        By(import, export, time => RecordTime.Iso(new DateTime(time.Ticks - (time.Ticks % TimeSpan.TicksPerHour)), "yyyy-MM-ddTHH:00"));
 
     /// <summary>By day.</summary>
     /// <inheritdoc cref="Total"/>
     public static ImmutableArray<EnergyRow> ByDay(StudySeries import, StudySeries export) =>
-        By(import, export, time => time.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        By(import, export, time => RecordTime.Iso(time.Date, "yyyy-MM-dd"));
 
     /// <summary>By month.</summary>
     /// <inheritdoc cref="Total"/>
     public static ImmutableArray<EnergyRow> ByMonth(StudySeries import, StudySeries export) =>
-        By(import, export, time => time.ToString("yyyy-MM", CultureInfo.InvariantCulture));
+        By(import, export, time => RecordTime.Iso(new DateTime(time.Year, time.Month, 1), "yyyy-MM"));
 
     /// <summary>By the periods of a calendar, in its order; those that never held are left out.</summary>
     /// <param name="import">Power toward the load, W.</param>

@@ -15,16 +15,21 @@ internal static class TextDecoding
 
     /// <summary>The encoding of a whole text; Latin-1 stands for Windows-1252.</summary>
     /// <param name="stream">The text; read from where it stands and put back there.</param>
-    public static Encoding Of(Stream stream)
+    /// <param name="stated">What a person says; null to find it out. A mark of the text itself wins.</param>
+    /// <param name="note">What is to be said of it; null for nothing.</param>
+    public static Encoding Of(Stream stream, Encoding? stated, out string? note)
     {
+        note = null;
         var start = stream.Position;
         try
         {
             var block = new byte[BlockLength];
             var length = stream.ReadAtLeast(block, BlockLength, throwOnEndOfStream: false);
             if (ByMark(block.AsSpan(0, length)) is { } marked) return marked;
+            if (stated is not null) return stated;
             if (ByZeros(block.AsSpan(0, Math.Min(length, HeadLength))) is { } wide) return wide;
-            return IsUtf8(stream, block, length) ? Encoding.UTF8 : Encoding.Latin1;
+            var head = block[..length];
+            return IsUtf8(stream, block, length) ? Encoding.UTF8 : Text.TextEncodings.Of(head, out note);
         }
         finally
         {

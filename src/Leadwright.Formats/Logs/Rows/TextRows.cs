@@ -32,7 +32,7 @@ internal sealed class TextRows : TableRows
     {
         (_source, _stream, _separator, _length) = (source, stream, separator, stream.Length);
         _isOneByte = ReferenceEquals(encoding, Encoding.Latin1);
-        _reader = new StreamReader(stream, encoding, detectEncodingFromByteOrderMarks: !_isOneByte, 1 << 16, leaveOpen: true);
+        _reader = new StreamReader(stream, encoding, detectEncodingFromByteOrderMarks: encoding is UTF8Encoding or UnicodeEncoding, 1 << 16, leaveOpen: true);
     }
 
     /// <inheritdoc/>

@@ -179,7 +179,7 @@ internal sealed class LogTimeline
             Warn(_options.UtcOffset == TimeSpan.Zero ? "The times count from 1970; they are given in UTC." : "The times count from 1970 in UTC; they are given by the recorder's clock, as was stated.");
         if (time.Kind == TimeKind.Elapsed && _options.Start is null)
         {
-            Warn("The times are counted from the table's own start, and no date is stated: year 1 is taken. State the start of the log.");
+            Warn("The times are counted from the table's own start, and no date is stated: they are given as the time since that start. State the start of the log.");
             _questions.Add(LogQuestions.Start);
         }
     }
@@ -371,7 +371,7 @@ internal sealed class LogTimeline
 
     private static string CountOf(int count) => count == 1 ? "1 row is" : string.Create(CultureInfo.InvariantCulture, $"{count} rows are");
 
-    private static string Text(long ticks) => new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
+    private static string Text(long ticks) => RecordTime.Text(new DateTime(Math.Clamp(ticks, 0, DateTime.MaxValue.Ticks)), "yyyy-MM-dd HH:mm:ss");
 
     private static string NameOf(DateOrder order) => order switch
     {

@@ -10,13 +10,14 @@ public sealed class RecordedPopulationTests
     private const int Count = 24;
 
     [Theory]
-    [InlineData(ServiceKind.Wye, LoadFamily.Export)]
-    [InlineData(ServiceKind.Wye, LoadFamily.Leading)]
-    [InlineData(ServiceKind.Wye, LoadFamily.Unbalanced)]
-    [InlineData(ServiceKind.Delta, LoadFamily.Export)]
-    [InlineData(ServiceKind.DeltaTwoClamp, LoadFamily.Motors)]
-    [InlineData(ServiceKind.Split, LoadFamily.Export)]
-    public void Recordings_name_the_hookup_without_a_guess_about_the_load(ServiceKind service, LoadFamily family)
+    [InlineData(ServiceKind.Wye, LoadFamily.Export, Count - 1)]
+    [InlineData(ServiceKind.Wye, LoadFamily.Leading, Count - 1)]
+    [InlineData(ServiceKind.Wye, LoadFamily.Unbalanced, Count - 1)]
+    [InlineData(ServiceKind.Delta, LoadFamily.Export, Count - 1)]
+    [InlineData(ServiceKind.DeltaTwoClamp, LoadFamily.Motors, Count - 1)]
+    [InlineData(ServiceKind.Split, LoadFamily.Export, Count - 1)]
+    [InlineData(ServiceKind.Single, LoadFamily.Ordinary, Count - 2)] // A dead voltage has several causes that read alike.
+    public void Recordings_name_the_hookup_without_a_guess_about_the_load(ServiceKind service, LoadFamily family, int least)
     {
         var population = new PanelPopulation { Service = service, Family = family, Seed = 11 };
         var (named, surelyWrong, falseAlarms) = (0, 0, 0);
@@ -34,6 +35,6 @@ public sealed class RecordedPopulationTests
 
         Assert.Equal(0, falseAlarms);
         Assert.Equal(0, surelyWrong);
-        Assert.InRange(named, Count - 1, Count);
+        Assert.InRange(named, least, Count);
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
@@ -88,6 +89,48 @@ public sealed class StepEvidenceTests
         var verdict = Judge(open, 1, [PanelLoad.Linear(ServiceKind.Wye, s_nominal, 15_000, 0.9), busy, .. OneOnEachLine]);
         Assert.Equal(Verdict.Faulty, verdict.Verdict);
         Assert.Null(verdict.Best.Hookup.Clamps[Clamp.I2].On);
+    }
+
+    [Fact]
+    public void A_clamp_on_nothing_is_named_on_a_service_with_one_line()
+    {
+        // There is no other clamp to compare with: only the voltage shows the loads that the clamp should have seen.
+        var nominal = new NominalVoltage(230, 230);
+        var open = Hookup.Expected([Lead.V1, Lead.VN], [Clamp.I1]) with { Clamps = ImmutableSortedDictionary<Clamp, ClampPlace>.Empty.Add(Clamp.I1, new ClampPlace(null, false, 1)) };
+        var busy = PanelLoad.SinglePhase(nominal, Conductor.A, 1_500, 1).Switched(new LoadSchedule(false, [0.7, 1.6, 2.5, 3.6, 4.5, 5.4]));
+        var readings = RecordedPanel.Of(ServiceKind.Single, nominal, open, 2, PanelLoad.SinglePhase(nominal, Conductor.A, 2_500, 0.9), busy);
+        var verdict = HookupCheck.Judge(readings, new CheckOptions());
+        Assert.Equal(Verdict.Faulty, verdict.Verdict);
+        Assert.Null(verdict.Best.Hookup.Clamps[Clamp.I1].On);
+        Assert.Contains(verdict.Evidence, evidence => evidence.Kind == EvidenceKind.Steps && evidence.LogOdds > 3);
+    }
+
+    [Fact]
+    public void One_change_of_a_lone_voltage_names_nothing()
+    {
+        // A neighbour or the supply does that too; and a light load that stands still is no fault.
+        var nominal = new NominalVoltage(230, 230);
+        var right = Hookup.Expected([Lead.V1, Lead.VN], [Clamp.I1]);
+        var readings = RecordedPanel.Of(
+            ServiceKind.Single, nominal, right, 2, PanelLoad.SinglePhase(nominal, Conductor.A, 400, 0.9),
+            PanelLoad.SinglePhase(nominal, Conductor.A, 30, 1).Switched(new LoadSchedule(false, [2.5])));
+        Assert.NotEqual(Verdict.Faulty, HookupCheck.Judge(readings, new CheckOptions()).Verdict);
+    }
+
+    [Fact]
+    public void A_clamp_on_nothing_is_named_where_both_legs_switch_one_after_the_other()
+    {
+        var nominal = new NominalVoltage(120, 240);
+        var right = Hookup.Expected([Lead.V1, Lead.V2, Lead.VN], [Clamp.I1, Clamp.I2]);
+        var open = right with { Clamps = right.Clamps.SetItem(Clamp.I1, new(null, false, 1)) };
+        var readings = RecordedPanel.Of(
+            ServiceKind.Split, nominal, open, 2,
+            PanelLoad.SinglePhase(nominal, Conductor.A, 3_000, 0.9), PanelLoad.SinglePhase(nominal, Conductor.B, 3_000, 0.9),
+            PanelLoad.SinglePhase(nominal, Conductor.A, 1_500, 1).Switched(new LoadSchedule(false, [0.6, 2.4, 4.2])),
+            PanelLoad.SinglePhase(nominal, Conductor.B, 1_800, 0.95).Switched(new LoadSchedule(false, [1.2, 3.0, 4.8, 5.4])));
+        var verdict = HookupCheck.Judge(readings, new CheckOptions());
+        Assert.Equal(open.Clamps, verdict.Best.Hookup.Clamps);
+        Assert.True(verdict.Best.Probability > 0.9, $"{verdict.Best.Probability}");
     }
 
     [Fact]

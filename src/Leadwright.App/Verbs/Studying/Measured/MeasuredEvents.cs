@@ -34,7 +34,7 @@ internal static class MeasuredEvents
         var (kinds, channels, flags) = (Words(table, "kind", cancellation), Words(table, "channels", cancellation), Words(table, "flags", cancellation));
         var (begins, lengths, extremes) = (table.Numbers("start_s", cancellation), table.Numbers("duration_s", cancellation), table.Numbers("extreme_percent", cancellation));
         var starts = hasTimes && table.Count > 0 ? table.Times("start", cancellation)
-            : Array.ConvertAll(begins, second => new DateTime(2000, 1, 1).AddTicks((long)Math.Round(second * TimeSpan.TicksPerSecond)).Ticks);
+            : Array.ConvertAll(begins, second => (long)Math.Round(second * TimeSpan.TicksPerSecond));
         var events = new List<StudyEvent>();
         for (var row = 0; row < table.Count; row++)
         {

@@ -12,7 +12,6 @@ internal sealed class MeasuredTable
 {
     private const string Schema = "leadwright.measure-table/1";
     private static readonly string[] s_head = ["start_s", "end_s", "windows", "flagged_windows", "flags"];
-    private static readonly DateTime s_noStart = new(2000, 1, 1);
 
     private readonly IMeasuredColumns _table;
     private readonly HashSet<string> _names;
@@ -84,8 +83,8 @@ internal sealed class MeasuredTable
         }
         else
         {
-            starts = Array.ConvertAll(_table.Numbers("start_s", _cancellation), second => s_noStart.AddTicks((long)Math.Round(second * TimeSpan.TicksPerSecond)).Ticks);
-            notes.Add("The recording does not state its start: times are counted from 2000-01-01 00:00.");
+            starts = Array.ConvertAll(_table.Numbers("start_s", _cancellation), second => (long)Math.Round(second * TimeSpan.TicksPerSecond));
+            notes.Add("The recording does not state its start: times are given as the time since then.");
         }
 
         for (var row = 1; row < starts.Length; row++)
