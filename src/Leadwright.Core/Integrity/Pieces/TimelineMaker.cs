@@ -52,16 +52,22 @@ internal sealed class TimelineMaker
             // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
             var isGuess = _frame.Options.Check.MayExport && Enumerable.Range(0, 3).Any(channel =>
                 _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
-            if (isGuess) confidence = Math.Min(confidence, 0.6);
+            if (isGuess || IsTwiceMoved(explanation.Arrangement, Arrangement.Of(anchor.Hookup))) confidence = Math.Min(confidence, 0.6);
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
-        AlikeEdges.Refine(_frame, judged);
+        // With vars the angles date every edge.
+        if (Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
         return judged;
     }
+
+    /// <summary>Leads and clamps moved at once, told by the sizes of angles alone: a load of another power factor shows the same.</summary>
+    private bool IsTwiceMoved(Arrangement moved, Arrangement anchor) =>
+        !moved.Leads.AsSpan().SequenceEqual(anchor.Leads) && !moved.Clamps.AsSpan().SequenceEqual(anchor.Clamps)
+        && Array.TrueForAll(_chained.Angles, angles => angles is not { HasVars: true });
 
     /// <summary>The pieces as a timeline, those with one hook-up joined.</summary>
     public HookupTimeline Timeline(List<JudgedPiece> judged)
