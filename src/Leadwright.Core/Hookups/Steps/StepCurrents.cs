@@ -12,11 +12,16 @@ internal sealed class StepCurrents
     private const double PickUp = 0.006;
     private const double Tail = 0.03;
 
-    /// <summary>Share of steps that leave an unread neutral alone, as loads between lines do.</summary>
-    private const double BetweenLines = 0.2;
+    /// <summary>Tail of a sum that must vanish: a clamp beyond its range, seldom anything else.</summary>
+    private const double SumTail = 0.004;
 
-    /// <summary>Share of steps that leave an unread line alone: of three lines, most loads are on others.</summary>
-    private const double OnOtherLines = 0.4;
+    /// <summary>Shares of steps that leave an unread neutral alone, as loads between lines do, and how likely each is: panels differ.</summary>
+    private static readonly (double Share, double Weight)[] s_betweenLines = [(0.05, 0.4), (0.2, 0.3), (0.5, 0.2), (0.85, 0.1)];
+
+    /// <summary>The same for an unread line: of three lines, most loads are on others.</summary>
+    private static readonly (double Share, double Weight)[] s_onOtherLines = [(0.1, 0.25), (0.35, 0.35), (0.6, 0.25), (0.9, 0.15)];
+
+    private static readonly (double Share, double Weight)[] s_always = [(1, 1)];
 
     private readonly Dictionary<long, double> _sums = [];
     private readonly Dictionary<(int, int, double), double> _pairs = [];
@@ -69,8 +74,8 @@ internal sealed class StepCurrents
             log += LogPair(first, clamp, 1 / ratio) - _line[clamp];
         }
 
-        if (conductors.Closes) log += LogClosure(conductors, 1);
-        else if (conductors is { Rest: >= 0, Unknown: 0 }) log += LogClosure(conductors, conductors.Rest == Place.N ? BetweenLines : OnOtherLines);
+        if (conductors.Closes) log += LogClosure(conductors, s_always);
+        else if (conductors is { Rest: >= 0, Unknown: 0 }) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
         return _sums[key] = log;
     }
 
@@ -94,10 +99,11 @@ internal sealed class StepCurrents
 
     /// <summary>The density of the lines' sum over that of sums that need not vanish.</summary>
     /// <param name="conductors">The clamps' conductors.</param>
-    /// <param name="share">Share of steps whose sum vanishes: all where every conductor has a clamp, otherwise of those that leave the unread conductor alone.</param>
-    private double LogClosure(ConductorCurrents conductors, double share)
+    /// <param name="shares">Share of steps whose sum vanishes, with its weight: all where every conductor has a clamp, otherwise of those that leave the unread conductor alone.</param>
+    private double LogClosure(ConductorCurrents conductors, (double Share, double Weight)[] shares)
     {
-        double log = 0;
+        Span<double> logs = stackalloc double[shares.Length];
+        logs.Clear();
         foreach (var step in _table.Currents)
         {
             var sum = Phasor.Zero;
@@ -111,10 +117,16 @@ internal sealed class StepCurrents
                 broad += Square(weight) * (step[clamp].SquaredMagnitude + (0.02 * Square(_table.TypicalAmperes)));
             }
 
-            var ratio = LogTailed(sum, variance) - Math.Log(Density(sum, broad + variance));
-            log += share < 1 ? Math.Log((share * Math.Exp(ratio)) + (1 - share)) : ratio;
+            var ratio = LogTailed(sum, variance, SumTail) - Math.Log(Density(sum, broad + variance));
+            for (var index = 0; index < shares.Length; index++)
+            {
+                var share = shares[index].Share;
+                logs[index] += share < 1 ? Math.Log((share * Math.Exp(ratio)) + (1 - share)) : ratio;
+            }
         }
 
+        var log = double.NegativeInfinity;
+        for (var index = 0; index < shares.Length; index++) log = LogSum(log, Math.Log(shares[index].Weight) + logs[index]);
         return log;
     }
 
@@ -133,10 +145,10 @@ internal sealed class StepCurrents
         return largest;
     }
 
-    private double LogTailed(Phasor residual, double variance) => Math.Log(
-        ((1 - Tail) * Density(residual, variance))
-        + (Tail * 0.7 * Density(residual, 16 * variance))
-        + (Tail * 0.3 * Density(residual, variance + Square(_table.TypicalAmperes))));
+    private double LogTailed(Phasor residual, double variance, double tail = Tail) => Math.Log(
+        ((1 - tail) * Density(residual, variance))
+        + (tail * 0.7 * Density(residual, 16 * variance))
+        + (tail * 0.3 * Density(residual, variance + Square(_table.TypicalAmperes))));
 
     private static double Density(Phasor residual, double variance) => (Math.Exp(-residual.SquaredMagnitude / variance) / (Math.PI * variance)) + 1e-300;
 

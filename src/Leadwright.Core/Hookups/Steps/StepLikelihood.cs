@@ -130,15 +130,15 @@ internal sealed class StepLikelihood
     /// not known, and whether the step follows no rule at all.</summary>
     /// <param name="unrest">Which unrest.</param>
     /// <param name="start">The search stops at the nearest good answer, so it starts from several ends: unread lines that may change much (which
-    /// takes their own pattern out of the voltages, so that what is left shows the impedances), such lines that stand still, and
-    /// currents that all return through the unread line.</param>
+    /// takes their own pattern out of the voltages, so that what is left shows the impedances), such lines that stand still, and the
+    /// same with currents that all return through the unread line.</param>
     private void Explain(int unrest, int start)
     {
         _spreads = _conductors.Unknown == 0 ? s_known : SourceModel.UnreadChanges;
         if (_noises.Length != _spreads.Length) (_noises, _members) = (new VoltageNoise[_spreads.Length], new ulong[_spreads.Length]);
         for (var size = 0; size < _spreads.Length; size++) _noises[size] = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, _spreads[size].Spread, unrest);
         Array.Clear(_members);
-        _members[start == 1 ? 0 : _members.Length - 1] = _all;
+        _members[start == 0 ? _members.Length - 1 : 0] = _all;
         _across = start == 2 ? _all : 0;
         _strays = 0;
         Span<Phasor> impedances = stackalloc Phasor[Conductors];
@@ -276,7 +276,7 @@ internal sealed class StepLikelihood
         for (var channel = 0; channel < rest.Length; channel++) rest[channel] += _rows.Rows[(channel * Conductors) + conductor] * volts;
     }
 
-    /// <summary>The impedances that fit best, none larger than a panel's, and how much of the voltages' changes they explain without that limit.</summary>
+    /// <summary>The impedances that fit best, held to what a panel may have, and how much of the voltages' changes they explain without those limits.</summary>
     private double BestFit(Span<Phasor> impedances)
     {
         Span<Phasor> matrix = stackalloc Phasor[Conductors * Conductors];
@@ -299,9 +299,10 @@ internal sealed class StepLikelihood
             impedances[row] = value / matrix[(row * Conductors) + row].Real;
         }
 
-        // What one step alone determines may come out as anything: no panel has a larger one.
+        // What few steps determine may come out as anything: no panel has a larger one, or one that is a source or a capacitor.
         foreach (ref var impedance in impedances)
         {
+            impedance = new Phasor(Math.Max(0, impedance.Real), Math.Max(0, impedance.Imaginary));
             if (impedance.Magnitude > _largestImpedance) impedance = _largestImpedance / impedance.Magnitude * impedance;
         }
 
