@@ -75,12 +75,12 @@ public sealed class MendedTableTests
     public void Intervals_that_are_missing_are_filled_and_never_set_the_peak()
     {
         var truth = new MadeLog().ToLog();
-        var before = Mend(truth, GuardAnswer.Of(truth, s_right));
+        var before = Mend(truth, GuardAnswer.Of(truth, s_right), s_options with { DemandMinutes = 10 });
         Assert.Empty(before.Corrections);
         Assert.False(before.After.PeakIsAtLeast);
         var peakRow = (int)((before.After.PeakAt - MadeLog.Start).TotalMinutes / 10);
         var log = Without(truth, peakRow - 3, peakRow + 6);
-        var report = Mend(log, GuardAnswer.Of(log, s_right));
+        var report = Mend(log, GuardAnswer.Of(log, s_right), s_options with { DemandMinutes = 10 });
         Assert.Equal(truth.Count, report.Log.Count);
         Assert.Equal(truth.Starts.ToArray(), report.Log.Starts.ToArray());
         Assert.True(report.After.PeakIsAtLeast);
@@ -90,6 +90,20 @@ public sealed class MendedTableTests
         Assert.Equal(Standing.Lost, report.Standings[log.IndexOf(LogQuantity.Voltage, LogPlace.Phase1)].Span[peakRow]);
         Assert.Contains(report.Corrections, entry => entry.Kind == CorrectionKind.NoData);
         Assert.Contains(report.Unmendable, entry => entry.Reason == UnmendableReason.RecorderOff);
+    }
+
+    [Fact]
+    public void A_demand_that_intervals_make_up_in_no_whole_number_is_taken_over_the_next_multiple_and_called_at_least()
+    {
+        // Ten-minute values make no fifteen minutes: half an hour is the shortest span that both fill.
+        var log = new MadeLog().ToLog();
+        var report = Mend(log, GuardAnswer.Of(log, s_right), s_options with { DemandMinutes = 15 });
+        var half = Mend(log, GuardAnswer.Of(log, s_right), s_options with { DemandMinutes = 30 });
+        Assert.Equal(30, report.After.PeakMinutes);
+        Assert.True(report.After.PeakIsAtLeast);
+        Assert.Equal(half.After.PeakWatts, report.After.PeakWatts);
+        Assert.Equal(half.After.PeakAt, report.After.PeakAt);
+        Assert.False(half.After.PeakIsAtLeast);
     }
 
     [Fact]
@@ -114,7 +128,7 @@ public sealed class MendedTableTests
         Assert.Contains(report.Unmendable, entry => entry.Reason == UnmendableReason.NoPower);
     }
 
-    private static MendReport Mend(IntervalLog log, GuardReport guard) => IntervalMender.Mend(log, guard, s_options, TestContext.Current.CancellationToken);
+    private static MendReport Mend(IntervalLog log, GuardReport guard, MendOptions? options = null) => IntervalMender.Mend(log, guard, options ?? s_options, TestContext.Current.CancellationToken);
 
     private static GuardReport Pieces(IntervalLog log, Hookup wrong, int from, int to) => GuardAnswer.Of(log,
         (ImmutableArray<HookupPiece>)

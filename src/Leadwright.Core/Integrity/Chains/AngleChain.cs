@@ -211,7 +211,7 @@ internal sealed class AngleChain
     private static double Step(double off, double spread)
     {
         double small = off / spread, large = off / 40;
-        return Math.Log((0.95 * 0.375 / spread / Math.Pow(1 + (small * small / 4), 2.5)) + (0.05 * 0.375 / 40 / Math.Pow(1 + (large * large / 4), 2.5)));
+        return Math.Log((0.95 * 0.375 / spread / Robust.FiveHalves(1 + (small * small / 4))) + (0.05 * 0.375 / 40 / Robust.FiveHalves(1 + (large * large / 4))));
     }
 
     /// <summary>Generation is mostly sun.</summary>

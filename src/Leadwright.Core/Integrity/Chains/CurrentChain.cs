@@ -290,7 +290,7 @@ internal sealed class CurrentChain
     {
         var small = jump / (1.5 * _jumpSpread);
         var large = jump / 0.7;
-        var often = (1 - _leapShare) * 0.375 / (1.5 * _jumpSpread) / Math.Pow(1 + (small * small / 4), 2.5);
-        return Math.Log(often + (_leapShare * 0.375 / 0.7 / Math.Pow(1 + (large * large / 4), 2.5)));
+        var often = (1 - _leapShare) * 0.375 / (1.5 * _jumpSpread) / Robust.FiveHalves(1 + (small * small / 4));
+        return Math.Log(often + (_leapShare * 0.375 / 0.7 / Robust.FiveHalves(1 + (large * large / 4))));
     }
 }

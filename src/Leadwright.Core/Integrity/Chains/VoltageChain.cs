@@ -18,12 +18,27 @@ internal sealed class VoltageChain
 {
     private const double CommonSpread = 0.025;
     private const double PatternSpread = 0.02;
+    private const double LegSpread = 0.003;
+    private static readonly double s_commonLog = Math.Log(CommonSpread);
+    private static readonly double s_patternLog = Math.Log(PatternSpread);
+    private static readonly double s_legLog = Math.Log(LegSpread);
+    private static readonly double s_openLow = Math.Log(6.3);
+    private static readonly double s_openHigh = Math.Log(0.33);
     private readonly GuardFrame _frame;
     private readonly VoltageState[] _states;
     private readonly double[] _base = new double[3];
     private readonly double[] _floors = new double[4];
     private readonly double[] _idle = new double[4];
     private readonly double[] _sound;
+    private readonly double[][] _patternLogs;
+
+    // What one row's channels say whatever the state: logarithms of the voltages, of their share of the usual, and of open, lost and dead channels.
+    private readonly double[] _logs = new double[3];
+    private readonly double[] _shares = new double[3];
+    private readonly double[] _open = new double[3];
+    private readonly double[] _lost = new double[3];
+    private readonly double[] _zero = new double[3];
+    private readonly double _spreadLog;
     private double _spread;
     private double _loopUsual;
     private double _loopSpread;
@@ -35,6 +50,8 @@ internal sealed class VoltageChain
         _sound = _states[0].Pattern;
         Learn();
         LearnLoop();
+        _patternLogs = [.. _states.Select(state => Enumerable.Range(0, frame.Lines).Select(index => Math.Log(state.Pattern[index] * _base[index] / _sound[index])).ToArray())];
+        _spreadLog = Math.Log(_spread);
     }
 
     public static VoltageHistory Find(GuardFrame frame, CancellationToken cancellation) => new VoltageChain(frame).Find(cancellation);
@@ -56,7 +73,8 @@ internal sealed class VoltageChain
 
             if (isKnown)
             {
-                for (var state = 0; state < _states.Length; state++) says[state] = Say(_states[state], volts) + SayCurrents(_states[state], row);
+                Prepare(volts);
+                for (var state = 0; state < _states.Length; state++) says[state] = Say(state, volts) + SayCurrents(_states[state], row);
             }
             else
             {
@@ -161,37 +179,49 @@ internal sealed class VoltageChain
         _loopSpread = Math.Clamp(Robust.Deviation(offs), 0.05, 1);
     }
 
-    private double Say(VoltageState state, ReadOnlySpan<double> volts) => state.Kind switch
+    private void Prepare(ReadOnlySpan<double> volts)
     {
-        VoltageStateKind.UpstreamPhaseLost => SayUpstream(state, volts),
+        for (var index = 0; index < _frame.Lines; index++)
+        {
+            var value = Math.Max(volts[index], 1e-5);
+            _logs[index] = Math.Log(value);
+            _shares[index] = Math.Log(Math.Max(0.1, value / _base[index]));
+            _open[index] = OpenDensity(volts[index] / _base[index]);
+            _lost[index] = LostDensity(volts[index] / _base[index]);
+            _zero[index] = ZeroDensity(value / _base[index]);
+        }
+    }
+
+    private double Say(int state, ReadOnlySpan<double> volts) => _states[state].Kind switch
+    {
+        VoltageStateKind.UpstreamPhaseLost => SayUpstream(_states[state], volts),
         VoltageStateKind.SupplyNeutralLost => SayNeutralLost(volts),
-        _ => SayPattern(state, volts),
+        _ => SayPattern(_states[state], _patternLogs[state], volts),
     };
 
-    private double SayPattern(VoltageState state, ReadOnlySpan<double> volts)
+    private double SayPattern(VoltageState state, double[] patternLogs, ReadOnlySpan<double> volts)
     {
         double sum = 0, square = 0, log = 0;
         var live = 0;
         for (var index = 0; index < _frame.Lines; index++)
         {
             var pattern = state.Pattern[index];
-            var value = Math.Max(volts[index], 1e-5);
             if (double.IsNaN(pattern))
             {
-                log += state.Kind == VoltageStateKind.LineLost ? LostDensity(volts[index] / _base[index]) : OpenDensity(volts[index] / _base[index]);
+                log += state.Kind == VoltageStateKind.LineLost ? _lost[index] : _open[index];
                 continue;
             }
 
             if (pattern < 1e-6)
             {
-                log += ZeroDensity(value / _base[index]);
+                log += _zero[index];
                 continue;
             }
 
-            var deviation = Math.Log(value / (pattern * _base[index] / _sound[index]));
+            var deviation = _logs[index] - patternLogs[index];
             sum += deviation;
             square += deviation * deviation;
-            log -= Math.Log(Math.Max(0.1, value / _base[index]));
+            log -= _shares[index];
             live++;
         }
 
@@ -199,13 +229,13 @@ internal sealed class VoltageChain
         if (state.Kind == VoltageStateKind.LineLost && _frame.IsPairs) log += Normal(Math.Log(Math.Max(volts[state.Line], 1e-4) / Math.Max(volts[(state.Line + 2) % 3], 1e-4)), 0.03);
         if (live == 0) return log;
         var common = sum / live;
-        log += Student(common * common, CommonSpread, 1);
+        log += Student(common * common, CommonSpread, s_commonLog, 1);
         if (live == 1) return log;
-        var spread = state.Kind is VoltageStateKind.Sound or VoltageStateKind.LineLost || state.Leads[3] == 3 ? _spread : PatternSpread;
+        var (spread, spreadLog) = state.Kind is VoltageStateKind.Sound or VoltageStateKind.LineLost || state.Leads[3] == 3 ? (_spread, _spreadLog) : (PatternSpread, s_patternLog);
         // Two legs share what is between them in halves, to the inputs' errors.
-        if (state.Leads[3] < 0 && _frame.Lines == 2) spread = 0.003;
+        if (state.Leads[3] < 0 && _frame.Lines == 2) (spread, spreadLog) = (LegSpread, s_legLog);
         var rest = Math.Max(0, square - (live * common * common));
-        return log + Student(rest, spread, live - 1);
+        return log + Student(rest, spread, spreadLog, live - 1);
     }
 
     private double SayUpstream(VoltageState state, ReadOnlySpan<double> volts)
@@ -305,7 +335,7 @@ internal sealed class VoltageChain
     }
 
     /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours.</summary>
-    private static double OpenDensity(double volts) => volts < 0.1 ? Math.Log(6.3) : volts < 1.15 ? Math.Log(0.33) : -12;
+    private static double OpenDensity(double volts) => volts < 0.1 ? s_openLow : volts < 1.15 ? s_openHigh : -12;
 
     private static double LostDensity(double volts) =>
         Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
@@ -318,6 +348,6 @@ internal sealed class VoltageChain
         -Math.Log(spread) - 0.919 - (deviation * deviation / (2 * spread * spread));
 
     /// <summary>Natural logarithm of Student's density in some dimensions, three degrees of freedom: a dip in the interval is no fault of a lead.</summary>
-    private static double Student(double square, double spread, int dimensions) =>
-        (dimensions * (-Math.Log(spread) - 0.95)) - (0.5 * (3 + dimensions) * Math.Log(1 + (square / (3 * spread * spread))));
+    private static double Student(double square, double spread, double spreadLog, int dimensions) =>
+        (dimensions * (-spreadLog - 0.95)) - (0.5 * (3 + dimensions) * Math.Log(1 + (square / (3 * spread * spread))));
 }

@@ -97,5 +97,5 @@ internal static class Continuity
         return Math.Log((0.8 * Density(off, spread)) + (0.2 * Density(off, wide))) - Math.Log(Density(off, wide));
     }
 
-    private static double Density(double off, double spread) => 0.375 / spread / Math.Pow(1 + (off * off / (4 * spread * spread)), 2.5);
+    private static double Density(double off, double spread) => 0.375 / spread / Robust.FiveHalves(1 + (off * off / (4 * spread * spread)));
 }

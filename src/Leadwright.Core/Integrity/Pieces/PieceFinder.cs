@@ -23,23 +23,25 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         var sum = CurrentSum.Learn(frame, voltages);
         var angles = new AngleHistory?[3];
         var currents = new CurrentHistory?[4];
-        for (var index = 0; index < frame.Lines; index++) angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation);
-        VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
-        for (var index = 0; index < 4; index++)
-            currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+        // Channels are found side by side: each writes its own place, so that the answer is the same whatever their order.
+        var parallel = new ParallelOptions { CancellationToken = cancellation };
+        var answers = new VoltageAnswer[4];
+        void FindCurrents() => Parallel.For(0, 4, parallel, index => currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation));
+        void Learn(VoltageHistory history, bool[]? isLeftOut = null) => Parallel.For(0, 4, parallel, index => answers[index] = VoltageAnswer.Learn(frame, history, index, isLeftOut));
+        Parallel.For(0, frame.Lines, parallel, index => angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation));
+        Learn(voltages);
+        FindCurrents();
 
         // Small currents at ten times their size pass for usual ones, and teach an answer that is too weak.
         if (AtOtherRatios(currents, frame.Count) is { } isLeftOut)
         {
-            answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index, isLeftOut))];
-            for (var index = 0; index < 4; index++)
-                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+            Learn(voltages, isLeftOut);
+            FindCurrents();
         }
 
         if (ExportChain.Override(frame, voltages, Unturned(frame, voltages, answers, angles), angles, Array.ConvertAll(currents, Firm), sum, cancellation))
         {
-            for (var index = 0; index < 4; index++)
-                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+            FindCurrents();
         }
 
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
@@ -48,9 +50,8 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
             voltages = floated;
-            answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, floated, index))];
-            for (var index = 0; index < 4; index++)
-                currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation);
+            Learn(floated);
+            FindCurrents();
         }
 
         DropEchoes(currents);

@@ -52,16 +52,22 @@ internal sealed class TimelineMaker
             // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
             var isGuess = _frame.Options.Check.MayExport && Enumerable.Range(0, 3).Any(channel =>
                 _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
-            if (isGuess) confidence = Math.Min(confidence, 0.6);
+            if (isGuess || IsTwiceMoved(explanation.Arrangement, Arrangement.Of(anchor.Hookup))) confidence = Math.Min(confidence, 0.6);
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
-        AlikeEdges.Refine(_frame, judged);
+        // With vars the angles date every edge.
+        if (Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
         return judged;
     }
+
+    /// <summary>Leads and clamps moved at once, told by the sizes of angles alone: a load of another power factor shows the same.</summary>
+    private bool IsTwiceMoved(Arrangement moved, Arrangement anchor) =>
+        !moved.Leads.AsSpan().SequenceEqual(anchor.Leads) && !moved.Clamps.AsSpan().SequenceEqual(anchor.Clamps)
+        && Array.TrueForAll(_chained.Angles, angles => angles is not { HasVars: true });
 
     /// <summary>The pieces as a timeline, those with one hook-up joined.</summary>
     public HookupTimeline Timeline(List<JudgedPiece> judged)
@@ -136,7 +142,7 @@ internal sealed class TimelineMaker
         return right.Meant is null ? (best.Chance with { Probability = probability }, best.Meant) : (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
     }
 
-    /// <summary>Clamps that show nothing in all of the recording, with the log-odds that they are on nothing: the voltage of an idle line keeps as still,
+    /// <summary>Clamps that show nothing in all of the recording, with the log-odds, zero or more, that they are on nothing: the voltage of an idle line keeps as still,
     /// beside what the other currents explain, as those of the other lines; that of a line whose clamp is off moves as theirs do before they are explained.</summary>
     private List<(Clamp Clamp, double Odds)> Silent()
     {
@@ -148,7 +154,7 @@ internal sealed class TimelineMaker
                 .Where(answer => answer is { IsKnown: true } && answer.Tail.All > 1.4 * answer.Tail.Left).ToArray();
             if (others.Length == 0 || _chained.Currents[clamp]?.Answer.Tail is not { Left: > 0 } own) continue;
             double all = others.Average(answer => Math.Log(answer!.Tail.All)), rest = others.Average(answer => Math.Log(answer!.Tail.Left));
-            silent.Add(((Clamp)clamp, Math.Clamp(16 * ((Math.Log(own.Left) - rest) / (all - rest) - 0.5), -8, 8)));
+            silent.Add(((Clamp)clamp, Math.Clamp(16 * ((Math.Log(own.Left) - rest) / (all - rest) - 0.5), 0, 8)));
         }
 
         return silent;
@@ -158,7 +164,7 @@ internal sealed class TimelineMaker
     {
         foreach (var (clamp, odds) in silent)
         {
-            if (odds < 0 || chances.Exists(chance => chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null)) continue;
+            if (odds <= 0 || chances.Exists(chance => chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null)) continue;
             var best = chances.MaxBy(chance => chance.Probability)!;
             chances.Add(new HookupChance(best.Hookup with { Clamps = best.Hookup.Clamps.SetItem(clamp, new ClampPlace(null, false, 1)) }, 0.3 * best.Probability));
         }
@@ -208,7 +214,9 @@ internal sealed class TimelineMaker
             if (others.Length == 0) continue;
             var own = Math.Log(currents.Answer.PerAmpere / others.Average());
             // Ten times too weak or too strong an answer, where the other two agree, is a ratio wrong all the time.
-            var agrees = others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
+            // Of a clamp that was turned round for some of the time both signs were learned together.
+            var isTurned = _chained.Angles[clamp] is { } angles && angles.Rows.Count(turn => turn > 0) > angles.Rows.Length / 20;
+            var agrees = !isTurned && others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
             if (agrees && _frame.Service.Kind == ServiceKind.Wye && Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.3) scales[clamp] = own < 0 ? 10 : 0.1;
             foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
             {

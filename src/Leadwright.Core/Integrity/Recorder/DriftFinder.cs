@@ -14,7 +14,7 @@ internal static class DriftFinder
 {
     private const double WindowSeconds = 7200;
     private const double LeastOdds = 12;
-    private static readonly double[] s_steps = [0.2, 0.5, 2, 5];
+    private static readonly double[] s_steps = [0.1, 0.2, 0.5, 2, 5, 10];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
     public static void Find(Chained chained, List<RowPiece> pieces, List<GuardSpan> spans)
@@ -38,6 +38,7 @@ internal static class DriftFinder
             for (var other = 0; other < frame.Lines; other++)
             {
                 if (other == clamp || chained.Currents[other] is not { } beside) continue;
+                if (Robust.Quantile(frame.Amperes[other]!, 0.99) < chained.Voltages.Floors[other]) Array.Clear(own);
                 for (var row = 0; row < own.Length; row++) own[row] &= beside.Scales[beside.Rows[row]] != 0;
             }
 

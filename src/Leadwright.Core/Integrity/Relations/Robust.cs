@@ -34,6 +34,9 @@ internal static class Robust
         return 1.4826 * Median(distances);
     }
 
+    /// <summary>A number to the power of five halves: what Student's density of four degrees of freedom asks for in every row.</summary>
+    public static double FiveHalves(double value) => value * value * Math.Sqrt(value);
+
     /// <summary>Changes from row to row; NaN across a missing value. The first is NaN.</summary>
     public static double[] Changes(ReadOnlySpan<double> values)
     {
