@@ -1,4 +1,3 @@
-using System.Globalization;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Wording;
 

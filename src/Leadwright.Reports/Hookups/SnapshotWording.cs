@@ -1,4 +1,3 @@
-using System.Globalization;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Signals;
 using Leadwright.Core.Wording;

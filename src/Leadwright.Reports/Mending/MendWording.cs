@@ -1,4 +1,3 @@
-using System.Globalization;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Core.Wording;
 
