@@ -68,6 +68,7 @@ public static class StudyMetrics
     {
         if (data.Nominal is { } nominal)
         {
+            foreach (var dead in DeadVoltages.Of(data)) yield return dead;
             var gone = LoggedInterruptions.Of(data);
             foreach (var level in voltages)
             {

@@ -28,6 +28,19 @@ public sealed class FindingTests
     }
 
     [Fact]
+    public void A_voltage_that_is_gone_alone_is_told_with_its_share_and_its_start()
+    {
+        // Of ten hours V3 reads a ghost of 6 V from the seventh on; in the second hour all three were gone, which is no lead's doing.
+        double[] right = [230, 0, 230, 230, 230, 230, 230, 230, 230, 230];
+        double[] lost = [230, 0, 230, 230, 230, 230, 6, 6, 6, 6];
+        var data = StudyLog.Data(3600, (LogQuantity.Voltage, LogPlace.Phase1, right), (LogQuantity.Voltage, LogPlace.Phase2, right), (LogQuantity.Voltage, LogPlace.Phase3, lost));
+        var metric = Assert.Single(StudyMetrics.Of(data, null, [], [], [], []), metric => metric.Name == "lone_dead_voltage_percent");
+        Assert.Equal(40, metric.Value, 1e-9);
+        Assert.Equal("V3", metric.Subject);
+        Assert.Equal(data.Log.From.AddHours(6), metric.At);
+    }
+
+    [Fact]
     public void A_difference_stands_against_its_expanded_uncertainty()
     {
         // Days of 100, 102, 104 W and of 110, 112, 114 W: s² = 4, u² = 4/3 + 4/3, expanded 2·√(8/3) = 3.266 (by hand).
