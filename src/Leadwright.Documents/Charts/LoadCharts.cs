@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Load;
@@ -15,7 +14,7 @@ internal static class LoadCharts
     /// <summary>Mean power of each hour of each day as shades of grey; hours that are not known are crossed.</summary>
     public static Drawing HeatMap(LoadStudy load, ReportWords words)
     {
-        var days = EveryDay(load);
+        var days = load.EveryDay;
         var values = days.SelectMany(day => day.Watts).Where(double.IsFinite).ToList();
         var (least, most) = (Math.Min(values.Min(), 0), values.Max());
         const double Left = 62, Width = 480;
@@ -51,19 +50,6 @@ internal static class LoadCharts
         board.Text(Left + 120, bottom + 28, $"{words.Digits(most / 1000, 3)} kW", 7.6, TextAnchor.End, colour: Palette.Soft);
         board.Text(Left + 132, bottom + 17, words.Of("chart.heat.key"), 7.6, colour: Palette.Soft);
         return board.Finish(words.Of("chart.heat.title"), $"{words.Digits(least / 1000, 3)} – {words.Digits(most / 1000, 3)} kW.");
-    }
-
-    // Days of which nothing was measured have their row too: crossed.
-    private static ImmutableArray<LoadDay> EveryDay(LoadStudy load)
-    {
-        var known = load.HeatMap.ToDictionary(day => day.Date);
-        var days = load.Days.Select(row => DateOnly.FromDateTime(row.From)).Concat(known.Keys).ToList();
-        var (first, last) = (days.Min(), days.Max());
-        return
-        [
-            .. Enumerable.Range(0, last.DayNumber - first.DayNumber + 1).Select(first.AddDays)
-                .Select(date => known.TryGetValue(date, out var day) ? day : new LoadDay(date, [.. Enumerable.Repeat(double.NaN, 24)])),
-        ];
     }
 
     /// <summary>Power over the share of the time in which it is reached.</summary>

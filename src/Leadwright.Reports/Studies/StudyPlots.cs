@@ -73,7 +73,7 @@ public static class StudyPlots
 
     private static string HeatMap(LoadStudy load)
     {
-        var days = load.HeatMap;
+        var days = load.EveryDay;
         var values = days.SelectMany(day => day.Watts).Where(double.IsFinite).ToList();
         var (least, most) = (values.Min(), values.Max());
         var frame = new PlotFrame(

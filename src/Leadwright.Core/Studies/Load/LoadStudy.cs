@@ -86,6 +86,23 @@ public sealed record LoadStudy
     /// <summary>Mean power by day and hour.</summary>
     public ImmutableArray<LoadDay> HeatMap { get; init; } = [];
 
+    /// <summary>The same with a row for every day of the record, NaN where nothing of it was measured.</summary>
+    public ImmutableArray<LoadDay> EveryDay
+    {
+        get
+        {
+            var known = HeatMap.ToDictionary(day => day.Date);
+            var days = Days.Select(row => DateOnly.FromDateTime(row.From)).Concat(known.Keys).ToList();
+            if (days.Count == 0) return [];
+            var (first, last) = (days.Min(), days.Max());
+            return
+            [
+                .. Enumerable.Range(0, last.DayNumber - first.DayNumber + 1).Select(first.AddDays)
+                    .Select(date => known.TryGetValue(date, out var day) ? day : new LoadDay(date, [.. Enumerable.Repeat(double.NaN, 24)])),
+            ];
+        }
+    }
+
     /// <summary>Base load, W; NaN without a whole day.</summary>
     public double BaseWatts { get; init; } = double.NaN;
 
