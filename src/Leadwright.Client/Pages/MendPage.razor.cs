@@ -55,7 +55,7 @@ public sealed partial class MendPage : SurveyScreen
     }
 
     private string Peak(FiguresSheet figures) =>
-        figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw)}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
+        figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw)}{(figures.PeakMinutes > 0 ? $" over {Shown.Number(figures.PeakMinutes)} min" : "")}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
 
     private static string Count(int count) => count == 0 ? "None" : ShownText.Count(count);
 

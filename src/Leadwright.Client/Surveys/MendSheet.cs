@@ -144,6 +144,9 @@ public sealed record FiguresSheet
     /// <summary>When it was.</summary>
     public DateTime? PeakAt { get; init; }
 
+    /// <summary>Over how many minutes it is the mean.</summary>
+    public double PeakMinutes { get; init; }
+
     /// <summary>True when it is a lower bound.</summary>
     public bool PeakIsAtLeast { get; init; }
 

@@ -95,12 +95,13 @@ internal static class MendPart
         var rows = new List<TableRow> { Row("mend.row.energy", "kWh", before.WattHours / 1000, after.WattHours / 1000, 5) };
         for (var phase = 0; phase < Math.Min(before.PhaseWattHours.Length, after.PhaseWattHours.Length); phase++)
             rows.Add(TableRow.Of(words.Of("mend.row.phase", ("number", $"{phase + 1}")), "kWh", context.Cell(before.PhaseWattHours[phase] / 1000, 5), context.Cell(after.PhaseWattHours[phase] / 1000, 5)));
-        rows.Add(Row(after.PeakIsAtLeast ? "mend.row.peak-at-least" : "mend.row.peak", "kW", before.PeakWatts / 1000, after.PeakWatts / 1000, 4));
+        rows.Add(Row(after.PeakIsAtLeast ? "mend.row.peak-at-least" : "mend.row.peak", "kW", before.PeakWatts / 1000, after.PeakWatts / 1000, 4, ("minutes", words.Number(after.PeakMinutes, "0.##"))));
         rows.Add(TableRow.Of(words.Of("mend.row.factor"), "", context.Fixed(before.PowerFactor, "0.000"), context.Fixed(after.PowerFactor, "0.000")));
         rows.Add(TableRow.Of(words.Of("mend.row.current-unbalance"), "%", context.Fixed(before.CurrentUnbalancePercent, "0.0"), context.Fixed(after.CurrentUnbalancePercent, "0.0")));
         rows.Add(TableRow.Of(words.Of("mend.row.voltage-unbalance"), "%", context.Fixed(before.VoltageUnbalancePercent, "0.00"), context.Fixed(after.VoltageUnbalancePercent, "0.00")));
         return ReportContext.Table("Before and after", words.Of("mend.figures"), [context.Text("col.figure"), context.Text("col.unit"), context.Number("col.before"), context.Number("col.after")], rows);
 
-        TableRow Row(string key, string unit, double first, double second, int digits) => TableRow.Of(words.Of(key), unit, context.Cell(first, digits), context.Cell(second, digits));
+        TableRow Row(string key, string unit, double first, double second, int digits, params ReadOnlySpan<(string, string)> values) =>
+            TableRow.Of(words.Of(key, values), unit, context.Cell(first, digits), context.Cell(second, digits));
     }
 }

@@ -93,6 +93,7 @@ public static class MendJson
         WriteNumber(writer, "kwh", figures.WattHours / 1000);
         WriteNumber(writer, "peak_kw", figures.PeakWatts / 1000);
         if (double.IsFinite(figures.PeakWatts)) writer.WriteString("peak_at", GuardJson.Time(figures.PeakAt));
+        if (double.IsFinite(figures.PeakWatts)) writer.WriteNumber("peak_minutes", figures.PeakMinutes);
         if (figures.PeakIsAtLeast) writer.WriteBoolean("peak_is_at_least", true);
         WriteNumber(writer, "power_factor", figures.PowerFactor);
         WriteNumber(writer, "current_unbalance_percent", figures.CurrentUnbalancePercent);

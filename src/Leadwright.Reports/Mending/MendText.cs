@@ -31,11 +31,11 @@ public static class MendText
 
         if (!report.Unmendable.IsEmpty) text.AppendLine("  What can't be mended:");
         foreach (var entry in report.Unmendable) Line($"      {Time(entry.From)} to {Time(entry.To)}  {MendWording.Of(entry)}");
-        Line($"  {"",-24}{"before",12}{"after",12}");
+        Line($"  {"",-34}{"before",12}{"after",12}");
         Row("energy, kWh", report.Before.WattHours / 1000, report.After.WattHours / 1000, "0.0");
         for (var phase = 0; phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
             Row($"  element {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
-        Row(report.After.PeakIsAtLeast ? "peak, kW (at least)" : "peak, kW", report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
+        Row(FormattableString.Invariant($"peak over {report.After.PeakMinutes:0.##} min, kW{(report.After.PeakIsAtLeast ? " (at least)" : "")}"), report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
         Row("power factor", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
         Row("current unbalance, %", report.Before.CurrentUnbalancePercent, report.After.CurrentUnbalancePercent, "0.0");
         Row("voltage unbalance, %", report.Before.VoltageUnbalancePercent, report.After.VoltageUnbalancePercent, "0.00");
@@ -45,7 +45,7 @@ public static class MendText
 
         void Line(FormattableString line) => text.AppendLine(line.ToString(CultureInfo.InvariantCulture));
 
-        void Row(string name, double before, double after, string format) => Line($"  {name,-24}{Number(before, format),12}{Number(after, format),12}");
+        void Row(string name, double before, double after, string format) => Line($"  {name,-34}{Number(before, format),12}{Number(after, format),12}");
     }
 
     private static string Number(double value, string format) => double.IsFinite(value) ? value.ToString(format, CultureInfo.InvariantCulture) : "–";

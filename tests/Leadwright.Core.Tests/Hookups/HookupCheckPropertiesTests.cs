@@ -36,9 +36,10 @@ public class HookupCheckPropertiesTests
                 phase.Value.Watts * times, phase.Value.Vars * times, phase.Value.VoltAmperes * times, phase.Value.PowerFactor)),
         };
         var (one, other) = (Judge(drawn, drawn.Readings), Judge(drawn, scaled));
-        // What a clamp on nothing reads is not in proportion to the load: a little may change, and more where no clamp reads much.
+        // What a clamp on nothing reads is not in proportion to the load: a little may change, and much where no clamp reads more than such a one may (an
+        // ampere or two of a lone clamp: up to 0.21 on the panels drawn here).
         var isLight = drawn.Readings.Channels.Where(channel => channel.Key >= Channel.I1).All(channel => !(channel.Value.Rms > 5));
-        return Math.Abs(one.Best.Probability - other.Best.Probability) < (isLight ? 0.25 : 0.12)
+        return Math.Abs(one.Best.Probability - other.Best.Probability) < (isLight ? 0.25 : 0.08)
             && (Same(drawn, one, other) || one.Best.Probability < 0.6);
     }
 

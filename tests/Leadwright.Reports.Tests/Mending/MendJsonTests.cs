@@ -35,6 +35,7 @@ public sealed class MendJsonTests
         Assert.NotEqual("", correction.GetProperty("says").GetString());
         Assert.Equal("2026-03-09T00:00:00", root.GetProperty("unmendable")[0].GetProperty("to").GetString());
         Assert.True(root.GetProperty("after").GetProperty("peak_is_at_least").GetBoolean());
+        Assert.Equal(15, root.GetProperty("after").GetProperty("peak_minutes").GetDouble());
         Assert.Equal(JsonValueKind.Null, root.GetProperty("before").GetProperty("power_factor").ValueKind);
     }
 
@@ -49,7 +50,7 @@ public sealed class MendJsonTests
     public void The_text_says_that_a_peak_may_have_been_larger()
     {
         var text = MendText.Of(new MendDocument("week.csv", Report(), []));
-        Assert.Contains("peak, kW (at least)", text, StringComparison.Ordinal);
+        Assert.Contains("peak over 15 min, kW (at least)", text, StringComparison.Ordinal);
         Assert.Contains("energy 6543.0 kWh, between 6480.0 and 6605.0 kWh with probability 0.95", text, StringComparison.Ordinal);
     }
 
@@ -79,7 +80,7 @@ public sealed class MendJsonTests
     private static MendReport Report()
     {
         var log = new IntervalLog([new LogColumn("P1", LogQuantity.ActivePower, LogPlace.Phase1)], [s_from.Ticks], [[1.0]], 600);
-        var figures = new LoadFigures(1, 2, s_from, double.NaN, double.NaN, double.NaN, []);
+        var figures = new LoadFigures(1, 2, s_from, double.NaN, double.NaN, double.NaN, []) { PeakMinutes = 15 };
         return new MendReport(
             s_from, s_from.AddDays(7), log, ImmutableDictionary<int, ReadOnlyMemory<Standing>>.Empty,
             [Correction(CorrectionKind.ClampsExchanged) with { Leads = [] }],

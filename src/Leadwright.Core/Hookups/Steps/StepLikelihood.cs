@@ -58,7 +58,7 @@ internal sealed class StepLikelihood
     private (double Spread, double Share)[] _spreads = s_known;
     private VoltageNoise[] _noises = s_none;
     private ulong[] _members = [];
-    private readonly HashSet<int> _answers = [];
+    private readonly HashSet<(ulong Strays, ulong Across, ulong First, ulong Second, ulong Third)> _answers = [];
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     public StepLikelihood(StepTable table, StepCurrents currents, Service service, LeadMap leads, Clamp[] clamps)
@@ -158,11 +158,8 @@ internal sealed class StepLikelihood
     private bool IsNew(int start)
     {
         if (start == 0) _answers.Clear();
-        var hash = new HashCode();
-        hash.Add(_strays);
-        hash.Add(_across);
-        foreach (var members in _members) hash.Add(members);
-        return _answers.Add(hash.ToHashCode());
+        // What is left of all steps is the last size's.
+        return _answers.Add((_strays, _across, _members[0], _members.Length > 1 ? _members[1] : 0, _members.Length > 2 ? _members[2] : 0));
     }
 
     /// <summary>Leaves out the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
