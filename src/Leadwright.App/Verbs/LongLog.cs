@@ -7,8 +7,8 @@ namespace Leadwright.App.Verbs;
 /// <summary>A log of intervals in a long file: read row by row, its values kept as numbers, up to what the memory has room for.</summary>
 internal static class LongLog
 {
-    // What a guard of a log takes at its peak for each value, bytes; measured, see bench/results.
-    private const int BytesAValue = 48;
+    // A guard of a log takes 40 bytes at its peak for each value, as measured (bench/results/amd-epyc-2-cores/long-recordings.md); the rest is the computer's.
+    private const int BytesAValue = 56;
 
     /// <summary>Most values that are held, of which each row counts some for its time.</summary>
     public static long MostValues { get; } = Math.Max(10_000_000, GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / BytesAValue);
