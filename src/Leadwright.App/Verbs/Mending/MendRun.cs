@@ -78,7 +78,7 @@ internal static class MendRun
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{output}': {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite($"'{output}'", failure);
         }
         finally
         {
