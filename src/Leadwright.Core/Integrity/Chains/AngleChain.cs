@@ -22,6 +22,7 @@ internal sealed record AngleHistory(double[] Turns, sbyte[] Rows, double UsualDe
 internal sealed class AngleChain
 {
     private const double Wild = 0.02;
+    private const double Never = -1e3;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly CurrentSum? _sum;
@@ -132,7 +133,7 @@ internal sealed class AngleChain
             Array.Clear(says);
             if (!double.IsNaN(_degrees[row]))
             {
-                for (var turn = 0; turn < _turns.Length; turn++) says[turn] = Say(row, usual, _turns[turn], spread, hasVars);
+                for (var turn = 0; turn < _turns.Length; turn++) says[turn] = IsNone(turn, usual, hasVars) ? Never : Say(row, usual, _turns[turn], spread, hasVars);
             }
 
             if (_sum is not null && MayExport(row) && !double.IsNaN(_degrees[row]))
@@ -177,6 +178,10 @@ internal sealed class AngleChain
 
         return new AngleHistory(_turns, rows, usual, odds) { HasVars = hasVars, Degrees = _degrees };
     }
+
+    /// <summary>Where the size of the angle alone is known, a turn that leaves the size as it is is none: 30 degrees less 60 are 30 again.</summary>
+    private bool IsNone(int turn, double usual, bool hasVars) =>
+        turn > 0 && !hasVars && Math.Abs(Math.Abs(Angle.WrapDegrees(usual + _turns[turn])) - usual) < 12;
 
     private double Say(int row, double usual, double turn, double spread, bool hasVars)
     {

@@ -19,6 +19,13 @@ internal sealed class CurrentChain
     private static readonly double[] s_scales = [1, 0, 10, 0.1, 2, 0.5, 5, 0.2];
     private static readonly double[] s_enter = [5, 10, 10, 10, 13, 13, 14, 14];
     private const double LevelWeight = 0.12;
+
+    /// <summary>What it costs to let an interval pass for one in which the change fell.</summary>
+    private const double OfMixing = 1;
+
+    /// <summary>What such an interval itself says: as much as any change of the voltage does on the whole.</summary>
+    private const double Passed = -1.1;
+    private const double Never = -1e6;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly int _clamp;
@@ -95,8 +102,10 @@ internal sealed class CurrentChain
 
     private CurrentHistory Find(CancellationToken cancellation)
     {
-        var count = s_scales.Length;
-        var chain = new LinkedChain(s_enter, _frame.Count);
+        // Behind the scales: the interval in which a change away from 1 fell, and for each other scale that in which a change back fell.
+        int count = s_scales.Length, mixedIn = count, states = (2 * count);
+        var chain = new LinkedChain([.. s_enter, .. Enumerable.Repeat(OfMixing, count)], _frame.Count);
+        Array.Fill(chain.Links, Never);
         for (var row = 0; row < _frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
@@ -109,29 +118,39 @@ internal sealed class CurrentChain
                 var turned = SayTurn(row);
                 var isTurned = IsTurned(row);
                 var others = OthersLeap(row);
-                for (var before = 0; before < count; before++)
+                for (var state = 0; state < count; state++)
                 {
-                    for (var state = 0; state < count; state++)
-                    {
-                        // From one wrong scale to another nothing goes at once.
-                        if (before != state && before != 0 && state != 0)
-                        {
-                            chain.Links[(before * count) + state] = -1e6;
-                            continue;
-                        }
-
-                        var link = Link(row, before, state, isTurned);
-                        if (before != state) link += others + (s_scales[before] != 0 && s_scales[state] != 0 ? turned : 0);
-                        chain.Links[(before * count) + state] = link;
-                    }
+                    // From one wrong scale to another nothing goes at once.
+                    chain.Links[(state * states) + state] = Link(row, state, state, isTurned);
+                    if (state == 0) continue;
+                    var angle = s_scales[state] == 0 ? 0 : turned;
+                    chain.Links[state] = Link(row, 0, state, isTurned) + others + angle;
+                    chain.Links[state * states] = Link(row, state, 0, isTurned) + others + angle;
+                    chain.Links[(mixedIn * states) + state] = Mixed(row, 0, state);
+                    chain.Links[(state * states) + mixedIn + state] = Passed;
+                    chain.Links[(mixedIn + state) * states] = Mixed(row, state, 0);
                 }
+
+                chain.Links[mixedIn] = Passed;
             }
 
-            for (var state = 0; state < count; state++) chain.Says[state] = isDead ? 0 : Level(row, state) + SumSays(row, state);
+            for (var state = 0; state < count; state++)
+            {
+                chain.Says[state] = isDead ? 0 : Level(row, state) + SumSays(row, state);
+                chain.Says[count + state] = isLinked ? -0.3 : Never;
+            }
+
             chain.Take(isLinked);
         }
 
         var history = chain.History();
+        for (var row = history.Length - 1; row >= 0; row--)
+        {
+            // What is mixed goes with the wrong scale beside it.
+            if (history[row] == mixedIn) history[row] = row + 1 < history.Length ? history[row + 1] : (byte)0;
+            else if (history[row] > mixedIn) history[row] -= (byte)mixedIn;
+        }
+
         var unproved = (byte[])history.Clone();
         Prove(history);
         return new CurrentHistory(s_scales, history, _answer) { Unproved = unproved };
@@ -157,11 +176,17 @@ internal sealed class CurrentChain
             var last = row;
             while (last + 1 < history.Length && history[last + 1] == state) last++;
             var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
+            // An answer that explains nothing of the voltage has nothing to say against a leap of ten.
+            if (s_scales[state] is 10 or 0.1 && !_answer.IsTelling) odds = 0;
             odds += SumOdds(row, last, state);
+            // A clamp on nothing shows nothing; and by day on a site with generation a ratio must say more than a clamp that was turned round.
+            if (s_scales[state] == 0 && !(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor)) odds = double.NegativeInfinity;
+            if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
                 ? (offs > 3 || IsHighLeg ? 5 : IsSilent(row, last) ? 1 : -2)
-                : isByTen ? (_answer.IsKnown ? 0.5 : 0) : 6;
+                : isByTen ? (IsHighLeg ? 4 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 10 : 6;
+            if (!isByTen && s_scales[state] != 0 && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
@@ -175,6 +200,35 @@ internal sealed class CurrentChain
         double odds = 0;
         for (var row = from; row <= to; row++) odds += SumSays(row, state) - SumSays(row, 0);
         return Math.Clamp(odds, -30, 30);
+    }
+
+    /// <summary>Without vars, and where power may flow back, the answers are known roughly: loads make ratios of two.</summary>
+    private bool IsRough => _frame.Options.Check.MayExport || (_clamp < 3 && _frame.Vars[_clamp] is null);
+
+    /// <summary>A ratio of two or five that is set is a leap of the current as it begins, and one back as it ends.</summary>
+    private bool Leaps(int from, int to, double scale)
+    {
+        if (to - from < 2) return true;
+        foreach (var (outside, inside) in new[] { ((from - 3, from - 1), (from + 1, Math.Min(to, from + 3))), ((to + 1, to + 3), (Math.Max(from, to - 3), to - 1)) })
+        {
+            var leap = MeanLog(inside.Item1, inside.Item2) - MeanLog(outside.Item1, outside.Item2);
+            if (Math.Abs(leap - Math.Log(scale)) > 0.65 * Math.Abs(Math.Log(scale))) return false;
+        }
+
+        return true;
+    }
+
+    private double MeanLog(int from, int to)
+    {
+        var (sum, count) = (0.0, 0);
+        for (var row = Math.Max(0, from); row <= Math.Min(_amperes.Length - 1, to); row++)
+        {
+            if (!(_amperes[row] > 0)) continue;
+            sum += Math.Log(_amperes[row]);
+            count++;
+        }
+
+        return count == 0 ? double.NaN : sum / count;
     }
 
     /// <summary>The high leg feeds little but motors, and stands idle when they do.</summary>
@@ -199,8 +253,13 @@ internal sealed class CurrentChain
 
     private double ScaleOdds(int from, int to, double scale)
     {
+        // The change may fall within the first interval and the last: the rows on both sides of it are held against each other.
+        var isLong = to - from >= 3;
         double odds = 0;
-        for (var row = Math.Max(1, from); row <= Math.Min(_amperes.Length - 1, to + 1); row++)
+        if (isLong && from >= 1 && !IsTurned(from)) odds += AcrossOdds(from - 1, from + 1, 1, scale);
+        if (isLong && to + 1 < _amperes.Length && !IsTurned(to)) odds += AcrossOdds(to - 1, to + 1, scale, 1);
+        var (first, last) = isLong ? (from + 2, to - 1) : (Math.Max(1, from), Math.Min(_amperes.Length - 1, to + 1));
+        for (var row = first; row <= last; row++)
         {
             double then = row == from ? 1 : scale, now = row == to + 1 ? 1 : scale;
             if (IsTurned(row)) continue;
@@ -209,6 +268,9 @@ internal sealed class CurrentChain
 
         return odds;
     }
+
+    private double AcrossOdds(int from, int to, double scaleFrom, double scaleTo) =>
+        _answer.SayAcross(from, to, (_answer.Own(to) / scaleTo) - (_answer.Own(from) / scaleFrom)) - _answer.SayAcross(from, to, _answer.Own(to) - _answer.Own(from));
 
     /// <summary>At both edges: the voltage's failure to move as it does when load goes or comes; other phases that step too speak for a load.</summary>
     private double OffOdds(int from, int to)
@@ -283,6 +345,30 @@ internal sealed class CurrentChain
             ? Math.Log(now / scaleNow * scaleThen / then)
             : Math.Log((now + _floor) / (then + _floor));
         return JumpDensity(jump) + (isTurned ? 0 : _answer.Say(row, (_answer.Own(row) / scaleNow) - (_answer.Own(row - 1) / scaleThen)));
+    }
+
+    /// <summary>The same where the change fell within the interval before: its mean lies between the two scales and tells nothing more; the rows on both
+    /// sides of it are held against each other.</summary>
+    private double Mixed(int row, int before, int state) =>
+        row >= 2 && IsBetween(row - 1, row - 2, row, before, state) ? Across(row - 2, row, before, state) : Never;
+
+    /// <summary>True when a row lies between the two beside it, which follow each other in time and differ as the scales do.</summary>
+    private bool IsBetween(int row, int left, int right, int before, int state)
+    {
+        double then = _amperes[left], mixed = _amperes[row], now = _amperes[right];
+        if (!(mixed > 0.2 * _floor) || IsTurned(row) || IsTurned(right)) return false;
+        if ((s_scales[before] != 0 && !(then > 0.2 * _floor)) || (s_scales[state] != 0 && !(now > 0.2 * _floor))) return false;
+        if (_frame.Starts[right] - _frame.Starts[left] > 2.5 * _frame.Log.IntervalTicks) return false;
+        return s_scales[state] > s_scales[before] ? mixed > then && mixed < now : mixed < then && mixed > now;
+    }
+
+    private double Across(int from, int to, int before, int state)
+    {
+        double scaleThen = s_scales[before], scaleNow = s_scales[state];
+        if (scaleThen == 0 || scaleNow == 0) return JumpDensity(0) - 1.2 + _answer.SayAcross(from, to, 0);
+        var jump = Math.Log(_amperes[to] / scaleNow * scaleThen / _amperes[from]);
+        return JumpDensity(jump / 1.4) - Math.Log(Math.Abs(Math.Log(scaleNow / scaleThen)))
+            + _answer.SayAcross(from, to, (_answer.Own(to) / scaleNow) - (_answer.Own(from) / scaleThen));
     }
 
     /// <summary>Jumps of a load: mostly small; now and then of any size, as often as this load makes them.</summary>

@@ -13,6 +13,7 @@ internal static class NeutralLeadChain
 
     /// <summary>An edge alone is no proof: a load that goes to nothing makes one too.</summary>
     private const double LeastProof = 6;
+    private const double LeastOfOne = -1;
 
     public static VoltageHistory Override(
         GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
@@ -22,6 +23,12 @@ internal static class NeutralLeadChain
         for (var index = 0; index < frame.Lines; index++)
         {
             if (!answers[index].IsKnown) return voltages;
+        }
+
+        // A clamp that never shows anything leaves the answers to it unknown: the other leg's alone say nothing of the neutral.
+        for (var index = 0; index < frame.Lines; index++)
+        {
+            if (frame.Amperes[index] is { } amperes && Robust.Quantile(amperes, 0.99) < voltages.Floors[index]) return voltages;
         }
 
         var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
@@ -38,7 +45,7 @@ internal static class NeutralLeadChain
         var weight = (frame.Lines - 1.0) / frame.Lines;
         var says = new double[s_enter.Length];
         // What the rows themselves say for the lead being off, without the steps at the edges.
-        var within = new double[frame.Count];
+        double[][] within = [.. Enumerable.Range(0, frame.Lines).Select(_ => new double[frame.Count])];
         for (var row = 0; row < frame.Count; row++)
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
@@ -56,12 +63,15 @@ internal static class NeutralLeadChain
                 if (double.IsNaN(own) || double.IsNaN(others) || double.IsNaN(moved)) continue;
                 var all = own + others;
                 var square = answer.Spread * answer.Spread;
-                says[0] += weight * Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * levels.On * levels.On * all * all)));
+                var on = weight * Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * levels.On * levels.On * all * all)));
+                says[0] += on;
 
                 // Split: both halves read the same but for the inputs' errors. Wye: a fraction of the answer is left.
-                says[1] += weight * (isSplit
+                var off = weight * (isSplit
                     ? Say(moved, Math.Max(4e-4, 0.5 * answer.Spread))
                     : Say(moved - (levels.Off * all), Math.Sqrt(square + (0.2 * levels.Off * levels.On * all * all))));
+                says[1] += off;
+                within[index][row] = off - on;
                 change += weight * Say(moved, Math.Max(0.006, 2 * answer.Spread));
 
                 // As the lead lets go, what the standing currents hold the phases apart by goes with it, and comes back with the lead.
@@ -83,7 +93,6 @@ internal static class NeutralLeadChain
                 for (var to = 0; to < s_enter.Length; to++) chain.Links[(before * s_enter.Length) + to] = before == to ? says[to] : change;
             }
 
-            within[row] = says[1] - says[0];
             if (tells)
             {
                 chain.Links[1] = Math.Max(change, falls);
@@ -103,9 +112,9 @@ internal static class NeutralLeadChain
             while (last + 1 < rows.Length && history[last + 1] == 1 && rows[last + 1] == 0) last++;
             // Beside rows in which the supply's own neutral is lost it is that one still.
             var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
-            double proof = 0;
-            for (var at = row + 1; at <= last; at++) proof += within[at];
-            if (isSupply || (last - row >= 3 && proof > LeastProof)) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
+            // All phases must bear it out: where one does not, the currents are not what they seem.
+            double[] proofs = Array.ConvertAll(within, odds => odds.AsSpan(row + 1, last - row).ToArray().Sum());
+            if (isSupply || (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne))) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
         }
 

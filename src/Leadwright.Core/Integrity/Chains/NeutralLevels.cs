@@ -92,7 +92,7 @@ internal static class NeutralLevels
     /// <summary>Holds the phases' own answers against that of the mean of the voltages.</summary>
     private static bool IsOffThroughout(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers)
     {
-        if (frame.Lines != 3 || frame.Watts.Any(column => column is null)) return false;
+        if (frame.Lines != 3 || frame.Watts.Any(column => column is null) || !answers.Take(3).All(answer => answer.IsSharp)) return false;
         double square = 0, product = 0;
         var rests = new List<(double All, double Moved)>();
         for (var row = 1; row < frame.Count; row++)

@@ -19,6 +19,7 @@ internal sealed class VoltageChain
     private const double CommonSpread = 0.025;
     private const double PatternSpread = 0.02;
     private const double LegSpread = 0.003;
+    private const double NoPickUp = 0.001;
     private static readonly double s_commonLog = Math.Log(CommonSpread);
     private static readonly double s_patternLog = Math.Log(PatternSpread);
     private static readonly double s_legLog = Math.Log(LegSpread);
@@ -84,7 +85,30 @@ internal sealed class VoltageChain
             chain.Take();
         }
 
-        return new VoltageHistory(_states, chain.History(), _base, _floors);
+        var history = chain.History();
+        PutOnNeutral(history);
+        return new VoltageHistory(_states, history, _base, _floors);
+    }
+
+    /// <summary>A lead that reads nothing at all between the two mixed intervals of its edges is on the neutral: in the air it picks something up.</summary>
+    private void PutOnNeutral(byte[] history)
+    {
+        for (var row = 0; row < history.Length; row++)
+        {
+            var last = row;
+            while (last + 1 < history.Length && history[last + 1] == history[row]) last++;
+            var state = _states[history[row]];
+            var isOne = state.Kind == VoltageStateKind.Leads && state.Line < 3 && state.Leads[state.Line] < 0 && state.Leads[3] == 3 && state.Leads.Count(on => on < 0) == 1;
+            if (isOne && !_frame.IsPairs && last - row >= 2 && _frame.Volts[state.Line] is { } volts)
+            {
+                var most = 0.0;
+                for (var at = row + 1; at < last; at++) most = Math.Max(most, volts[at]);
+                var onNeutral = Array.FindIndex(_states, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == state.Line && entry.Leads[state.Line] == 3 && entry.Leads[3] == 3);
+                if (most < NoPickUp && onNeutral >= 0) Array.Fill(history, (byte)onNeutral, row, last - row + 1);
+            }
+
+            row = last;
+        }
     }
 
     private void Learn()

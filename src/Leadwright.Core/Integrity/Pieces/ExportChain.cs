@@ -141,10 +141,8 @@ internal static class ExportChain
             {
                 foreach (var clamp in clamps)
                 {
-                    var (sine, cosine) = Math.SinCos(angles[clamp]!.Degrees[row] * Math.PI / 180);
-                    var (sineThen, cosineThen) = Math.SinCos(angles[clamp]!.Degrees[row - 1] * Math.PI / 180);
-                    inPhaseRead[clamp] = (frame.Amperes[clamp]![row] * cosine) - (frame.Amperes[clamp]![row - 1] * cosineThen);
-                    acrossRead[clamp] = (frame.Amperes[clamp]![row] * sine) - (frame.Amperes[clamp]![row - 1] * sineThen);
+                    var (now, then) = (Read(clamp, row), Read(clamp, row - 1));
+                    (inPhaseRead[clamp], acrossRead[clamp]) = (now.InPhase - then.InPhase, now.Across - then.Across);
                 }
 
                 for (var state = 0; state < count; state++)
@@ -209,6 +207,13 @@ internal static class ExportChain
 
         most = chain.Score - sound;
         return chain.History();
+
+        (double InPhase, double Across) Read(int clamp, int row)
+        {
+            if (frame.TryMeanCurrent(clamp, row, out var inPhase, out var across)) return (inPhase, across);
+            var (sine, cosine) = Math.SinCos(angles[clamp]!.Degrees[row] * Math.PI / 180);
+            return (frame.Amperes[clamp]![row] * cosine, frame.Amperes[clamp]![row] * sine);
+        }
     }
 
     /// <summary>A movement turns all angles at once by what lies between the conductors; the weather does not.</summary>

@@ -10,7 +10,11 @@ namespace Leadwright.Core.Integrity.Pieces;
 /// <param name="Odds">Log-odds against the strongest other arrangement.</param>
 /// <param name="Rival">That other arrangement; null when there is none.</param>
 /// <param name="Score">Its log-probability.</param>
-internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrangement? Rival, double Score);
+internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrangement? Rival, double Score)
+{
+    /// <summary>By how much the voltages' answers to the currents speak for it against the anchor's own arrangement, nats; 0 where they can't tell.</summary>
+    public double Answered { get; init; }
+}
 
 /// <summary>Finds the fewest movements of leads and clamps that turn the hook-up of one key into that of another, held against every relation
 /// that the rows show.</summary>
@@ -52,8 +56,9 @@ internal sealed class KeyExplainer
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
         var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
         var weighed = new List<(Arrangement Arrangement, double Score)>();
-        // What a clamp on nothing does not show is missing in all answers.
-        var sums = _chained.Currents.Where((currents, clamp) => currents is not null && currents.Scales[key.Scale(clamp)] == 0).Any() ? null : _answers.Of(key, pieces);
+        // What a clamp on nothing, or at another ratio, does not show is missing in all answers.
+        var sums = _chained.Currents.Where((currents, clamp) => currents is not null && (currents.Scales[key.Scale(clamp)] == 0 || key.Scale(clamp) != _anchorKey.Scale(clamp))).Any()
+            ? null : _answers.Of(key, pieces);
         var top = double.NegativeInfinity;
         var origin = _anchor with { LogPrior = 0 };
         foreach (var leads in Movements.OfLeads(_frame, origin))
@@ -102,10 +107,12 @@ internal sealed class KeyExplainer
         foreach (var rival in weighed.OrderByDescending(entry => entry.Score))
         {
             if (rival.Arrangement.IsLike(best.Arrangement) || IsSame(rival.Arrangement, best.Arrangement) || NamesOf(rival.Arrangement).SetEquals(NamesOf(best.Arrangement))) continue;
-            return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score);
+            return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score) { Answered = Answered() };
         }
 
-        return new Explanation(best.Arrangement, 10, null, best.Score);
+        return new Explanation(best.Arrangement, 10, null, best.Score) { Answered = Answered() };
+
+        double Answered() => sums is not null && _answers.Speaks(best.Arrangement) && _answers.Speaks(_anchor) ? _answers.Gain(best.Arrangement, sums) - _answers.Gain(_anchor, sums) : 0;
 
         void Weigh(Arrangement arrangement)
         {

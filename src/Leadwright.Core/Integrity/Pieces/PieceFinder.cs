@@ -39,14 +39,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             FindCurrents();
         }
 
-        if (ExportChain.Override(frame, voltages, Unturned(frame, voltages, answers, angles), angles, Array.ConvertAll(currents, Firm), sum, cancellation))
+        if (ExportChain.Override(frame, voltages, Unturned(frame, voltages, answers, angles), angles, Firm(frame, currents), sum, cancellation))
         {
             FindCurrents();
         }
 
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
-        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Array.ConvertAll(currents, Firm), cancellation);
+        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Firm(frame, currents), cancellation);
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
             voltages = floated;
@@ -55,9 +55,30 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         DropEchoes(currents);
+        JoinTenths(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents, sum);
+    }
+
+    /// <summary>A clamp at a tenth shows next to nothing by night: nothing between two stretches of a tenth is a tenth.</summary>
+    private static void JoinTenths(CurrentHistory?[] currents)
+    {
+        foreach (var current in currents)
+        {
+            if (current is null) continue;
+            var tenth = (byte)Array.IndexOf(current.Scales, 0.1);
+            for (var row = 0; row < current.Rows.Length; row++)
+            {
+                if (current.Scales[current.Rows[row]] != 0) continue;
+                var last = row;
+                while (last + 1 < current.Rows.Length && current.Rows[last + 1] == current.Rows[row]) last++;
+                var isLeft = row == 0 || current.Rows[row - 1] == tenth;
+                var isRight = last + 1 == current.Rows.Length || current.Rows[last + 1] == tenth;
+                if (isLeft && isRight && !(row == 0 && last + 1 == current.Rows.Length)) Array.Fill(current.Rows, tenth, row, last - row + 1);
+                row = last;
+            }
+        }
     }
 
     /// <summary>The answers as they are while no power stands turned: those of a hook-up that was wrong for days are another one's.</summary>
@@ -80,11 +101,40 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         return count == 0 || count > 0.7 * rows ? null : isOther;
     }
 
-    /// <summary>What the current's own leap tells, whatever the voltages answer: ratios of ten and clamps on nothing.</summary>
-    private static CurrentHistory? Firm(CurrentHistory? current) => current is null ? null : current with
+    /// <summary>What the current's own leap tells, whatever the voltages answer: ratios of ten and clamps on nothing, and one of five that leaps by as much.</summary>
+    private static CurrentHistory?[] Firm(GuardFrame frame, CurrentHistory?[] currents) => [.. currents.Select((current, clamp) =>
     {
-        Rows = Array.ConvertAll(current.Rows, row => current.Scales[row] is 0 or 10 or 0.1 ? row : (byte)0),
-    };
+        if (current is null) return null;
+        var rows = (byte[])current.Rows.Clone();
+        for (var row = 0; row < rows.Length; row++)
+        {
+            var scale = current.Scales[rows[row]];
+            if (scale is 0 or 1 or 10 or 0.1) continue;
+            var last = row;
+            while (last + 1 < rows.Length && rows[last + 1] == rows[row]) last++;
+            var isShared = currents.Where((other, index) => other is not null && index != clamp && index < 3 && other.Rows[(row + last) / 2] != 0
+                && !IsLouder(scale, other.Scales[other.Rows[(row + last) / 2]])).Any();
+            if (isShared || scale is 2 or 0.5 || frame.Options.Check.MayExport || !Leaps(frame.Amperes[clamp]!, row, last, scale)) Array.Clear(rows, row, last - row + 1);
+            row = last;
+        }
+
+        return current with { Rows = rows };
+    })];
+
+    /// <summary>True when a current leaps by the ratio as a stretch begins and as it ends.</summary>
+    private static bool Leaps(double[] amperes, int from, int to, double scale)
+    {
+        if (to - from < 2) return false;
+        var edges = 0;
+        foreach (var (outside, inside) in new[] { (from - 2, from + 1), (to + 2, to - 1) })
+        {
+            if (outside < 0 || outside >= amperes.Length) continue;
+            if (!(Math.Abs(Math.Log(amperes[inside] / amperes[outside] / scale)) < 0.35 * Math.Abs(Math.Log(scale)))) return false;
+            edges++;
+        }
+
+        return edges > 0;
+    }
 
     /// <summary>A lead and the clamp of its line do not let go in the same interval: the line was lost.</summary>
     private static void JoinLostLines(VoltageHistory voltages, CurrentHistory?[] currents)
@@ -140,6 +190,31 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 if (2 * shared > last - row + 1) Array.Clear(current.Rows, row, last - row + 1);
                 row = last;
             }
+        }
+
+        DropPairs(currents);
+    }
+
+    /// <summary>Ratios of two or five of two clamps from one row to another are no hand's work: the voltages did it.</summary>
+    private static void DropPairs(CurrentHistory?[] currents)
+    {
+        var runs = new List<(int Clamp, int From, int To)>();
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            if (currents[clamp] is not { } current) continue;
+            for (var row = 0; row < current.Rows.Length; row++)
+            {
+                var last = row;
+                while (last + 1 < current.Rows.Length && current.Rows[last + 1] == current.Rows[row]) last++;
+                if (current.Scales[current.Rows[row]] is 2 or 0.5 or 5 or 0.2) runs.Add((clamp, row, last));
+                row = last;
+            }
+        }
+
+        foreach (var (clamp, from, to) in runs)
+        {
+            if (runs.Exists(other => other.Clamp != clamp && Math.Abs(other.From - from) <= 1 && Math.Abs(other.To - to) <= 1))
+                Array.Clear(currents[clamp]!.Rows, from, to - from + 1);
         }
     }
 

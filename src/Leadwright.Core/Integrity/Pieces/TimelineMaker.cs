@@ -50,19 +50,78 @@ internal sealed class TimelineMaker
             var hookup = ToHookup(explanation.Arrangement, piece.Key, anchorKey, scales);
             var confidence = anchor.Probability * (1 / (1 + Math.Exp(-Math.Clamp(explanation.Odds, -6, 6))));
             // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
-            var isGuess = _frame.Options.Check.MayExport && Enumerable.Range(0, 3).Any(channel =>
-                _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
+            var isGuess = _frame.Options.Check.MayExport && !IsShown(explanation.Arrangement, Arrangement.Of(anchor.Hookup), state) && explanation.Answered < 6
+                && Enumerable.Range(0, 3).Any(channel => _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
             if (isGuess || IsTwiceMoved(explanation.Arrangement, Arrangement.Of(anchor.Hookup))) confidence = Math.Min(confidence, 0.6);
+            if (!_frame.HasWatts && IsByAnswers(piece.Key, anchorKey, state)) confidence = Math.Min(confidence, 0.6);
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
-        // With vars the angles date every edge.
-        if (Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
+        JoinTenths(judged, scales);
+        // With vars the angles date every edge, but by day on a site with generation.
+        if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
+        if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
         return judged;
     }
+
+    /// <summary>Puts in what two readings that were one show, where the angles were silent.</summary>
+    private void PutAlike(List<JudgedPiece> judged, Hookup anchor)
+    {
+        foreach (var stretch in AlikeFinder.Find(_frame, _chained.Voltages))
+        {
+            if (!anchor.IsRight || judged.Exists(piece => piece.From <= stretch.To && piece.To >= stretch.From && IsNamed(piece, stretch))) continue;
+            var hookup = anchor;
+            if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Circuits.Conductor)stretch.On) };
+            else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Circuits.Conductor)stretch.On)) };
+            var at = judged.FindIndex(piece => piece.To >= stretch.From);
+            var put = judged[at] with { From = stretch.From, To = stretch.To, Hookup = hookup, Confidence = 1 / (1 + Math.Exp(-stretch.Odds / 8)), Odds = stretch.Odds, Alternatives = [] };
+            var (left, right) = (judged.Where(piece => piece.From < stretch.From).ToList(), judged.Where(piece => piece.To > stretch.To).ToList());
+            if (left.Count > 0) left[^1] = left[^1] with { To = stretch.From - 1 };
+            if (right.Count > 0) right[0] = right[0] with { From = stretch.To + 1 };
+            judged.Clear();
+            judged.AddRange([.. left, put, .. right]);
+        }
+    }
+
+    /// <summary>True when a piece already has the two on one conductor, by more than a guess.</summary>
+    private static bool IsNamed(JudgedPiece piece, AlikeStretch stretch)
+    {
+        var places = Arrangement.Of(piece.Hookup);
+        var on = stretch.IsLead ? places.Leads : places.Clamps;
+        return piece.Confidence >= GuardSpan.SureFrom && on[stretch.Moved] == on[stretch.On] && 2 * (piece.To - piece.From) > stretch.To - stretch.From;
+    }
+
+    /// <summary>True for what the voltages' answers alone say, ratios of two or five and the neutral lead: without powers clamps on other lines make the same.</summary>
+    private bool IsByAnswers(RowKey key, RowKey anchorKey, VoltageState state) =>
+        (_frame.Service.Kind is Circuits.ServiceKind.Wye or Circuits.ServiceKind.Split && state.Kind == VoltageStateKind.Leads && state.Line == 3)
+        || Enumerable.Range(0, 3).Any(clamp => key.Scale(clamp) != anchorKey.Scale(clamp) && _chained.Currents[clamp] is { } currents
+            && currents.Scales[key.Scale(clamp)] is 2 or 0.5 or 5 or 0.2);
+
+    /// <summary>A clamp that reads a tenth all the time shows next to nothing by night: it is where it was.</summary>
+    private static void JoinTenths(List<JudgedPiece> judged, double[] scales)
+    {
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            if (!(scales[clamp] < 0.3)) continue;
+            for (var index = 0; index < judged.Count; index++)
+            {
+                var beside = index > 0 ? judged[index - 1] : judged.Find(piece => IsAtTenth(piece, clamp));
+                if (beside is null || !IsAtTenth(beside, clamp) || !judged[index].Hookup.Clamps.TryGetValue((Clamp)clamp, out var place) || place.On is not null) continue;
+                judged[index] = judged[index] with { Hookup = judged[index].Hookup with { Clamps = judged[index].Hookup.Clamps.SetItem((Clamp)clamp, beside.Hookup.Clamps[(Clamp)clamp]) } };
+            }
+        }
+    }
+
+    private static bool IsAtTenth(JudgedPiece piece, int clamp) =>
+        piece.Hookup.Clamps.TryGetValue((Clamp)clamp, out var place) && place is { On: not null, Scale: < 0.3 };
+
+    /// <summary>True when nothing moved but what the sizes of the voltages show by themselves.</summary>
+    private static bool IsShown(Arrangement one, Arrangement anchor, VoltageState state) =>
+        one.Clamps.AsSpan().SequenceEqual(anchor.Clamps) && one.Reversed.AsSpan().SequenceEqual(anchor.Reversed)
+        && (one.Leads.AsSpan().SequenceEqual(anchor.Leads) || (state.Kind == VoltageStateKind.Leads && one.Leads.AsSpan().SequenceEqual(state.Leads)));
 
     /// <summary>Leads and clamps moved at once, told by the sizes of angles alone: a load of another power factor shows the same.</summary>
     private bool IsTwiceMoved(Arrangement moved, Arrangement anchor) =>
@@ -149,7 +208,9 @@ internal sealed class TimelineMaker
         var silent = new List<(Clamp, double)>();
         for (var clamp = 0; clamp < _frame.Lines; clamp++)
         {
-            if (_frame.Lines < 3 || _frame.Amperes[clamp] is not { } amperes || !(Robust.Quantile(amperes, 0.99) < _chained.Voltages.Floors[clamp])) continue;
+            if (_frame.Amperes[clamp] is not { } amperes || !(Robust.Quantile(amperes, 0.99) < _chained.Voltages.Floors[clamp])) continue;
+            if (_frame.Lines == 2 && _frame.Service.Kind == Circuits.ServiceKind.Split) silent.Add(((Clamp)clamp, SplitOdds(clamp)));
+            if (_frame.Lines < 3) continue;
             var others = Enumerable.Range(0, _frame.Lines).Where(other => other != clamp).Select(other => _chained.Currents[other]?.Answer)
                 .Where(answer => answer is { IsKnown: true } && answer.Tail.All > 1.4 * answer.Tail.Left).ToArray();
             if (others.Length == 0 || _chained.Currents[clamp]?.Answer.Tail is not { Left: > 0 } own) continue;
@@ -158,6 +219,21 @@ internal sealed class TimelineMaker
         }
 
         return silent;
+    }
+
+    /// <summary>Both legs come from one winding: what moves one against the other is a load, and what the other leg's current does not explain is a load of this one.</summary>
+    private double SplitOdds(int clamp)
+    {
+        if (_chained.Currents[clamp]?.Answer is not { Tail.Left: > 0 } answer || _frame.Volts[clamp] is not { } volts) return 0;
+        var step = double.PositiveInfinity;
+        for (var row = 1; row < volts.Length; row++)
+        {
+            var change = Math.Abs(volts[row] - volts[row - 1]);
+            if (change > 1e-7) step = Math.Min(step, change);
+        }
+
+        // Of two voltages written to a step one change in fifty goes beyond 1.3 steps by rounding alone.
+        return double.IsInfinity(step) ? 0 : Math.Clamp(4 * Math.Log(answer.Tail.Left / Math.Max(3 * step, 8e-4)), 0, 8);
     }
 
     private static void AddSilent(List<HookupChance> chances, List<(Clamp Clamp, double Odds)> silent)
@@ -208,9 +284,9 @@ internal sealed class TimelineMaker
                 continue;
             }
 
-            if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || !currents.Answer.IsKnown) continue;
-            var others = Enumerable.Range(0, 3).Where(other => other != clamp).Select(other => _chained.Currents[other]?.Answer.PerAmpere ?? 0)
-                .Where(answer => answer < 0).ToArray();
+            if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || !currents.Answer.IsSharp) continue;
+            var others = Enumerable.Range(0, 3).Where(other => other != clamp && _chained.Currents[other] is { Answer.IsSharp: true })
+                .Select(other => _chained.Currents[other]!.Answer.PerAmpere).ToArray();
             if (others.Length == 0) continue;
             var own = Math.Log(currents.Answer.PerAmpere / others.Average());
             // Ten times too weak or too strong an answer, where the other two agree, is a ratio wrong all the time.
@@ -221,7 +297,8 @@ internal sealed class TimelineMaker
             foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
             {
                 // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.
-                if (Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)) scales[clamp] = 1 / scale;
+                // Of two or a half the phases' own impedances may differ by as much.
+                if (Math.Abs(Math.Log(scale)) > 1 && Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)) scales[clamp] = 1 / scale;
             }
         }
 

@@ -14,6 +14,9 @@ internal static class DriftFinder
 {
     private const double WindowSeconds = 7200;
     private const double LeastOdds = 12;
+
+    /// <summary>A jaw that opens slowly takes half a day at least.</summary>
+    private const int LeastWindows = 6;
     private static readonly double[] s_steps = [0.1, 0.2, 0.5, 2, 5, 10];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
@@ -34,12 +37,12 @@ internal static class DriftFinder
             var own = (bool[])isUsable.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
             DropLeaps(frame.Amperes[clamp]!, currents, own);
-            // While another clamp shows nothing, what it does not show seems to be missing here.
+            // While another clamp shows nothing, or ten times too much or too little, what it does not show seems to be missing here.
             for (var other = 0; other < frame.Lines; other++)
             {
                 if (other == clamp || chained.Currents[other] is not { } beside) continue;
                 if (Robust.Quantile(frame.Amperes[other]!, 0.99) < chained.Voltages.Floors[other]) Array.Clear(own);
-                for (var row = 0; row < own.Length; row++) own[row] &= beside.Scales[beside.Rows[row]] != 0;
+                for (var row = 0; row < own.Length; row++) own[row] &= beside.Scales[beside.Rows[row]] is not (0 or 10 or 0.1);
             }
 
             // At the end of its range a clamp shows less than there is for another reason.
@@ -68,7 +71,8 @@ internal static class DriftFinder
                 if (frame.From(row) >= span.From && frame.To(row) <= span.To) rows[row] = 0;
             }
 
-            spans.Add(span);
+            // Without powers an answer that grows may be a clamp on another line.
+            spans.Add(frame.HasWatts ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
         }
     }
 
@@ -101,7 +105,6 @@ internal static class DriftFinder
         var count = frame.Count / perWindow;
         if (count < 12) return null;
         double[] own = new double[count], both = new double[count];
-        double spread = answer.Spread;
         if (sum is not null) AddSum(frame, sum, clamp, isUsable, perWindow, own, both);
         for (var row = 1; row < count * perWindow && answer.IsKnown; row++)
         {
@@ -110,6 +113,7 @@ internal static class DriftFinder
             var rest = answer.Change(row) - answer.Others(row);
             if (double.IsNaN(change) || double.IsNaN(rest)) continue;
             // A row far off teaches nothing.
+            var spread = answer.SpreadAt(row);
             var variance = (spread * spread) + (0.04 * change * change);
             if (Math.Abs(rest - (1.6 * change)) > (5 * spread) + (1.5 * Math.Abs(change))) continue;
             own[row / perWindow] += change * change / variance;
@@ -119,9 +123,9 @@ internal static class DriftFinder
         var sums = new Sums(own, both);
         var still = sums.Steady(0, 0, 1);
         Drift? best = null;
-        for (var onset = 0; onset < count - 3; onset++)
+        for (var onset = 0; onset < count - LeastWindows + 1; onset++)
         {
-            for (var end = onset + 4; end <= count; end++)
+            for (var end = onset + LeastWindows; end <= count; end++)
             {
                 foreach (var rest in s_rests)
                 {
@@ -180,10 +184,14 @@ internal static class DriftFinder
             // The gain before the leap is what makes the true current go on as it was.
             var gain = Math.Clamp(then / now, 0.7 * drift.Rest, 1);
             best = Math.Max(best, answer.Say(row, now - (then / gain)) - answer.Say(row, now - then));
+            // The leap may fall within an interval.
+            if (row < 2 || !(answer.Own(row - 2) is < 0 and var before)) continue;
+            gain = Math.Clamp(before / now, 0.7 * drift.Rest, 1);
+            best = Math.Max(best, answer.SayAcross(row - 2, row, now - (before / gain)) - answer.SayAcross(row - 2, row, now - before));
         }
 
-        // The best of many rows: half of it, and no more than a few nats.
-        return Math.Clamp(best - 3, 0, 8);
+        // The best of many rows: half of it, and no more than a few nats. A jaw that seems to close without a leap is a site that lives another way for a day.
+        return best < 1 ? -4 : Math.Clamp(best - 3, 0, 8);
     }
 
     /// <summary>Where the jaw was closed again: the largest leap of the current near the end that the voltage did not answer.</summary>

@@ -89,14 +89,15 @@ internal sealed class GapFinder
 
     // A clock that was set before changes some minutes off the hour.
     private static bool IsSummerTimeNight(DateTime from) =>
-        from is { DayOfWeek: DayOfWeek.Sunday, Hour: >= 1 and <= 3, Minute: < 15, Month: 3 or 4 or 9 or 10 };
+        from is { DayOfWeek: DayOfWeek.Sunday, Hour: >= 1 and <= 3, Minute: <= 30, Month: 3 or 4 or 9 or 10 };
 
     private static bool IsHour(double seconds) => Math.Abs(seconds - SummerTimeSeconds) < 2;
 
     /// <summary>What the length says: a recorder is off for any time, a clock is set by an hour to the second twice a year and for a journey.</summary>
     private double SayLength(double seconds, DateTime from)
     {
-        if (!IsHour(seconds)) return 0;
+        // A journey takes a clock over whole hours, or half ones; no hand sets one by hours and some minutes, or by more than half a day.
+        if (!IsHour(seconds)) return seconds > 12.6 * 3600 || (seconds > 4 * 3600 && Math.Abs(Math.IEEERemainder(seconds, 1800)) > 2) ? -4 : 0;
         // Off from some intervals to a day, all lengths alike on a logarithmic scale: so seldom an hour to the interval. One clock in ten is set by the
         // hour at another time than that of summer time.
         var places = Math.Max(1, seconds / Math.Max(2, _frame.Log.IntervalSeconds));

@@ -99,7 +99,9 @@ internal static class StuckFinder
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance && OthersMoved(others, row, last))
+            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance
+                // The only voltage there is answers to its current.
+                && (OthersMoved(others, row, last) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), row, last))))
                 yield return span(row + 1 < column.Length ? row : row, last);
             row = last;
         }

@@ -12,12 +12,17 @@ namespace Leadwright.Core.Integrity.Relations;
 internal sealed class VoltageAnswer
 {
     private const int MostTeachers = 20000;
+    private const double KnownToAFifth = 0.04;
     private readonly double[] _changes;
     private readonly double[] _own;
     private readonly double[] _others;
+    private readonly byte[] _hours;
+    private readonly double[] _stillness = new double[24];
 
     private VoltageAnswer(int rows)
     {
+        _hours = new byte[rows];
+        Array.Fill(_stillness, 1);
         _changes = new double[rows];
         _own = new double[rows];
         _others = new double[rows];
@@ -32,6 +37,18 @@ internal sealed class VoltageAnswer
 
     /// <summary>What remains unexplained from row to row.</summary>
     public double Spread { get; private set; } = 1;
+
+    /// <summary>The same at the hour of a row: by night a voltage keeps stiller than at noon.</summary>
+    public double SpreadAt(int row) => Spread * _stillness[_hours[row]];
+
+    /// <summary>The same at the stillest hour: what is left of the inputs themselves.</summary>
+    public double LeastSpread => Spread * _stillness.Min();
+
+    /// <summary>True when it stands out from its own error, whatever goes along with what: three lines that one motor loads tell little of each.</summary>
+    public bool IsSharp { get; private set; }
+
+    /// <summary>True when the currents explain a good part of the large changes.</summary>
+    public bool IsTelling => IsKnown && Tail.All > 1.3 * Tail.Left;
 
     /// <summary>The spread of all changes.</summary>
     public double UnknownSpread { get; private set; } = 1;
@@ -61,10 +78,7 @@ internal sealed class VoltageAnswer
         if (!IsKnown || double.IsNaN(change)) return 0;
         var expected = ownChange + Others(row);
         if (double.IsNaN(expected)) return 0;
-        // Heavy tails; and the answer to a large step is known to a fifth only.
-        var spread = Math.Sqrt((Spread * Spread) + (0.04 * ((ownChange * ownChange) + (Others(row) * Others(row)))));
-        var scaled = (change - expected) / spread;
-        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
+        return Density(change - expected, Square(SpreadAt(row)), (ownChange * ownChange) + (Others(row) * Others(row)));
     }
 
     /// <summary>The same for the change from one row to another, a few rows later.</summary>
@@ -75,9 +89,18 @@ internal sealed class VoltageAnswer
         for (var row = from + 1; row <= to; row++) change += _changes[row];
         var others = _others[to] - _others[from];
         if (double.IsNaN(change) || double.IsNaN(others)) return 0;
-        var spread = Math.Sqrt(((to - from) * Spread * Spread) + (0.04 * ((ownChange * ownChange) + (others * others))));
-        var scaled = (change - ownChange - others) / spread;
-        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
+        return Density(change - ownChange - others, (to - from) * Square(SpreadAt(to)), (ownChange * ownChange) + (others * others));
+    }
+
+    /// <summary>What the supply does by itself has heavy tails; the answer to a large step is known to a fifth, and that not heavily: a step of thirty
+    /// spreads which is not answered at all is no step, whatever the supply may do.</summary>
+    private double Density(double off, double square, double step)
+    {
+        var known = square + (KnownToAFifth * step);
+        var top = -0.5 * Math.Log(known / (Spread * Spread));
+        var tail = (-2.5 * Math.Log(1 + (off * off / (4 * square)))) - (0.5 * Math.Log(square / (Spread * Spread)));
+        // The two put together: a bell as wide as both, and beyond it the supply's own tail.
+        return Math.Max(top - (0.5 * off * off / known), Math.Min(top, tail));
     }
 
     /// <summary>The same when the own current is not known.</summary>
@@ -85,8 +108,9 @@ internal sealed class VoltageAnswer
     {
         var change = _changes[row];
         if (!IsKnown || double.IsNaN(change)) return 0;
-        var scaled = change / UnknownSpread;
-        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(UnknownSpread / Spread);
+        var spread = Math.Max(SpreadAt(row), UnknownSpread);
+        var scaled = change / spread;
+        return (-2.5 * Math.Log(1 + (scaled * scaled / 4))) - Math.Log(spread / Spread);
     }
 
     /// <param name="frame">The recording.</param>
@@ -124,7 +148,7 @@ internal sealed class VoltageAnswer
             return true;
         }
 
-        var limit = double.PositiveInfinity;
+        double limit = double.PositiveInfinity, error = double.PositiveInfinity;
         for (var pass = 0; pass < 3; pass++)
         {
             var sums = new NormalEquations(regressors.Count);
@@ -138,11 +162,13 @@ internal sealed class VoltageAnswer
 
             weights = sums.Solve();
             if (weights is null) return answer;
+            if (pass == 2) error = sums.ErrorOfFirst();
             var rests = new double[frame.Count];
             for (var row = 0; row < frame.Count; row++) rests[row] = row == 0 ? double.NaN : Rest(answer, regressors, weights, row);
             answer.Spread = Robust.Deviation(rests);
             if (pass == 2) answer.Tail = (Robust.Quantile(Array.ConvertAll(allChanges, Math.Abs), 0.98), Robust.Quantile(Array.ConvertAll(rests, Math.Abs), 0.98));
             limit = 4 * answer.Spread;
+            if (pass == 2) answer.LearnHours(frame, rests);
         }
 
         if (double.IsNaN(answer.Spread)) return answer;
@@ -150,6 +176,7 @@ internal sealed class VoltageAnswer
         answer.UnknownSpread = Math.Max(answer.Spread, Robust.Deviation(allChanges));
         answer.PerAmpere = weights![0];
         answer.IsKnown = answer.PerAmpere < 0;
+        answer.IsSharp = answer.PerAmpere < -6 * error * answer.Spread;
         answer.Weights = ByClamp(frame, clamp, weights!);
         for (var row = 0; row < frame.Count; row++)
         {
@@ -162,6 +189,27 @@ internal sealed class VoltageAnswer
 
         return answer;
     }
+
+    private void LearnHours(GuardFrame frame, double[] rests)
+    {
+        var hours = new List<double>[24];
+        for (var hour = 0; hour < 24; hour++) hours[hour] = [];
+        var step = Math.Max(1, rests.Length / MostTeachers);
+        for (var row = 0; row < rests.Length; row++)
+        {
+            _hours[row] = (byte)frame.From(row).Hour;
+            if (row % step == 0 && !double.IsNaN(rests[row])) hours[_hours[row]].Add(rests[row]);
+        }
+
+        for (var hour = 0; hour < 24; hour++)
+        {
+            // With the hours beside it: a day's rows of ten minutes are few.
+            double[] near = [.. hours[(hour + 23) % 24], .. hours[hour], .. hours[(hour + 1) % 24]];
+            if (near.Length >= 24 && Spread > 0) _stillness[hour] = Math.Clamp(Robust.Deviation(near) / Spread, 0.5, 2);
+        }
+    }
+
+    private static double Square(double value) => value * value;
 
     private static (double InPhase, double Across)[] ByClamp(GuardFrame frame, int clamp, double[] weights)
     {
@@ -199,7 +247,9 @@ internal sealed class VoltageAnswer
                 var across = new double[frame.Count];
                 for (var row = 0; row < frame.Count; row++)
                 {
-                    // Amperes times the factors, not watts over volts: both scale alike, and a dead lead does not matter.
+                    // Where the voltage is not what it should be the amperes serve, times the factors.
+                    if (frame.TryMeanCurrent(index, row, out inPhase[row], out across[row])) continue;
+                    (inPhase[row], across[row]) = (0, 0);
                     var apparent = vars is not null
                         ? Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row]))
                         : frame.UnitVolts * amperes[row] * (frame.IsPairs && !frame.IsTwoElement ? 0.577 : 1);
@@ -240,6 +290,7 @@ internal sealed class VoltageAnswer
         private readonly double[,] _matrix = new double[count, count];
         private readonly double[] _right = new double[count];
         private readonly double[] _row = new double[count];
+        private double[,]? _whole;
         private int _rows;
 
         public void Add(List<double[]> regressors, int row, double value)
@@ -262,6 +313,21 @@ internal sealed class VoltageAnswer
         {
             if (_rows < 5 * count) return null;
             for (var index = 0; index < count; index++) _matrix[index, index] = (_matrix[index, index] * 1.0001) + 1e-12;
+            _whole = (double[,])_matrix.Clone();
+            return Solved();
+        }
+
+        /// <summary>The standard error of the first weight, for a spread of one: the root of the first element of the inverse.</summary>
+        public double ErrorOfFirst()
+        {
+            Array.Copy(_whole!, _matrix, _matrix.Length);
+            Array.Clear(_right);
+            _right[0] = 1;
+            return Solved() is { } first && first[0] > 0 ? Math.Sqrt(first[0]) : double.PositiveInfinity;
+        }
+
+        private double[]? Solved()
+        {
             for (var step = 0; step < count; step++)
             {
                 if (_matrix[step, step] <= 0) return null;
