@@ -38,8 +38,8 @@ internal static class LongLog
     }
 
     // Told at once, not by way of another thread.
-    private sealed class Told(Action<double> progress) : IProgress<double>
+    private sealed class Told(WorkProgress progress) : IProgress<double>
     {
-        public void Report(double value) => progress(value);
+        public void Report(double value) => progress.Tell(value);
     }
 }

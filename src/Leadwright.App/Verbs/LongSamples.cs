@@ -24,12 +24,12 @@ internal sealed class LongSamples
     private const double OverlapSeconds = 0.11;
 
     private readonly Func<SampleSource?> _open;
-    private readonly Action<double> _progress;
+    private readonly WorkProgress _progress;
 
     private readonly Func<string> _look;
     private readonly string _looked;
 
-    private LongSamples(string path, Func<SampleSource?> open, SampleSource source, Func<string> look, Action<double> progress)
+    private LongSamples(string path, Func<SampleSource?> open, SampleSource source, Func<string> look, WorkProgress progress)
     {
         (Path, _open, _progress) = (path, open, progress);
         (_look, _looked) = (look, look());
@@ -143,7 +143,7 @@ internal sealed class LongSamples
 
         LongPart Part(bool isLast)
         {
-            _progress(source.Share);
+            _progress.Tell(source.Share);
             var begin = start + (first / source.RateHertz);
             Seconds = begin + (filled / source.RateHertz);
             return new LongPart(

@@ -71,8 +71,8 @@ public record RecordingRequest
     /// <summary>Length of files, bytes, from which on they are read part by part. Default 64 MB.</summary>
     public long StreamedFromBytes { get; init; } = 64L << 20;
 
-    /// <summary>Is told how far the work on a long file is, 0 to 1.</summary>
-    public Action<double> Progress { get; init; } = _ => { };
+    /// <summary>Is told how far the work on a long file is.</summary>
+    public WorkProgress Progress { get; init; } = WorkProgress.None;
 
     /// <summary>How to read COMTRADE.</summary>
     public ComtradeReadOptions ToComtradeOptions() => new()

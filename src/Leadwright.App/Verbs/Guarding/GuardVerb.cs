@@ -48,7 +48,7 @@ public sealed class GuardVerb
             try
             {
                 var path = input.Path;
-                var completed = request with { Recording = input.Complete(request.Recording) with { Progress = MeasureProgress.Of(path, error) }, Known = _options.KnownOf(parsed, input.State) };
+                var completed = request with { Recording = input.Complete(request.Recording) with { Progress = new(MeasureProgress.Of(path, error)) }, Known = _options.KnownOf(parsed, input.State) };
                 var (report, notes, clock) = GuardRun.Judge(path, completed, cancellation);
                 var json = GuardJson.Line(path, report, clock);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
