@@ -101,6 +101,9 @@ public static class FuzzTargets
 
         if (!holds) throw new FuzzFailureException("a sheet that holds no samples gave some");
         RequireWhole(CsvSampleReader.Read(text).Recording);
+        // The same, made while it is read.
+        using var source = SampleFiles.Open([new SampleFile(name, () => new MemoryStream(input))]);
+        Drain(source);
     }
 
     private static void Any(byte[] input)

@@ -27,6 +27,8 @@ internal sealed partial class ServedProgram : IAsyncDisposable
             WorkingDirectory = Path.GetTempPath(),
         };
         start.Environment["ASPNETCORE_ENVIRONMENT"] = "Production";
+        // It is killed at the end: else the runtime leaves its sockets for debuggers among the temporary files of everybody.
+        start.Environment["DOTNET_EnableDiagnostics"] = "0";
         var process = Process.Start(start)!;
         while (await process.StandardOutput.ReadLineAsync(cancellation) is { } line)
         {

@@ -26,9 +26,13 @@ internal sealed class LongSamples
     private readonly Func<SampleSource?> _open;
     private readonly Action<double> _progress;
 
-    private LongSamples(string path, Func<SampleSource?> open, SampleSource source, Action<double> progress)
+    private readonly Func<string> _look;
+    private readonly string _looked;
+
+    private LongSamples(string path, Func<SampleSource?> open, SampleSource source, Func<string> look, Action<double> progress)
     {
         (Path, _open, _progress) = (path, open, progress);
+        (_look, _looked) = (look, look());
         Recording = new SampledRecording(source.Channels, [], source.LineFrequencyHertz, source.Start);
         Warnings = [.. source.Warnings];
     }
@@ -61,6 +65,7 @@ internal sealed class LongSamples
         }
 
         var bytes = paths.Where(File.Exists).Sum(file => new FileInfo(file).Length);
+        string Look() => FileStamp.Of(paths);
         if (bytes < request.StreamedFromBytes) return null;
         try
         {
@@ -69,7 +74,7 @@ internal sealed class LongSamples
             if (!prefersSamples && bytes <= HeldFile.MostBytes && SampleFiles.KindOf(files[0]) == InputKind.Pqdif) return null;
             var open = SampleFiles.Opener(files, request.ToReadOptions() with { MostHeldBytes = HeldFile.MostBytes }, cancellation);
             using var source = open?.Invoke();
-            return source is null ? null : new LongSamples(path, open!, source, request.Progress);
+            return source is null ? null : new LongSamples(path, open!, source, Look, request.Progress);
         }
         catch (FormatReadException failure)
         {
@@ -96,7 +101,7 @@ internal sealed class LongSamples
     /// <exception cref="FormatReadException">The data can't be used.</exception>
     public IEnumerable<LongPart> Parts(IReadOnlyList<ChannelMatch> chosen, CancellationToken cancellation)
     {
-        using var source = _open() ?? throw new FormatReadException(Path, "samples", "none any more", "The file was changed while it was read. Copy it, and give the copy.");
+        using var source = _open() ?? throw FileStamp.Changed(Path);
         var lanes = LaneChoice.Empty;
         for (var lane = 0; lane < chosen.Count; lane++) lanes = lanes.With(lane, chosen[lane].SourceIndex, chosen[lane].IsTurned);
         source.Choose(lanes);
@@ -132,6 +137,8 @@ internal sealed class LongSamples
             (first, filled, start, isFirst) = (0, 0, seconds, true);
         }
 
+        // It is gone through more than once: what was found in one state must not be joined with what was found in another.
+        if (_look() != _looked) throw FileStamp.Changed(Path);
         Warnings = [.. source.Warnings];
 
         LongPart Part(bool isLast)

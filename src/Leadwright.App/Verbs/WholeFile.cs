@@ -28,7 +28,7 @@ internal static class WholeFile
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             Forget(draft);
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{path}': {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite($"'{path}'", failure);
         }
     }
 

@@ -148,7 +148,7 @@ public static class LogReader
         using var rows = table.Rows();
         var layout = table.Layout!;
         var head = new LimitedRows(rows, layout.FirstDataRow + LayoutSearch.HeadRows);
-        var scan = StampScan.Of(head, layout, null, [], default, null);
+        var scan = StampScan.Of(head, layout, null, [], null, default);
         var order = DateOrderSearch.Of(scan.Stamps)?.Order ?? DateOrder.YearMonthDay;
         long[] ticks = layout.Time.Kind is TimeKind.Stamp or TimeKind.Split
             ? [.. scan.Stamps.Select(stamp => stamp.Ticks(order)).OfType<long>()]
@@ -177,7 +177,7 @@ public static class LogReader
 
         TellPreamble(layout, warnings);
         StampScan stamps;
-        using (var rows = table.Rows()) stamps = StampScan.Of(rows, layout, progress, warnings, cancellation, MostRows(name, layout, options));
+        using (var rows = table.Rows()) stamps = StampScan.Of(rows, layout, progress, warnings, MostRows(name, layout, options), cancellation);
         var mark = options.DecimalMark ?? stamps.DecimalMark(table.Separator, warnings);
         ValueScan values;
         using (var rows = table.Rows()) values = ValueScan.Of(name, rows, layout, stamps, mark, progress, warnings, cancellation);

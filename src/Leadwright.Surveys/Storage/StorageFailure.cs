@@ -1,7 +1,7 @@
 namespace Leadwright.Surveys.Storage;
 
 /// <summary>What the system's failures mean to a person.</summary>
-internal static class StorageFailure
+public static class StorageFailure
 {
     // ENOSPC and EDQUOT of Unix; ERROR_HANDLE_DISK_FULL and ERROR_DISK_FULL of Windows.
     private static readonly int[] s_full = [28, 122, unchecked((int)0x80070027), unchecked((int)0x80070070)];
@@ -10,6 +10,7 @@ internal static class StorageFailure
     private static readonly int[] s_protected = [30, unchecked((int)0x80070013)];
 
     /// <summary>True for what a file system throws.</summary>
+    /// <param name="failure">What was thrown.</param>
     public static bool IsOne(Exception failure) => failure is IOException or UnauthorizedAccessException;
 
     /// <summary>The failure in words.</summary>
@@ -18,6 +19,7 @@ internal static class StorageFailure
     /// <param name="failure">What the system threw.</param>
     public static SurveyException Of(string doing, string folder, Exception failure)
     {
+        ArgumentNullException.ThrowIfNull(failure);
         var problem = ProblemOf(failure);
         var rest = problem switch
         {
@@ -29,6 +31,8 @@ internal static class StorageFailure
         return new SurveyException(problem, $"Cannot {doing} in the survey '{folder}': {rest}", failure);
     }
 
+    /// <summary>What a failure of the system is.</summary>
+    /// <param name="failure">What the system threw.</param>
     public static SurveyProblem ProblemOf(Exception failure) => failure switch
     {
         FileNotFoundException or DirectoryNotFoundException => SurveyProblem.NotFound,

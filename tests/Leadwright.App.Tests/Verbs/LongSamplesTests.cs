@@ -85,6 +85,24 @@ public sealed class LongSamplesTests : IDisposable
     }
 
     [Fact]
+    public async Task A_recording_that_is_changed_while_it_is_read_is_refused_with_what_to_do()
+    {
+        var path = await WriteAsync("binary");
+        var samples = LongSamples.Open(path, new RecordingRequest { StreamedFromBytes = 0 }, prefersSamples: true, TestContext.Current.CancellationToken)!;
+        var chosen = LongSamples.ChosenOf(Formats.Matching.ChannelMatcher.Match(samples.Recording, ServiceKind.Wye, null, path));
+        var refusal = Assert.Throws<Formats.FormatReadException>(() =>
+        {
+            var parts = 0;
+            foreach (var _ in samples.Parts(chosen, TestContext.Current.CancellationToken))
+            {
+                if (parts++ == 0) File.AppendAllText(Path.ChangeExtension(path, ".dat"), new string('x', 20));
+            }
+        });
+        Assert.Contains("one that was changed meanwhile", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains("copy it and give the copy", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_log_read_row_by_row_is_guarded_as_one_held()
     {
         var path = TestFolder.Data("interval/household-1min-2007-02-01.csv");

@@ -65,7 +65,7 @@ public sealed class SampledGuardTests
     [Fact]
     public void More_rows_than_wanted_are_joined_two_by_two_and_stay_what_they_mean()
     {
-        var log = Gathered(Record((_, _, value) => value, noise: 0), 50, 600, partLength: 9001);
+        var log = Gathered(Record((_, _, value) => value, noise: 0), 50, 300, partLength: 9001);
         // A thousand half cycles, in rows of two and then of four.
         Assert.Equal(0.04, log.IntervalSeconds, 12);
         Assert.InRange(log.Count, 240, 250);

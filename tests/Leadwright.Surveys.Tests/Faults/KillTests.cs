@@ -49,6 +49,8 @@ public sealed class KillTests : IDisposable
     private static async Task<List<(long Number, string What)>> RunAndKillAsync(string folder, Random chance)
     {
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false };
+        // Else the runtime leaves its sockets for debuggers among the temporary files of everybody.
+        start.Environment["DOTNET_EnableDiagnostics"] = "0";
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "Leadwright.Surveys.KilledWriter.dll"));
         start.ArgumentList.Add(folder);
         start.ArgumentList.Add(chance.Next().ToString(CultureInfo.InvariantCulture));

@@ -17,6 +17,8 @@ public sealed class TwoProcessesTests : IDisposable
         var cancellation = TestContext.Current.CancellationToken;
         var folder = Path.Combine(_place, "board");
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, UseShellExecute = false };
+        // Else the runtime leaves its sockets for debuggers among the temporary files of everybody.
+        start.Environment["DOTNET_EnableDiagnostics"] = "0";
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "Leadwright.Surveys.KilledWriter.dll"));
         start.ArgumentList.Add(folder);
         // A seed whose first steps don't close the survey.

@@ -1,3 +1,4 @@
+using Leadwright.App.Verbs;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Panels.Weeks;
 using Leadwright.Formats.Logs;
@@ -56,10 +57,10 @@ internal static class DemoSurvey
     {
         if (surveys.Has(Id)) return;
         var week = VirtualWeek.Make(Recipe);
-        var folder = Directory.CreateTempSubdirectory("leadwright-demo-");
+        var folder = WorkFolder.Make("leadwright-demo-");
         try
         {
-            var (path, voltage) = (Path.Combine(folder.FullName, "workshop-week.csv"), Path.Combine(folder.FullName, "workshop-voltage.csv"));
+            var (path, voltage) = (Path.Combine(folder.Path, "workshop-week.csv"), Path.Combine(folder.Path, "workshop-voltage.csv"));
             await using (var stream = new FileStream(path, FileMode.CreateNew, FileAccess.ReadWrite)) await LogWriter.WriteCsvAsync(week.Log, stream, cancellation: cancellation);
             await using (var stream = new FileStream(voltage, FileMode.CreateNew, FileAccess.ReadWrite))
                 await LogWriter.WriteCsvAsync(FlickerWeek.Table(week, Welder), stream, cancellation: cancellation);
@@ -81,7 +82,7 @@ internal static class DemoSurvey
         }
         finally
         {
-            folder.Delete(recursive: true);
+            folder.Dispose();
         }
     }
 }

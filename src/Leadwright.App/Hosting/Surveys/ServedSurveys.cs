@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Leadwright.App.Verbs;
 using Leadwright.Client.Surveys;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
@@ -95,7 +96,8 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
     public async Task<Stream> PackAsync(string id, CancellationToken cancellation)
     {
         using var survey = Read(id);
-        var stream = new FileStream(Path.GetTempFileName(), FileMode.Create, FileAccess.ReadWrite, FileShare.None, 1 << 16, FileOptions.DeleteOnClose);
+        var folder = WorkFolder.Make("leadwright-packed-");
+        var stream = new PackedStream(Path.Combine(folder.Path, "survey.zip"), folder);
         try
         {
             await Task.Run(() => SurveyZip.Pack(survey, stream, cancellation: cancellation), cancellation);
@@ -178,4 +180,21 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
         Sha256 = recording.Files[0].Sha256,
         Imported = recording.Imported,
     };
+
+    // Goes with its folder when it is closed.
+    private sealed class PackedStream(string path, WorkFolder folder) : FileStream(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 1 << 16)
+    {
+        protected override void Dispose(bool disposing)
+        {
+            base.Dispose(disposing);
+            if (disposing) folder.Dispose();
+        }
+
+        public override async ValueTask DisposeAsync()
+        {
+            await base.DisposeAsync();
+            folder.Dispose();
+            GC.SuppressFinalize(this);
+        }
+    }
 }

@@ -8,13 +8,13 @@ namespace Leadwright.App.Verbs.Measuring;
 internal sealed class KeptMeasure : IDisposable
 {
     private readonly SurveyInput _input;
-    private readonly string? _folder;
+    private readonly WorkFolder? _folder;
 
     private KeptMeasure(SurveyInput input, MeasureRequest request)
     {
         _input = input;
-        _folder = request.Output is null ? Directory.CreateTempSubdirectory("leadwright-measure-").FullName : null;
-        Request = _folder is null ? request : request with { Output = Path.Combine(_folder, "measured.parquet") };
+        _folder = request.Output is null ? WorkFolder.Make("leadwright-measure-") : null;
+        Request = _folder is null ? request : request with { Output = Path.Combine(_folder.Path, "measured.parquet") };
     }
 
     /// <summary>The request, with the table's place.</summary>
@@ -50,8 +50,5 @@ internal sealed class KeptMeasure : IDisposable
         }
     });
 
-    public void Dispose()
-    {
-        if (_folder is not null) Directory.Delete(_folder, recursive: true);
-    }
+    public void Dispose() => _folder?.Dispose();
 }

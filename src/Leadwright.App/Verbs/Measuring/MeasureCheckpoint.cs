@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using Leadwright.Core.Measuring;
@@ -26,15 +25,17 @@ internal sealed class MeasureCheckpoint
     {
         var build = string.Join(' ', ((Type[])[typeof(MeasuringEngine), typeof(Formats.Sampling.SampleSource), typeof(MeasureCheckpoint)])
             .Select(type => type.Module.ModuleVersionId));
-        var files = string.Join(' ', ((string?[])[subject.Path, InputPaths.Beside(subject.Path, ".cfg"), InputPaths.Beside(subject.Path, ".dat")])
-            .OfType<string>().Select(path => new FileInfo(path))
-            .Select(file => string.Create(CultureInfo.InvariantCulture, $"{file.Name} {file.Length} {file.LastWriteTimeUtc.Ticks}")));
+        var files = FilesOf(subject.Path);
         var asked = (request with { IsResumed = false, CheckpointEvery = default }).ToString() + subject.Plan;
         return new MeasureCheckpoint(request.Output + ".checkpoint",
         [
             (build, "it is of another build of the program"), (files, "the recording is another, or was changed"), (asked, "the options are others"),
         ]);
     }
+
+    /// <summary>The stamp of a recording's files.</summary>
+    /// <param name="path">The file that was named.</param>
+    public static string FilesOf(string path) => FileStamp.Of(((string?[])[path, InputPaths.Beside(path, ".cfg"), InputPaths.Beside(path, ".dat")]).OfType<string>());
 
     /// <summary>Puts a state in the place of the last one.</summary>
     /// <param name="state">The state.</param>

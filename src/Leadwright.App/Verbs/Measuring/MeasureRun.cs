@@ -49,7 +49,9 @@ public sealed class MeasureRun : IMeasurementSink
         try
         {
             var isResumed = run.Start(engine);
+            var files = MeasureCheckpoint.FilesOf(subject.Path);
             run.Feed(engine, progress, cancellation);
+            if (MeasureCheckpoint.FilesOf(subject.Path) != files) throw FileStamp.Changed(subject.Path);
             engine.Complete();
             run.RefuseNothing(engine);
             var written = tables.Complete();

@@ -172,7 +172,7 @@ public sealed class MeasureTables : IDisposable
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{path}': {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite($"'{path}'", failure);
         }
 
         var metadata = new Dictionary<string, string> { ["schema"] = "leadwright.measure-table/1", ["source"] = Path.GetFileName(_subject.Path) };

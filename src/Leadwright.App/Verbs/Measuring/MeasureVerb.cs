@@ -2,6 +2,8 @@ using System.CommandLine;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Formats;
 using Leadwright.Reports.Measuring;
+using Leadwright.Surveys;
+using Leadwright.Surveys.Storage;
 
 namespace Leadwright.App.Verbs.Measuring;
 
@@ -72,7 +74,8 @@ public sealed class MeasureVerb
             }
             catch (IOException failure)
             {
-                await error.WriteLineAsync($"Cannot go on with '{path}': {failure.Message}");
+                await error.WriteLineAsync(StorageFailure.ProblemOf(failure) is SurveyProblem.DiskFull
+                    ? InputRefusedException.CannotWrite($"what is measured of '{path}'", failure).Message : $"Cannot go on with '{path}': {failure.Message}");
                 codes.Add(ExitCode.InputUnusable);
             }
         }

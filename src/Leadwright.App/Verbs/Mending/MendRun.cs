@@ -19,7 +19,7 @@ internal static class MendRun
     {
         if (request.Output is { } wanted && Path.GetFullPath(wanted) == Path.GetFullPath(path))
             throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{wanted}' is the recording itself, which is never changed. Give the mended table another name.");
-        var file = RecordingFile.Read(path, request.Recording, prefersSamples: false);
+        var file = RecordingFile.Read(path, request.Recording, prefersSamples: false, cancellation);
         var read = LogOf(file);
         var service = request.Recording.Service?.Kind ?? LogSubject.ServiceFor(read.Log);
         var guard = IntervalGuard.Judge(
@@ -78,7 +78,7 @@ internal static class MendRun
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{output}': {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite($"'{output}'", failure);
         }
         finally
         {

@@ -40,7 +40,7 @@ internal static class ExerciseFolder
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write '{folder}': {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite($"'{folder}'", failure);
         }
     }
 

@@ -29,7 +29,7 @@ internal static class ReportFiles
                 if (File.Exists(path + Unfinished)) File.Delete(path + Unfinished);
             }
 
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write the report: {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite("the report", failure);
         }
     }
 }

@@ -7,7 +7,6 @@ using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending;
-using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Load;
 using Leadwright.Documents.Reports;

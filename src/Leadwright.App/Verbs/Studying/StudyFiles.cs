@@ -28,7 +28,7 @@ internal static class StudyFiles
         {
             foreach (var file in files) Delete(Path.Combine(folder, file.Name + Unfinished));
             if (isNew && Directory.Exists(folder) && !Directory.EnumerateFileSystemEntries(folder).Any()) Directory.Delete(folder);
-            throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot write into '{folder}': {failure.Message}", failure);
+            throw InputRefusedException.CannotWrite($"into '{folder}'", failure);
         }
     }
 

@@ -1,5 +1,4 @@
 using Leadwright.App.Hosting.Surveys;
-using Leadwright.App.Verbs.Mending;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;

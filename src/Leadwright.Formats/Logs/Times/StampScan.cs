@@ -32,7 +32,7 @@ internal sealed class StampScan
     public double? StatedIntervalSeconds { get; private set; }
 
     /// <summary>Reads all rows.</summary>
-    public static StampScan Of(TableRows rows, TableLayout layout, IProgress<double>? progress, List<ReadWarning> warnings, CancellationToken cancellation, (int Rows, Func<FormatReadException> Refusal)? most)
+    public static StampScan Of(TableRows rows, TableLayout layout, IProgress<double>? progress, List<ReadWarning> warnings, (int Rows, Func<FormatReadException> Refusal)? most, CancellationToken cancellation)
     {
         var scan = new StampScan();
         var unread = new List<(int Line, string Text)>();

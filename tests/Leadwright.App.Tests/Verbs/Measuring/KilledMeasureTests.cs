@@ -61,6 +61,8 @@ public sealed class KilledMeasureTests(ITestOutputHelper output) : IDisposable
     private static Process Start(string path, string table)
     {
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
+        // Else the runtime leaves its sockets for debuggers among the temporary files of everybody.
+        start.Environment["DOTNET_EnableDiagnostics"] = "0";
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "Leadwright.App.KilledMeasure.dll"));
         start.ArgumentList.Add(path);
         start.ArgumentList.Add(table);
