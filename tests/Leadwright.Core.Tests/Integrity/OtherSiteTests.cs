@@ -10,6 +10,8 @@ public sealed class OtherSiteTests
 {
     [Theory]
     [InlineData(OtherLoad.Factory)]
+    [InlineData(OtherLoad.EmptyHouse)]
+    [InlineData(OtherLoad.Welding)]
     [InlineData(OtherLoad.MotorPlant)]
     [InlineData(OtherLoad.SolarHouse)]
     public void Nothing_is_found_where_nothing_happened(OtherLoad load)
