@@ -23,4 +23,7 @@ public sealed record InputReadOptions
 
     /// <summary>The service of readings that state none; null when they must.</summary>
     public ServiceKind? Service { get; init; }
+
+    /// <summary>Longest file, bytes, that a recording may need read whole: one of several rates, or a workbook. Default what an array holds.</summary>
+    public long MostHeldBytes { get; init; } = Array.MaxLength;
 }

@@ -24,7 +24,11 @@ internal static class SurveyReplay
         {
             Recordings = state.Recordings.Add(new(facts.Name, entry.At, entry.Number, facts) { Columns = facts.IsConfirmed ? facts.Columns : null }),
         },
-        ColumnsConfirmed match => WithRecording(state, entry, match.Recording, recording => recording with { Columns = match.Columns }),
+        ColumnsConfirmed match => WithRecording(state, entry, match.Recording, recording => recording with
+        {
+            Columns = match.Columns,
+            Facts = recording.Facts with { Reading = match.Reading ?? recording.Facts.Reading, From = match.From ?? recording.Facts.From, To = match.To ?? recording.Facts.To },
+        }),
         RecordingRemoved removed => WithRecording(state, entry, removed.Recording, recording => recording with { IsRemoved = removed.IsRemoved }),
         GuardKept guard => WithRecording(state, entry, guard.Recording, recording => recording with { Guard = guard.Guard }),
         HookupProved proof => state with

@@ -10,6 +10,8 @@ namespace Leadwright.App.Tests;
 
 /// <summary>Neither a verb nor the host ever opens a connection to another computer, or asks for a name. The one exception is <c>guard --hook</c>, which a
 /// person asks for.</summary>
+/// <remarks>By itself: other tests call this computer by its address on the network, which the ear can't tell from elsewhere.</remarks>
+[Collection(nameof(TestsByThemselves))]
 public sealed class NoConnectionTests(ServedFolder served) : IClassFixture<ServedFolder>, IDisposable
 {
     private static readonly string s_week = TestFolder.Data("../../data/surveys/schema-1/originals/week/week.csv");

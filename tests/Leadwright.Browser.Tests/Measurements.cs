@@ -89,7 +89,7 @@ public sealed class Measurements(BrowserFixture browser, DemoSurveyProgram demo)
     [Fact(Explicit = true)]
     public async Task Measure_the_first_page_and_the_zoom()
     {
-        const int Rounds = 7;
+        const int Rounds = 5;
         var (pages, zooms, version) = (new StringBuilder(), new StringBuilder(), "");
         foreach (var path in (string[])["", "hook-up", "plan", "practice", "surveys", "surveys/invented-workshop/guard"])
         {

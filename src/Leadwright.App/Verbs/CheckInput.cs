@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Signals;
 using Leadwright.Formats;
@@ -22,9 +23,10 @@ public sealed class CheckInput : ICheckInput
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(request);
-        var file = await OpenAsync(path, cancellation);
         try
         {
+            if (await Task.Run(() => LongOrNull(path, request, cancellation), cancellation) is { } subject) return subject;
+            var file = await OpenAsync(path, cancellation);
             return InputSniffer.KindOf(file) switch
             {
                 InputKind.Readings => FromReadings(file, request),
@@ -47,6 +49,21 @@ public sealed class CheckInput : ICheckInput
             var code = failure.Source == "--channels" ? ExitCode.WrongUsage : ExitCode.InputUnusable;
             throw new InputRefusedException(code, failure.Message, failure);
         }
+    }
+
+    // What is long is never held: samples are gone through part by part, of a log the values are kept.
+    private static CheckSubject? LongOrNull(string path, CheckRequest request, CancellationToken cancellation)
+    {
+        if (LongSamples.Open(path, request, prefersSamples: true, cancellation) is { } samples) return FromLong(samples, request, cancellation);
+        return LongLog.ReadOrNull(path, request, cancellation) is { } log ? FromLog(path, log, request) : null;
+    }
+
+    private static CheckSubject FromLong(LongSamples samples, CheckRequest request, CancellationToken cancellation)
+    {
+        var matching = MatchingOf(samples.Path, samples.Recording, request, out var service, out var nominal);
+        var snapshot = LongCheck.Measure(
+            samples, LongSamples.ChosenOf(matching), new SnapshotOptions { StatedFrequencyHertz = request.FrequencyHertz }, out var refusal, out var notes, cancellation);
+        return SubjectOf(samples.Path, snapshot, refusal, matching, service, nominal, request, [.. notes, .. samples.Warnings.Select(warning => warning.Says)]);
     }
 
     private static CheckSubject FromReadings(InputFile file, CheckRequest request)
@@ -110,14 +127,25 @@ public sealed class CheckInput : ICheckInput
     private static CheckSubject FromRecording(
         string path, (SampledRecording Recording, ImmutableArray<ReadWarning> Warnings) read, CheckRequest request)
     {
-        var service = request.Service?.Kind ?? ChannelMatcher.ServiceFor(read.Recording, request.Channels);
-        var nominal = NominalText.Parse(request.Nominal, request.Service?.Kind);
-        var matching = ChannelMatcher.Match(read.Recording, service, request.Channels, path);
+        var matching = MatchingOf(path, read.Recording, request, out var service, out var nominal);
         var snapshot = PanelSnapshot.Measure(
             MatchedRecording.Turned(read.Recording, matching),
             matching.Matches.ToDictionary(match => match.Channel, match => match.SourceIndex),
             new SnapshotOptions { StatedFrequencyHertz = request.FrequencyHertz },
             out var refusal);
+        return SubjectOf(path, snapshot, refusal, matching, service, nominal, request, read.Warnings.Select(warning => warning.Says));
+    }
+
+    private static ChannelMatching MatchingOf(string path, SampledRecording recording, CheckRequest request, out ServiceKind service, out NominalVoltage? nominal)
+    {
+        service = request.Service?.Kind ?? ChannelMatcher.ServiceFor(recording, request.Channels);
+        nominal = NominalText.Parse(request.Nominal, request.Service?.Kind);
+        return ChannelMatcher.Match(recording, service, request.Channels, path);
+    }
+
+    private static CheckSubject SubjectOf(
+        string path, PanelSnapshot? snapshot, SnapshotRefusal refusal, ChannelMatching matching, ServiceKind service, NominalVoltage? nominal, CheckRequest request, IEnumerable<string> told)
+    {
         if (snapshot is null)
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot measure '{path}': {SnapshotWording.Of(refusal)}");
         return new CheckSubject(
@@ -125,7 +153,7 @@ public sealed class CheckInput : ICheckInput
             [.. matching.Matches.Select(match => new MatchedChannel(
                 match.Channel.ToString(), match.SourceName, match.IsTurned ? $"{match.Why}, the other way round" : match.Why))],
             [
-                .. read.Warnings.Select(warning => warning.Says),
+                .. told,
                 .. matching.Notes,
                 .. matching.HasOtherSets ? ["Choose another set with --channels."] : Array.Empty<string>(),
                 .. LeftOver(matching),

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text;
+using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Priors;
@@ -81,7 +82,7 @@ public sealed class CheckVerb
             try
             {
                 var (path, known) = (input.Path, _options.KnownOf(parsed, input.State));
-                var subject = await _input.ReadAsync(path, input.Complete(request), cancellation);
+                var subject = await _input.ReadAsync(path, input.Complete(request) with { Progress = MeasureProgress.Of(path, error) }, cancellation);
                 var verdict = _judge(subject.Readings, known with { Told = ToldAnswer.Merge(subject.Told, known.Told) }, priors);
                 var document = CheckDocument.Of(path, verdict, naming, subject.Channels, subject.Notes);
                 if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");

@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace Leadwright.App.Verbs;
 
-/// <summary>Files that a verb holds in memory as a whole: those of a check and of a guard, which compare every moment with every other.</summary>
+/// <summary>Files that a verb holds in memory as a whole: those below the length from which files are read part by part, and of the longer ones
+/// workbooks, recordings of several rates, and logs in PQDIF.</summary>
 internal static class HeldFile
 {
     // The longest array of bytes that a program can have, less some room.

@@ -94,7 +94,8 @@ internal sealed class LogOptions
         }
     }
 
-    private static DateTime? TimeOf(string text) => DateTime.TryParseExact(
+    /// <summary>A date and time as typed; null for something else.</summary>
+    internal static DateTime? TimeOf(string text) => DateTime.TryParseExact(
         text, ["yyyy-MM-ddTHH:mm", "yyyy-MM-ddTHH:mm:ss", "yyyy-MM-dd HH:mm", "yyyy-MM-dd HH:mm:ss", "yyyy-MM-dd"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var time) ? time : null;
 
     private static TimeSpan? OffsetOf(string text)

@@ -16,11 +16,27 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
     /// <param name="path">The file; its companions are looked for beside it.</param>
     /// <param name="request">How to read it.</param>
     /// <param name="prefersSamples">Which is taken from a file that holds both.</param>
+    /// <param name="cancellation">Ends it early.</param>
     /// <exception cref="InputRefusedException">It can't be read, or holds readings.</exception>
-    public static RecordingFile Read(string path, RecordingRequest request, bool prefersSamples) => Read(Open(path), request, prefersSamples);
+    public static RecordingFile Read(string path, RecordingRequest request, bool prefersSamples, CancellationToken cancellation = default)
+    {
+        try
+        {
+            if (LongLog.ReadOrNull(path, request, cancellation) is { } log) return OfLog(path, log);
+        }
+        catch (FormatReadException failure)
+        {
+            throw new InputRefusedException(ExitCode.InputUnusable, failure.Message, failure);
+        }
+
+        return Read(Open(path), request, prefersSamples);
+    }
 
     /// <summary>Reads one whose bytes are at hand.</summary>
-    /// <inheritdoc cref="Read(string, RecordingRequest, bool)"/>
+    /// <param name="file">The file.</param>
+    /// <param name="request">How to read it.</param>
+    /// <param name="prefersSamples">Which is taken from a file that holds both.</param>
+    /// <exception cref="InputRefusedException">It can't be read, or holds readings.</exception>
     public static RecordingFile Read(InputFile file, RecordingRequest request, bool prefersSamples)
     {
         var path = file.Name;
@@ -36,7 +52,7 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
             var samples = records.OfType<SampledInput>().FirstOrDefault();
             var log = records.OfType<LogInput>().FirstOrDefault();
             if (samples is not null && (prefersSamples || log is null)) return new(path, null, samples.Recording, [.. samples.Warnings.Select(warning => warning.Says)]);
-            if (log is not null) return new(path, log.File, null, [.. log.File.Warnings.Select(warning => warning.Says), .. log.File.Questions]);
+            if (log is not null) return OfLog(path, log.File);
         }
         catch (FormatReadException failure)
         {
@@ -46,6 +62,8 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
         throw new InputRefusedException(
             ExitCode.InputUnusable, $"Cannot use '{path}': it holds readings of one moment. Give a log of intervals or a recording of samples.");
     }
+
+    private static RecordingFile OfLog(string path, LogFile log) => new(path, log, null, [.. log.Warnings.Select(warning => warning.Says), .. log.Questions]);
 
     /// <summary>How logs are read by a request.</summary>
     public static LogReadOptions LogOptionsOf(RecordingRequest request) =>

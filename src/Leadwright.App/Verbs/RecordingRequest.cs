@@ -68,6 +68,12 @@ public record RecordingRequest
     /// <summary>How a person confirmed that tables are to be read. Default none.</summary>
     public ImmutableArray<ColumnProfile> Profiles { get; init; } = [];
 
+    /// <summary>Length of files, bytes, from which on they are read part by part. Default 64 MB.</summary>
+    public long StreamedFromBytes { get; init; } = 64L << 20;
+
+    /// <summary>Is told how far the work on a long file is, 0 to 1.</summary>
+    public Action<double> Progress { get; init; } = _ => { };
+
     /// <summary>How to read COMTRADE.</summary>
     public ComtradeReadOptions ToComtradeOptions() => new()
     {

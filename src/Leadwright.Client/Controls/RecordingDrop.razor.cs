@@ -13,6 +13,7 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
     private CancellationTokenSource? _stopping;
     private WorkState? _work;
     private string _problem = "";
+    private SaidReading _said = new();
 
     /// <summary>The survey that takes the recording; empty to make one of its own for it, or to take in a survey that was packed.</summary>
     [Parameter, EditorRequired]
@@ -63,7 +64,7 @@ public sealed partial class RecordingDrop : ComponentBase, IDisposable
             ImmutableArray<UploadFile> files = [.. picked.Select(file => new UploadFile(file.Name, file.Size, () => file.OpenReadStream(most)))];
             _work = new WorkState("", "Sending", -1);
             StateHasChanged();
-            var made = await Api.ImportAsync(Id, files, new Reporter(this), _stopping.Token);
+            var made = await Api.ImportAsync(Id, files, _said, new Reporter(this), _stopping.Token);
             _work = null;
             var id = Id.Length > 0 ? Id : made;
             if (await AsksColumnsAsync(id, _stopping.Token)) Navigation.NavigateTo($"surveys/{Uri.EscapeDataString(id)}/columns");

@@ -75,6 +75,6 @@ public sealed class ColumnMatchDraft(ColumnMatchSheet sheet)
     public ColumnMatchKeep? Keep()
     {
         _isTried = true;
-        return Wrong.IsEmpty ? new ColumnMatchKeep(sheet.Sequence) { Columns = [.. Values.Select(Of)], Stamps = Stamps, Dates = Dates } : null;
+        return Wrong.IsEmpty ? new ColumnMatchKeep(sheet.Sequence) { Columns = [.. Values.Select(Of)], Stamps = Stamps, Dates = Dates, Said = sheet.Said } : null;
     }
 }

@@ -19,6 +19,7 @@ public sealed partial class ColumnsPage : SurveyScreen
     private ColumnMatchDraft _draft = new(new ColumnMatchSheet());
     private WorkState? _work;
     private ElementReference _title;
+    private SaidReading _said = new();
     private bool _showsAll;
     private string _problem = "";
     private string _done = "";
@@ -31,10 +32,10 @@ public sealed partial class ColumnsPage : SurveyScreen
     protected override async Task FillAsync(CancellationToken cancellation)
     {
         (_problem, _done, _showsAll) = ("", "", false);
-        Take(await Api.MatchAsync(Id, Recording, cancellation));
+        Take(await Api.MatchAsync(Id, Recording, cancellation: cancellation));
     }
 
-    private void Take(ColumnMatchSheet sheet) => (_sheet, _draft) = (sheet, new ColumnMatchDraft(sheet));
+    private void Take(ColumnMatchSheet sheet) => (_sheet, _draft, _said) = (sheet, new ColumnMatchDraft(sheet), sheet.Said);
 
     // Those of units and contradictions are answered at the columns; those of times have their own fields.
     private static ImmutableArray<string> Asked(ColumnMatchSheet sheet) =>
@@ -48,10 +49,41 @@ public sealed partial class ColumnsPage : SurveyScreen
         var count => $"{count} columns are not sure",
     };
 
+    // What was said of columns goes: under other letters they have other headings.
+    private async Task ReadAgainAsync()
+    {
+        if (_work is not null) return;
+        (_problem, _done) = ("", "");
+        _work = new WorkState("", "Reading the recording as you say", -1);
+        try
+        {
+            Take(await Api.MatchAsync(Id, Recording, _said, Leaving));
+            await _title.FocusAsync();
+        }
+        catch (SurveyApiException failure)
+        {
+            _problem = failure.Message;
+        }
+        catch (OperationCanceledException)
+        {
+            // The page was left.
+        }
+        finally
+        {
+            _work = null;
+        }
+    }
+
     private async Task ConfirmAsync()
     {
         if (_work is not null) return;
         (_problem, _done) = ("", "");
+        if (_sheet is { } sheet && _said != sheet.Said)
+        {
+            _problem = "Nothing was confirmed: how the file is read was changed. Press 'Show it read so' first, and look at the columns.";
+            return;
+        }
+
         if (_draft.Keep() is not { } keep)
         {
             var wrong = _draft.Wrong;

@@ -33,6 +33,15 @@ public sealed record ColumnMatchSheet
     /// <summary>True when that was assumed.</summary>
     public bool AsksDates { get; init; }
 
+    /// <summary>How it is said to be read.</summary>
+    public SaidReading Said { get => field ?? new(); init; }
+
+    /// <summary>True for a table of text, which may not say how its letters are written.</summary>
+    public bool TakesEncoding { get; init; }
+
+    /// <summary>True for a table whose times count from its own start, which nobody knows but a person.</summary>
+    public bool TakesStart { get; init; }
+
     /// <summary>True when a person confirmed it before.</summary>
     public bool IsConfirmed { get; init; }
 
@@ -74,4 +83,7 @@ public sealed record ColumnMatchKeep(long Sequence)
 
     /// <summary>The order of dates; empty as it was read.</summary>
     public string Dates { get => field ?? ""; init; }
+
+    /// <summary>How the table is said to be read; null as the survey has it.</summary>
+    public SaidReading? Said { get; init; }
 }

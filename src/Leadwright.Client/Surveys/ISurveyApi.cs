@@ -26,13 +26,18 @@ public interface ISurveyApi
     /// <summary>Imports the files of one recording, or a survey that was packed.</summary>
     /// <param name="id">The survey; empty for a packed survey, or to make one for the recording.</param>
     /// <param name="files">Names and contents.</param>
+    /// <param name="said">What is said of how they are to be read.</param>
     /// <param name="progress">Told how far it is.</param>
     /// <param name="cancellation">Ends it; nothing is left half-imported.</param>
     /// <returns>What was made: the name of the recording or of the survey.</returns>
-    Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, IProgress<WorkState> progress, CancellationToken cancellation = default);
+    Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, SaidReading said, IProgress<WorkState> progress, CancellationToken cancellation = default);
 
     /// <summary>How the columns of a recording are read, to be looked at and confirmed.</summary>
-    Task<ColumnMatchSheet> MatchAsync(string id, string recording, CancellationToken cancellation = default);
+    /// <param name="id">The survey.</param>
+    /// <param name="recording">The recording.</param>
+    /// <param name="said">How it is to be read, to see it so before it is confirmed; null as the survey has it.</param>
+    /// <param name="cancellation">Ends it.</param>
+    Task<ColumnMatchSheet> MatchAsync(string id, string recording, SaidReading? said = null, CancellationToken cancellation = default);
 
     /// <summary>Confirms how the columns of a recording are read.</summary>
     /// <returns>What was done, in words.</returns>

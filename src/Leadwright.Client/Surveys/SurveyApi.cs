@@ -44,8 +44,9 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
         (await SendAsync(HttpMethod.Post, $"{Of(id)}/{(isArchived ? "archive" : "restore")}", null, cancellation)).Dispose();
 
     /// <inheritdoc/>
-    public async Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, IProgress<WorkState> progress, CancellationToken cancellation = default)
+    public async Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, SaidReading said, IProgress<WorkState> progress, CancellationToken cancellation = default)
     {
+        ArgumentNullException.ThrowIfNull(said);
         ArgumentNullException.ThrowIfNull(progress);
         using var form = new MultipartFormDataContent();
         var whole = files.Sum(file => file.Length);
@@ -61,13 +62,13 @@ public sealed class SurveyApi(HttpClient http, TimeProvider clock) : ISurveyApi
 
         var isPacked = files.Length == 1 && files[0].Name.EndsWith(".zip", StringComparison.OrdinalIgnoreCase);
         var address = id.Length > 0 ? $"{Of(id)}/recordings" : isPacked ? "api/surveys/packed" : "api/surveys/recordings";
-        var work = await PostAsync(address, form, SurveyJson.Default.WorkState, cancellation);
+        var work = await PostAsync(address + said.Query('?'), form, SurveyJson.Default.WorkState, cancellation);
         return (await AwaitAsync(work, progress, cancellation)).Made;
     }
 
     /// <inheritdoc/>
-    public Task<ColumnMatchSheet> MatchAsync(string id, string recording, CancellationToken cancellation = default) =>
-        GetAsync($"{Of(id)}/match?recording={Uri.EscapeDataString(recording)}", SurveyJson.Default.ColumnMatchSheet, cancellation);
+    public Task<ColumnMatchSheet> MatchAsync(string id, string recording, SaidReading? said = null, CancellationToken cancellation = default) =>
+        GetAsync($"{Of(id)}/match?recording={Uri.EscapeDataString(recording)}{(said is null ? "" : $"&again=true{said.Query('&')}")}", SurveyJson.Default.ColumnMatchSheet, cancellation);
 
     /// <inheritdoc/>
     public async Task<string> ConfirmAsync(string id, string recording, ColumnMatchKeep columns, IProgress<WorkState> progress, CancellationToken cancellation = default)

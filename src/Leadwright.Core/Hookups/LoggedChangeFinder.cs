@@ -13,6 +13,23 @@ internal static class LoggedChangeFinder
     /// <summary>A voltage that moves by more than this share from one interval to the next was in a dip or an outage.</summary>
     private const double Dip = 0.04;
 
+    /// <summary>So many times what a clamp moves in most intervals is a load of its line.</summary>
+    private const double ClaimedFactor = 5;
+
+    /// <summary>So many times what voltages wander is a load of somebody's.</summary>
+    private const double UnclaimedFactor = 5;
+
+    /// <summary>A reading this near the highest one may stand at the end of the range.</summary>
+    private const double NearHighest = 0.998;
+
+    private const double SameSize = 0.001;
+
+    private const double Turned = 0.01;
+
+    private const int FewestTurns = 2;
+
+    private const double FewestDigits = 500;
+
     /// <summary>Finds them.</summary>
     /// <param name="series">The series.</param>
     /// <param name="rows">Rows in which the supply was there, rising.</param>
@@ -34,13 +51,15 @@ internal static class LoggedChangeFinder
         for (var clamp = 0; clamp < clamps.Length; clamp++)
             (inPhase[clamp], lagging[clamp]) = Components(series, clamps[clamp], known[clamp], rows);
 
+        var atRail = Array.ConvertAll(clamps, clamp => RailOf(series.Channels[Channel.I1 + clamp], inPhase[Array.IndexOf(clamps, clamp)], lagging[Array.IndexOf(clamps, clamp)], rows));
         var pairs = new List<int>();
         for (var index = 1; index < rows.Length; index++)
         {
             if (rows[index] != rows[index - 1] + 1 || starts[rows[index]] - starts[rows[index - 1]] > intervalTicks * 3 / 2) continue;
             var at = index;
             var isWhole = volts.Zip(means).All(pair => Math.Abs(pair.First[rows[at]] - pair.First[rows[at - 1]]) <= Dip * pair.Second)
-                && inPhase.Concat(lagging).All(values => double.IsFinite(values[at]) && double.IsFinite(values[at - 1]));
+                && inPhase.Concat(lagging).All(values => double.IsFinite(values[at]) && double.IsFinite(values[at - 1]))
+                && !Enumerable.Range(0, clamps.Length).Any(clamp => Math.Max(series.Channels[Channel.I1 + clamps[clamp]][rows[at]], series.Channels[Channel.I1 + clamps[clamp]][rows[at - 1]]) >= atRail[clamp]);
             if (isWhole) pairs.Add(index);
         }
 
@@ -53,6 +72,7 @@ internal static class LoggedChangeFinder
         var chosen = Enumerable.Range(0, clamps.Length)
             .SelectMany(clamp => pairs.OrderByDescending(index => Change(clamp, index)).Take(KeptPerClamp))
             .Distinct().Order().ToArray();
+        bool IsClaimed(int index) => Enumerable.Range(0, clamps.Length).Any(clamp => Change(clamp, index) > ClaimedFactor * noise[clamp]);
         return new LoggedChanges
         {
             Voltages = [.. voltages],
@@ -65,6 +85,12 @@ internal static class LoggedChangeFinder
             OwnWandering = own,
             CommonWandering = common,
             CurrentNoise = noise,
+            Unclaimed =
+            [
+                .. pairs.Where(index => !IsClaimed(index) && IsBeyondWandering([.. volts.Select((values, channel) => (values[rows[index]] - values[rows[index - 1]]) / means[channel])], own, common))
+                    .SelectMany(index => volts.Select(values => values[rows[index]] - values[rows[index - 1]])),
+            ],
+            ClaimedCount = pairs.Count(IsClaimed),
             LargestAmperes = clamps.Max(clamp => rows.Max(row => series.Channels[Channel.I1 + clamp][row])),
             IntervalSeconds = intervalSeconds,
         };
@@ -113,6 +139,32 @@ internal static class LoggedChangeFinder
         return (inPhase, lagging);
     }
 
+    /// <summary>The current from which on a clamp shows no more than its range; infinite where it stays within.</summary>
+    /// <remarks>Beyond its range an instrument shows the same amperes whatever flows, while watts and vars still turn: a current that keeps its size to the last digit and
+    /// changes its direction, more than once and at its highest reading, is at the end of the range. Common practice, no source.</remarks>
+    private static double RailOf(double[] amperes, double[] inPhase, double[] lagging, int[] rows)
+    {
+        var rail = NearHighest * rows.Max(row => amperes[row]);
+        // A size that moves by whole digits stands still without being held: such a reading has to be fine enough to say so.
+        var digit = double.PositiveInfinity;
+        for (var index = 1; index < rows.Length; index++)
+        {
+            var move = Math.Abs(amperes[rows[index]] - amperes[rows[index - 1]]);
+            if (move > 0 && move < digit) digit = move;
+        }
+
+        if (!(rail > FewestDigits * digit)) return double.PositiveInfinity;
+        var turns = 0;
+        for (var index = 1; index < rows.Length; index++)
+        {
+            var (now, before) = (amperes[rows[index]], amperes[rows[index - 1]]);
+            if (now < rail || before < rail || Math.Abs(now - before) > SameSize * now) continue;
+            if (Math.Sqrt(Square(inPhase[index] - inPhase[index - 1]) + Square(lagging[index] - lagging[index - 1])) > Turned * now) turns++;
+        }
+
+        return turns >= FewestTurns ? rail : double.PositiveInfinity;
+    }
+
     /// <summary>How the voltages move between intervals of little change in the currents.</summary>
     private static (double Own, double Common) Wandering(
         double[][] volts, double[] means, int[] rows, List<int> pairs, Func<int, double> change)
@@ -129,6 +181,14 @@ internal static class LoggedChangeFinder
 
         // Displayed values have a last digit below which nothing is known.
         return (own.Count == 0 ? 3e-5 : Math.Max(Spread(own), 3e-5), Math.Max(Spread(common), 3e-5));
+    }
+
+    /// <summary>True when a voltage moves, after what all share is taken off, by more than voltages wander here; the only voltage by its whole change.</summary>
+    private static bool IsBeyondWandering(double[] moves, double own, double common)
+    {
+        if (moves.Length == 1) return Math.Abs(moves[0]) > UnclaimedFactor * common;
+        var mean = moves.Average();
+        return moves.Any(move => Math.Abs(move - mean) > UnclaimedFactor * own);
     }
 
     /// <summary>Root mean square without the few that stand out. A quantile alone is rough where values move by whole digits.</summary>

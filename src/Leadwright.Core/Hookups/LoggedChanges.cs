@@ -41,6 +41,13 @@ public sealed record LoggedChanges
     /// <summary>How far each clamp's current moves in most intervals, amperes.</summary>
     public required ImmutableArray<double> CurrentNoise { get; init; }
 
+    /// <summary>The changes of the voltages, volts, by far more than they wander, while no clamp's current changes; a row of channels for each. A neighbour's loads and
+    /// the supply do that, and the loads of a line whose clamp surrounds nothing.</summary>
+    public ImmutableArray<double> Unclaimed { get; init; } = [];
+
+    /// <summary>In how many intervals a clamp's current changed by far more than it usually does.</summary>
+    public int ClaimedCount { get; init; }
+
     /// <summary>The largest mean current of a clamp, amperes.</summary>
     public required double LargestAmperes { get; init; }
 

@@ -37,7 +37,7 @@ public sealed record PanelSnapshot(
         return new PanelSnapshot(snapshot, channels, SumFraction(recording, snapshot.Span, channels))
         {
             // A clamp beyond its range shows less of a step than there is.
-            Steps = channels.Any(entry => entry.Value.IsClipped) ? null : PanelSteps.Find(recording, map, snapshot.FrequencyHertz, cancellation),
+            Steps = !options.FindsSteps || channels.Any(entry => entry.Value.IsClipped) ? null : PanelSteps.Find(recording, map, snapshot.FrequencyHertz, cancellation),
         };
     }
 

@@ -23,11 +23,21 @@ public sealed record PanelSteps(ImmutableArray<Channel> Channels, SwitchingSteps
         var ordered = map.OrderBy(pair => pair.Key).ToArray();
         ReadOnlyMemory<double>[] samples = [.. ordered.Select(pair => recording.Channels[pair.Value].Samples)];
         double[] skews = [.. ordered.Select(pair => recording.Channels[pair.Value].SkewSeconds)];
-        ImmutableArray<SignalKind> kinds = [.. ordered.Select(pair => pair.Key < Channel.I1 ? SignalKind.Voltage : SignalKind.Current)];
         var stretch = Stretch.Join(recording.Segments, SnapshotPhasors.LeastSamplesPerCycle * hertz * 0.999)
             .MaxBy(part => part.DurationSeconds);
         if (stretch is null) return null;
         var phasors = CyclePhasors.Measure(samples, skews, stretch, hertz, cancellation);
-        return phasors.Count == 0 ? null : new PanelSteps([.. ordered.Select(pair => pair.Key)], StepSearch.Find(phasors, kinds));
+        return Find(phasors, [.. ordered.Select(pair => pair.Key)]);
+    }
+
+    /// <summary>Finds the steps in phasors cycle by cycle.</summary>
+    /// <param name="phasors">The phasors.</param>
+    /// <param name="channels">Their channels.</param>
+    /// <returns>The steps; null where there is no cycle.</returns>
+    public static PanelSteps? Find(CyclePhasors phasors, ImmutableArray<Channel> channels)
+    {
+        ArgumentNullException.ThrowIfNull(phasors);
+        ImmutableArray<SignalKind> kinds = [.. channels.Select(channel => channel < Channel.I1 ? SignalKind.Voltage : SignalKind.Current)];
+        return phasors.Count == 0 ? null : new PanelSteps(channels, StepSearch.Find(phasors, kinds));
     }
 }

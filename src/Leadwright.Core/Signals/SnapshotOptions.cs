@@ -23,4 +23,7 @@ public sealed record SnapshotOptions
 
     /// <summary>The same for currents, as a fraction of the largest current. Default 0.2.</summary>
     public double CurrentTolerance { get; init; } = 0.2;
+
+    /// <summary>Whether a panel's snapshot looks for switching steps. Default true.</summary>
+    public bool FindsSteps { get; init; } = true;
 }

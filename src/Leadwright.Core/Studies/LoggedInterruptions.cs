@@ -6,7 +6,7 @@ namespace Leadwright.Core.Studies;
 /// <summary>The intervals of a log in which the supply was gone, where no waveform was seen that would tell.</summary>
 /// <remarks>EN 50160:2010: an interruption is a voltage below 5 % of the reference on all lines (3.13), and voltage variations are judged without the periods
 /// of interruptions (4.2.2.1). The intervals beside one hold its edges where their own mean is below the threshold of a dip, 90 % (3.27). Clause numbers from memory.</remarks>
-internal static class LoggedInterruptions
+public static class LoggedInterruptions
 {
     private const double Gone = 0.05;
     private const double Dip = 0.90;

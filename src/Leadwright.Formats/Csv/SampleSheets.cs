@@ -4,6 +4,7 @@ using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Logs.Layout;
 using Leadwright.Formats.Logs.Rows;
+using Leadwright.Formats.Sampling;
 using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Csv;
@@ -25,6 +26,29 @@ public static class SampleSheets
     /// <param name="rateHertz">As of <see cref="TextOf"/>.</param>
     public static bool Holds(InputFile file, double? rateHertz = null) => Of(file, rateHertz, writes: false) is not null;
 
+    /// <summary>Opens the samples of a Parquet table as text that is made while it is read; null when it is none, or a log of intervals.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="rateHertz">As of <see cref="TextOf"/>.</param>
+    internal static Func<Stream>? StreamOf(SampleFile file, double? rateHertz)
+    {
+        try
+        {
+            using var top = file.Open();
+            if (LinesOf(() => ParquetRows.Start(file.Name, top), rateHertz, out _) is null) return null;
+        }
+        catch (Exception failure) when (failure is not (FormatReadException or OutOfMemoryException or IOException or UnauthorizedAccessException))
+        {
+            // As below.
+            return null;
+        }
+
+        return () =>
+        {
+            var stream = file.Open();
+            return new LinesStream(file.Name, stream, LinesOf(() => ParquetRows.Start(file.Name, stream), rateHertz, out _) ?? []);
+        };
+    }
+
     private static InputFile? Of(InputFile file, double? rateHertz, bool writes)
     {
         ArgumentNullException.ThrowIfNull(file);
@@ -37,18 +61,9 @@ public static class SampleSheets
             for (var sheet = 0; sheet < sheets; sheet++)
             {
                 var at = sheet;
-                TableRows Rows() => isWorkbook ? SheetRows.Start(file.Name, stream, at) : ParquetRows.Start(file.Name, stream);
-                var head = HeadOf(Rows);
-                var layout = LayoutSearch.Of(head, out _);
-                if (layout is not null)
-                {
-                    // The first sheet with times decides, as it does for a log.
-                    if (!IsWaveform(head, layout)) return null;
-                    return writes ? file with { Bytes = Text(file.Name, Rows, layout, ZeroOf(head, layout)) } : file;
-                }
-
-                if (rateHertz is { } rate && HeadingsOf(head) is { } names)
-                    return writes ? file with { Bytes = Text(file.Name, Rows, names.Texts, names.First, rate) } : file;
+                if (LinesOf(() => isWorkbook ? SheetRows.Start(file.Name, stream, at) : ParquetRows.Start(file.Name, stream), rateHertz, out var isLog) is { } lines)
+                    return writes ? file with { Bytes = Text(file.Name, lines) } : file;
+                if (isLog) return null;
             }
 
             return null;
@@ -58,6 +73,16 @@ public static class SampleSheets
             // Libraries throw what they like at damaged files: the reader of logs says what is wrong.
             return null;
         }
+    }
+
+    // The first sheet with times decides, as it does for a log.
+    private static IEnumerable<string>? LinesOf(Func<TableRows> rows, double? rateHertz, out bool isLog)
+    {
+        var head = HeadOf(rows);
+        var layout = LayoutSearch.Of(head, out _);
+        isLog = layout is not null && !IsWaveform(head, layout);
+        if (layout is not null) return isLog ? null : Lines(rows, layout, ZeroOf(head, layout));
+        return rateHertz is { } rate && HeadingsOf(head) is { } names ? Lines(rows, names.Texts, names.First, rate) : null;
     }
 
     private static List<HeadRow> HeadOf(Func<TableRows> rows)
@@ -120,56 +145,59 @@ public static class SampleSheets
         return null;
     }
 
-    private static byte[] Text(string name, Func<TableRows> open, TableLayout layout, long zeroTicks)
+    private static byte[] Text(string name, IEnumerable<string> lines)
     {
-        var columns = Enumerable.Range(0, layout.Headings.Length).Where(column => !layout.Time.Holds(column)).ToList();
         using var stream = new MemoryStream();
         using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
         var cells = 0L;
-        double? zero = null;
-        using (var rows = open())
+        foreach (var line in lines)
         {
-            for (var row = 0; row < layout.FirstDataRow; row++) rows.Read();
-            while (rows.Read())
+            cells += line.AsSpan().Count(',');
+            if (cells > MostCells)
             {
-                HeadCell Cell(int column) => column < rows.Count ? new(rows.KindOf(column), rows.TextOf(column).ToString(), rows.NumberOf(column), rows.DateOf(column)) : default;
-                if (SecondsOf(Cell, layout.Time, zeroTicks) is not { } seconds) continue;
-                if (zero is null)
-                {
-                    zero = layout.Time.Kind == TimeKind.Elapsed ? 0 : seconds;
-                    if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split)
-                        text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}"));
-                    text.WriteLine(string.Join(',', columns.Select(column => CsvCell.Quoted(HeadingOf(layout.Headings[column]))).Prepend("time (s)")));
-                }
-
-                Bound(name, cells += columns.Count);
-                text.Write((seconds - zero.Value).ToString("R", CultureInfo.InvariantCulture));
-                foreach (var column in columns)
-                {
-                    text.Write(',');
-                    text.Write(NumberText(rows, column));
-                }
-
-                text.WriteLine();
+                throw new FormatReadException(
+                    name, string.Create(CultureInfo.InvariantCulture, $"at most {MostCells} samples in a table"), "more", "Export the recording as COMTRADE, PQDIF or text, which are read at any length.");
             }
+
+            text.WriteLine(line);
         }
 
         text.Flush();
         return stream.ToArray();
     }
 
-    private static byte[] Text(string name, Func<TableRows> open, string[] headings, int first, double rateHertz)
+    private static IEnumerable<string> Lines(Func<TableRows> open, TableLayout layout, long zeroTicks)
     {
-        using var stream = new MemoryStream();
-        using var text = new StreamWriter(stream, new UTF8Encoding(false)) { NewLine = "\n" };
-        text.WriteLine(string.Create(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}"));
-        text.WriteLine(string.Join(',', headings.Select(CsvCell.Quoted)));
+        var columns = Enumerable.Range(0, layout.Headings.Length).Where(column => !layout.Time.Holds(column)).ToList();
+        var line = new StringBuilder();
+        double? zero = null;
+        using var rows = open();
+        for (var row = 0; row < layout.FirstDataRow; row++) rows.Read();
+        while (rows.Read())
+        {
+            HeadCell Cell(int column) => column < rows.Count ? new(rows.KindOf(column), rows.TextOf(column).ToString(), rows.NumberOf(column), rows.DateOf(column)) : default;
+            if (SecondsOf(Cell, layout.Time, zeroTicks) is not { } seconds) continue;
+            if (zero is null)
+            {
+                zero = layout.Time.Kind == TimeKind.Elapsed ? 0 : seconds;
+                if (layout.Time.Kind is TimeKind.Stamp or TimeKind.Split)
+                    yield return string.Create(CultureInfo.InvariantCulture, $"# start: {new DateTime(zeroTicks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond)):yyyy-MM-ddTHH:mm:ss.fffffff}");
+                yield return string.Join(',', columns.Select(column => CsvCell.Quoted(HeadingOf(layout.Headings[column]))).Prepend("time (s)"));
+            }
+
+            line.Clear().Append((seconds - zero.Value).ToString("R", CultureInfo.InvariantCulture));
+            foreach (var column in columns) line.Append(',').Append(NumberText(rows, column));
+            yield return line.ToString();
+        }
+    }
+
+    private static IEnumerable<string> Lines(Func<TableRows> open, string[] headings, int first, double rateHertz)
+    {
+        yield return string.Create(CultureInfo.InvariantCulture, $"# rate_hz: {rateHertz:R}");
+        yield return string.Join(',', headings.Select(CsvCell.Quoted));
         using var rows = open();
         for (var row = 0; row < first; row++) rows.Read();
-        for (var cells = 0L; rows.Read(); Bound(name, cells += headings.Length))
-            text.WriteLine(string.Join(',', Enumerable.Range(0, headings.Length).Select(column => NumberText(rows, column))));
-        text.Flush();
-        return stream.ToArray();
+        while (rows.Read()) yield return string.Join(',', Enumerable.Range(0, headings.Length).Select(column => NumberText(rows, column)));
     }
 
     private static string HeadingOf(LogHeading heading) => heading.Unit.Length > 0 ? $"{heading.Name} ({heading.Unit})" : heading.Text;
@@ -181,14 +209,5 @@ public static class SampleSheets
         // Words stay what they are, so that they are refused or counted as missing by the one who reads samples.
         var text = rows.TextOf(column);
         return CellNumber.TryRead(text, '\0', out var value, out _, out _) ? value.ToString("R", CultureInfo.InvariantCulture) : CsvCell.Quoted(text.ToString());
-    }
-
-    private static void Bound(string name, long cells)
-    {
-        if (cells > MostCells)
-        {
-            throw new FormatReadException(
-                name, string.Create(CultureInfo.InvariantCulture, $"at most {MostCells} samples in a table"), "more", "Export the recording as COMTRADE, PQDIF or text, which are read at any length.");
-        }
     }
 }

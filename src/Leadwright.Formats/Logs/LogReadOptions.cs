@@ -49,4 +49,11 @@ public sealed record LogReadOptions
     /// <summary>True when the last row was written last whatever its time says, as in a file that grows: a time before that of the row above it then tells of a
     /// clock that was set back. Default false: a lone row may stand out of order.</summary>
     public bool IsGrowing { get; init; }
+
+    /// <summary>Most values that are held: rows times columns, each row counted as <see cref="ValuesARow"/> more for its time. A longer table is refused before it
+    /// fills the memory. Default no bound.</summary>
+    public long MostValues { get; init; } = long.MaxValue;
+
+    /// <summary>What a row takes beside its values, counted in values.</summary>
+    internal const int ValuesARow = 8;
 }

@@ -148,7 +148,7 @@ public static class LogReader
         using var rows = table.Rows();
         var layout = table.Layout!;
         var head = new LimitedRows(rows, layout.FirstDataRow + LayoutSearch.HeadRows);
-        var scan = StampScan.Of(head, layout, null, [], default);
+        var scan = StampScan.Of(head, layout, null, [], default, null);
         var order = DateOrderSearch.Of(scan.Stamps)?.Order ?? DateOrder.YearMonthDay;
         long[] ticks = layout.Time.Kind is TimeKind.Stamp or TimeKind.Split
             ? [.. scan.Stamps.Select(stamp => stamp.Ticks(order)).OfType<long>()]
@@ -177,7 +177,7 @@ public static class LogReader
 
         TellPreamble(layout, warnings);
         StampScan stamps;
-        using (var rows = table.Rows()) stamps = StampScan.Of(rows, layout, progress, warnings, cancellation);
+        using (var rows = table.Rows()) stamps = StampScan.Of(rows, layout, progress, warnings, cancellation, MostRows(name, layout, options));
         var mark = options.DecimalMark ?? stamps.DecimalMark(table.Separator, warnings);
         ValueScan values;
         using (var rows = table.Rows()) values = ValueScan.Of(name, rows, layout, stamps, mark, progress, warnings, cancellation);
@@ -197,6 +197,14 @@ public static class LogReader
             Separator = table.Separator, DecimalMark = mark, DateOrder = timeline.DateOrder, Stamps = timeline.Stamps, Standings = standings, Questions = [.. questions],
             IsConfirmed = profile is not null, FirstCells = [.. values.Columns.Select(column => column.First.ToImmutableArray())],
         };
+    }
+
+    private static (int Rows, Func<FormatReadException> Refusal) MostRows(string name, TableLayout layout, LogReadOptions options)
+    {
+        var most = (int)Math.Min(options.MostValues / (layout.Headings.Length + LogReadOptions.ValuesARow), int.MaxValue);
+        return (most, () => new FormatReadException(
+            name, FormattableString.Invariant($"at most {most:N0} rows of {layout.Headings.Length} columns, which is what this computer's memory has room for"), "more rows",
+            "The values of a log are held all at once here. Export it in shorter pieces, as by weeks or months, with fewer columns, or at a longer interval."));
     }
 
     private static ColumnProfile? ProfileFor(string name, TableLayout layout, LogReadOptions options)

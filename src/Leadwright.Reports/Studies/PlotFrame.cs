@@ -72,6 +72,11 @@ internal sealed class PlotFrame
         return Mark($"<text x=\"16\" y=\"{Top - 10}\">{Escaped(unit)}</text>");
     }
 
+    /// <summary>Ticks along the foot by round numbers.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="count">Some so many.</param>
+    public PlotFrame TicksX(string unit, int count) => TicksX(RoundTicks(_fromX, _toX, count).Select(value => (value, value.ToString("0.###", CultureInfo.InvariantCulture))), unit);
+
     public PlotFrame TicksX(IEnumerable<(double Value, string Label)> ticks, string unit = "")
     {
         foreach (var (value, label) in ticks)

@@ -57,6 +57,9 @@ public sealed record StudyDocument
 
     /// <summary>What a person must know about how the file was read.</summary>
     public ImmutableArray<string> Notes { get; init; } = [];
+
+    /// <summary>How many corrections the values were mended by before they were studied; 0 for values as they were read.</summary>
+    public int Corrections { get; init; }
 }
 
 /// <summary>A table of limits and how it was met.</summary>

@@ -31,6 +31,7 @@ public static class StudyJson
         writer.WriteString("to", StudyWords.Iso(log.To));
         writer.Number("interval_s", log.IntervalSeconds, 6);
         writer.WriteNumber("intervals", log.Count);
+        if (document.Corrections > 0) writer.WriteNumber("corrections", document.Corrections);
         if (document.Load is { } load) WriteLoad(writer, load);
         WriteVoltages(writer, document);
         WriteEvents(writer, document);

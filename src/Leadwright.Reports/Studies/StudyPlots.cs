@@ -98,6 +98,7 @@ public static class StudyPlots
             }
         }
 
+        if (values.Count < 24 * days.Length) frame.Label(PlotFrame.PlotEnd, 44, "crossed: not measured", "#555555", "end");
         // The scale: a box for each fifth.
         frame.Label(690, 24, $"{StudyWords.Digits(least / 1000, 3)} kW", anchor: "end");
         for (var step = 0; step <= 5; step++) frame.Mark($"<rect x=\"{698 + (26 * step)}\" y=\"12\" width=\"26\" height=\"14\" fill=\"{Shade(step / 5.0)}\" stroke=\"#d0d0d0\" stroke-width=\"0.5\"/>");
@@ -157,7 +158,8 @@ public static class StudyPlots
     {
         const int Bins = 60;
         var voltages = Voltages(document);
-        var values = voltages.Select(voltage => voltage.Series.SoundValues()).ToArray();
+        var gone = LoggedInterruptions.Of(document.Data);
+        var values = voltages.Select(voltage => ValuesOf(voltage.Series, gone)).ToArray();
         if (values.Length == 0 || !values.Any(own => own.Length >= LeastForHistogram)) return null;
         // Single dips and outages would make all else one bar: what lies beyond a thousandth of the time stands in the first and the last bar.
         var all = values.SelectMany(own => own).ToArray();
@@ -172,8 +174,9 @@ public static class StudyPlots
         }).ToArray();
         var range = (0, 1.12 * shares.Max(counts => counts.Max()));
         var frame = new PlotFrame(
-            "Voltage, share of the time", FormattableString.Invariant($"Histogram of {Bins} bars of {width:0.###} V; the first and the last hold what lies beyond them."), (least, most), range)
-            .TicksX(Enumerable.Range(0, 7).Select(tick => least + (tick * (most - least) / 6)).Select(value => (value, value.ToString("0.0", CultureInfo.InvariantCulture))), "V");
+            "Voltage, share of the time", FormattableString.Invariant($"Histogram of {Bins} bars of {width:0.###} V; the first and the last hold what lies beyond them{(gone.Contains(true) ? "; interruptions of the supply are left out" : "")}."), (least, most), range)
+            .TicksX("V", 8);
+        if (gone.Contains(true)) frame.Label(PlotFrame.PlotEnd, 24, "without interruptions of the supply", "#555555", "end");
         for (var index = 0; index < voltages.Count; index++)
         {
             var counts = shares[index];
@@ -188,6 +191,10 @@ public static class StudyPlots
 
         return frame.End();
     }
+
+    // While the supply is gone there is no level of the voltage.
+    private static double[] ValuesOf(StudySeries series, bool[] gone) =>
+        [.. Enumerable.Range(0, series.Count).Where(row => series.IsSound(row) && !(row < gone.Length && gone[row])).Select(row => series.Values[row])];
 
     private static (double From, double To) Span(StudySeries series) => (series.Starts.Span[0], series.Starts.Span[^1] + series.IntervalTicks);
 

@@ -22,6 +22,7 @@ public static class StudyText
         var text = new StringBuilder();
         var log = document.Data.Log;
         Line(text, $"{document.File}: {StudyWords.Time(log.From)} to {StudyWords.Time(log.To)}, {log.Count} intervals of {Span(log.IntervalSeconds)}, service {document.Service}{(document.Data.Nominal is { } nominal ? $" {nominal} V" : "")}.");
+        if (document.Corrections > 0) Line(text, $"The mended values are studied ({document.Corrections} correction{(document.Corrections == 1 ? "" : "s")}); what is modelled is said so. As recorded: --unmended.");
         if (document.Load is { } load) AppendLoad(text, load);
         else Line(text, $"\nNo power and no energy in the record: no load study.");
         AppendVoltages(text, document);
@@ -200,8 +201,9 @@ public static class StudyText
             (false, _) => $"at least {StudyWords.Digits(line.Least, 5)}",
             _ => $"at most {StudyWords.Digits(line.Most, 5)}",
         };
-        var found = line.Count == 0 ? "" : FormattableString.Invariant($"; measured {StudyWords.Digits(line.Measured, 5)} {line.Unit}, {line.WithinPercent:0.##} % of {line.Count} values within, {StudyWords.Of(line.Weakest)}");
-        Line(text, $"  {StudyWords.Verdict(line.Verdict),-16}{name}{(channel.Length > 0 ? $" {channel}" : "")}: {bounds} {line.Unit} for {line.Rule.SharePercent:0.##} % ({line.Rule.Clause}){found}{(line.FlaggedCount > 0 ? $", {line.FlaggedCount} flagged left out" : "")}{(line.Why.Length > 0 ? $"; {line.Why}" : "")}");
+        var unit = line.Unit.Length > 0 ? " " + line.Unit : "";
+        var found = line.Count == 0 ? "" : FormattableString.Invariant($"; measured {StudyWords.Digits(line.Measured, 5)}{unit}, {line.WithinPercent:0.##} % of {line.Count} values within, {StudyWords.Of(line.Weakest)}");
+        Line(text, $"  {StudyWords.Verdict(line.Verdict),-16}{name}{(channel.Length > 0 ? $" {channel}" : "")}: {bounds}{unit} for {line.Rule.SharePercent:0.##} % ({line.Rule.Clause}){found}{(line.FlaggedCount > 0 ? $", {line.FlaggedCount} flagged left out" : "")}{(line.Why.Length > 0 ? $"; {line.Why}" : "")}");
         // Of harmonics there are many: their channels are told apart where they differ.
         if (line.Channels.IsEmpty || (line.Rule.OrderFrom > 0 && line.Channels.All(one => one.Verdict == line.Verdict))) return;
         Line(text, $"{"",18}{string.Join(", ", line.Channels.Select(one => Own(one)))}");

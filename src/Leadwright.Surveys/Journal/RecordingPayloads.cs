@@ -68,7 +68,17 @@ public sealed record IntegrityRemark(string Kind, ImmutableArray<string> Channel
 /// <summary><c>columns-confirmed</c>: a person said how the columns of a recording are to be read.</summary>
 /// <param name="Recording">Its name.</param>
 /// <param name="Columns">The match, a document <c>leadwright.columns/1</c>.</param>
-public sealed record ColumnsConfirmed(string Recording, JsonElement Columns) : JournalPayload;
+public sealed record ColumnsConfirmed(string Recording, JsonElement Columns) : JournalPayload
+{
+    /// <summary>How the recording is to be read from here on; null as it was.</summary>
+    public RecordingReading? Reading { get; init; }
+
+    /// <summary>Start by the recorder's clock, where the reading changes it; null as it was.</summary>
+    public DateTime? From { get; init; }
+
+    /// <summary>End, likewise.</summary>
+    public DateTime? To { get; init; }
+}
 
 /// <summary><c>recording-removed</c>: a recording is taken out of the work, or put back. Its files stay either way: they are the evidence.</summary>
 /// <param name="Recording">Its name.</param>

@@ -5,7 +5,7 @@ namespace Leadwright.Surveys.Tables;
 /// <summary>Names of columns of one table, no two alike whatever the case of their letters: engines of SQL don't tell it apart.</summary>
 internal sealed class FieldNames
 {
-    private readonly HashSet<string> _taken = new(StringComparer.OrdinalIgnoreCase) { "start", "end", "survey" };
+    private readonly HashSet<string> _taken = new(StringComparer.OrdinalIgnoreCase) { "start", "end", "start_s", "end_s", "survey" };
 
     public string Free(string name)
     {

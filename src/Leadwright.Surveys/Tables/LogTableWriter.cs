@@ -7,15 +7,15 @@ using Parquet.Schema;
 
 namespace Leadwright.Surveys.Tables;
 
-/// <summary>Writes a log as a table of a survey, with its pyramid.</summary>
+/// <summary>Writes a log as a table of a survey, with its pyramid. A log without dates has <c>start_s</c> and <c>end_s</c>, seconds since its start, in place of times.</summary>
 internal sealed class LogTableWriter
 {
     /// <summary>Rows of a row group: a zoom reads one or two of them, 256 KB a column.</summary>
     public const int RowsPerGroup = 32_768;
 
     private readonly IntervalLog _log;
-    private readonly DateTimeDataField _start = TimeField("start");
-    private readonly DateTimeDataField _end = TimeField("end");
+    private readonly bool _hasDates;
+    private readonly DataField _start, _end;
     private readonly (DataField Value, DataField? Standing)[] _fields;
     private readonly ReadOnlyMemory<Standing>[] _standings;
     private readonly double?[] _numbers = new double?[RowsPerGroup];
@@ -25,6 +25,9 @@ internal sealed class LogTableWriter
     private LogTableWriter(IntervalLog log, IReadOnlyDictionary<int, ReadOnlyMemory<Standing>> standings)
     {
         _log = log;
+        _hasDates = log.Count == 0 || RecordTime.IsDated(log.From);
+        _start = _hasDates ? TimeField("start") : new DataField<double>("start_s");
+        _end = _hasDates ? TimeField("end") : new DataField<double>("end_s");
         _standings = [.. Enumerable.Range(0, log.Columns.Length).Select(column => Told(standings, column, log.Count))];
         var names = new FieldNames();
         _fields = [.. log.Columns.Select((column, index) => FieldsOf(names, LogNames.Of(column), _standings[index].Length > 0))];
@@ -71,7 +74,7 @@ internal sealed class LogTableWriter
         var groups = ImmutableArray.CreateBuilder<long>();
         var pyramid = await PyramidWriter.StartAsync(
             storage, survey, options.Table, _log.Count, _log.IntervalTicks,
-            [.. _fields.Select((pair, index) => new PyramidColumn(pair.Value.Name, pair.Standing is not null, IsAngle(_log.Columns[index])))]).ConfigureAwait(false);
+            [.. _fields.Select((pair, index) => new PyramidColumn(pair.Value.Name, pair.Standing is not null, IsAngle(_log.Columns[index])))], _hasDates).ConfigureAwait(false);
         await using (pyramid.ConfigureAwait(false))
         {
             await using (file.ConfigureAwait(false))
@@ -132,6 +135,14 @@ internal sealed class LogTableWriter
 
     private async Task WriteTimesAsync(TableFileWriter file, ParquetRowGroupWriter group, DataField field, int row, int count, long later)
     {
+        if (!_hasDates)
+        {
+            var seconds = new double[count];
+            for (var at = 0; at < count; at++) seconds[at] = (double)Rounded(_log.Starts.Span[row + at] + later) / TimeSpan.TicksPerSecond;
+            await group.WriteAsync<double>(field, seconds.AsMemory()).ConfigureAwait(false);
+            return;
+        }
+
         for (var at = 0; at < count; at++) _times[at] = new DateTime(Rounded(_log.Starts.Span[row + at] + later));
         await group.WriteAsync<DateTime>(field, _times.AsMemory(0, count)).ConfigureAwait(false);
         file.NoteTimes(_times[0], _times[count - 1]);

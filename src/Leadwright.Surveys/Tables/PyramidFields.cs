@@ -3,13 +3,14 @@ using Parquet.Schema;
 
 namespace Leadwright.Surveys.Tables;
 
-/// <summary>The columns of a pyramid's file: <c>start</c> and <c>rows</c> of each block, and of each column of the table <c>_min</c>, <c>_max</c>, <c>_mean</c>,
+/// <summary>The columns of a pyramid's file: <c>start</c> (<c>start_s</c> where the table counts seconds) and <c>rows</c> of each block, and of each column of the table <c>_min</c>, <c>_max</c>, <c>_mean</c>,
 /// <c>_count</c>, and <c>_standing</c> where it has standings.</summary>
 internal sealed class PyramidFields
 {
     public const string SchemaName = "leadwright.survey-pyramid/1";
 
     public const string Start = "start";
+    public const string Elapsed = "start_s";
     public const string Rows = "rows";
     public const string Least = "_min";
     public const string Greatest = "_max";
@@ -18,13 +19,16 @@ internal sealed class PyramidFields
     public const string Standing = "_standing";
 
     private readonly PyramidColumn[] _columns;
-    private readonly DateTimeDataField _start = new(Start, DateTimeFormat.Timestamp, isAdjustedToUTC: false, unit: DateTimeTimeUnit.Micros, isNullable: false);
+    private readonly DataField _start;
+    private readonly bool _hasClock;
     private readonly DataField<int> _rows = new(Rows);
     private readonly DataField[][] _fields;
 
-    public PyramidFields(PyramidColumn[] columns)
+    public PyramidFields(PyramidColumn[] columns, bool hasClock)
     {
-        _columns = columns;
+        (_columns, _hasClock) = (columns, hasClock);
+        _start = hasClock
+            ? new DateTimeDataField(Start, DateTimeFormat.Timestamp, isAdjustedToUTC: false, unit: DateTimeTimeUnit.Micros, isNullable: false) : new DataField<double>(Elapsed);
         _fields = [.. columns.Select(FieldsOf)];
         Schema = new ParquetSchema([_start, _rows, .. _fields.SelectMany(fields => fields)]);
     }
@@ -33,7 +37,8 @@ internal sealed class PyramidFields
 
     public async Task WriteAsync(ParquetRowGroupWriter group, List<long> starts, List<int> rows, BlockColumn[] blocks, int count)
     {
-        await group.WriteAsync<DateTime>(_start, starts.Take(count).Select(ticks => new DateTime(ticks)).ToArray()).ConfigureAwait(false);
+        if (_hasClock) await group.WriteAsync<DateTime>(_start, starts.Take(count).Select(ticks => new DateTime(ticks)).ToArray()).ConfigureAwait(false);
+        else await group.WriteAsync<double>(_start, starts.Take(count).Select(ticks => (double)ticks / TimeSpan.TicksPerSecond).ToArray()).ConfigureAwait(false);
         await group.WriteAsync<int>(_rows, rows.Take(count).ToArray()).ConfigureAwait(false);
         var numbers = new double?[count];
         for (var column = 0; column < _columns.Length; column++)

@@ -11,6 +11,7 @@ internal sealed class PyramidLevelWriter : IAsyncDisposable
 
     private readonly long _blockTicks;
     private readonly PyramidColumn[] _columns;
+    private readonly bool _hasClock;
     private readonly PyramidLevelWriter? _above;
     private readonly PyramidFields _fields;
     private readonly TableFileWriter _file;
@@ -21,19 +22,19 @@ internal sealed class PyramidLevelWriter : IAsyncDisposable
     private readonly int _most;
     private int _handedUp;
 
-    private PyramidLevelWriter(long blockTicks, PyramidColumn[] columns, PyramidFields fields, TableFileWriter file, PyramidLevelWriter? above)
+    private PyramidLevelWriter(long blockTicks, PyramidColumn[] columns, bool hasClock, PyramidFields fields, TableFileWriter file, PyramidLevelWriter? above)
     {
-        (_blockTicks, _columns, _fields, _file, _above) = (blockTicks, columns, fields, file, above);
+        (_blockTicks, _columns, _hasClock, _fields, _file, _above) = (blockTicks, columns, hasClock, fields, file, above);
         _blocks = [.. columns.Select(_ => new BlockColumn(64))];
         _most = Math.Clamp(MostCells / Math.Max(columns.Length, 1), 256, 16_384);
     }
 
     public static async Task<PyramidLevelWriter> StartAsync(
-        ISurveyStorage storage, string path, long blockTicks, PyramidColumn[] columns, PyramidLevelWriter? above)
+        ISurveyStorage storage, string path, long blockTicks, PyramidColumn[] columns, bool hasClock, PyramidLevelWriter? above)
     {
-        var fields = new PyramidFields(columns);
+        var fields = new PyramidFields(columns, hasClock);
         var file = await TableFileWriter.StartAsync(storage, path, fields.Schema).ConfigureAwait(false);
-        return new PyramidLevelWriter(blockTicks, columns, fields, file, above);
+        return new PyramidLevelWriter(blockTicks, columns, hasClock, fields, file, above);
     }
 
     /// <summary>Finds the blocks of rows; their values are added column by column after it.</summary>
@@ -123,7 +124,7 @@ internal sealed class PyramidLevelWriter : IAsyncDisposable
             group.CompleteValidate();
         }
 
-        _file.NoteTimes(new DateTime(_starts[0]), new DateTime(_starts[count - 1]));
+        if (_hasClock) _file.NoteTimes(new DateTime(_starts[0]), new DateTime(_starts[count - 1]));
         foreach (var column in _blocks) column.Drop(count, _starts.Count);
         _starts.RemoveRange(0, count);
         _rows.RemoveRange(0, count);

@@ -16,8 +16,9 @@ internal sealed class PyramidWriter : IAsyncDisposable
     /// <param name="rows">Rows of the table.</param>
     /// <param name="intervalTicks">Length of an interval, ticks.</param>
     /// <param name="columns">Its columns of numbers.</param>
+    /// <param name="hasClock">False where the table counts seconds from the recording's start.</param>
     public static async Task<PyramidWriter> StartAsync(
-        ISurveyStorage storage, string survey, TableName table, long rows, long intervalTicks, PyramidColumn[] columns)
+        ISurveyStorage storage, string survey, TableName table, long rows, long intervalTicks, PyramidColumn[] columns, bool hasClock)
     {
         var pyramid = new PyramidWriter();
         try
@@ -26,7 +27,7 @@ internal sealed class PyramidWriter : IAsyncDisposable
             for (var level = columns.Length == 0 ? -1 : PyramidGrid.LevelsOf(rows) - 1; level >= 0; level--)
             {
                 above = await PyramidLevelWriter.StartAsync(
-                    storage, table.PyramidFileIn(survey, level), PyramidGrid.TicksOf(level, intervalTicks), columns, above).ConfigureAwait(false);
+                    storage, table.PyramidFileIn(survey, level), PyramidGrid.TicksOf(level, intervalTicks), columns, hasClock, above).ConfigureAwait(false);
                 pyramid._levels.Insert(0, above);
             }
 

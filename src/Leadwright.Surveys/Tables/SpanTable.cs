@@ -1,21 +1,24 @@
 using System.Text;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Tables;
 using Leadwright.Surveys.Storage;
 
 namespace Leadwright.Surveys.Tables;
 
-/// <summary>Writes what guarding found as a table: <c>start</c>, <c>end</c>, <c>kind</c>, <c>channels</c>, <c>confidence</c>.</summary>
+/// <summary>Writes what guarding found as a table: <c>start</c>, <c>end</c> (<c>start_s</c>, <c>end_s</c> where the recording has no date), <c>kind</c>, <c>channels</c>, <c>confidence</c>.</summary>
 internal static class SpanTable
 {
     public const string Schema = "leadwright.survey-spans/1";
 
-    public static async Task WriteAsync(ISurveyStorage storage, string survey, TableName name, IEnumerable<GuardSpan> spans, CancellationToken cancellation)
+    public static async Task WriteAsync(ISurveyStorage storage, string survey, TableName name, IReadOnlyCollection<GuardSpan> spans, CancellationToken cancellation)
     {
+        var hasDates = spans.All(span => RecordTime.IsDated(span.To));
         using var bytes = new MemoryStream();
         TableColumn[] columns =
         [
-            new("start", TableColumnKind.Time), new("end", TableColumnKind.Time), new("kind", TableColumnKind.Text), new("channels", TableColumnKind.Text),
+            hasDates ? new("start", TableColumnKind.Time) : new("start_s", TableColumnKind.Number), hasDates ? new("end", TableColumnKind.Time) : new("end_s", TableColumnKind.Number),
+            new("kind", TableColumnKind.Text), new("channels", TableColumnKind.Text),
             new("confidence", TableColumnKind.Number),
         ];
         var writer = new ParquetTableWriter(bytes, [.. columns], new Dictionary<string, string> { ["schema"] = Schema, ["kind"] = name.Kind, ["survey"] = survey });
@@ -23,8 +26,17 @@ internal static class SpanTable
         {
             foreach (var span in spans)
             {
-                writer.Set(0, span.From);
-                writer.Set(1, span.To);
+                if (hasDates)
+                {
+                    writer.Set(0, span.From);
+                    writer.Set(1, span.To);
+                }
+                else
+                {
+                    writer.Set(0, (double)span.From.Ticks / TimeSpan.TicksPerSecond);
+                    writer.Set(1, (double)span.To.Ticks / TimeSpan.TicksPerSecond);
+                }
+
                 writer.Set(2, WordOf(span.Kind));
                 writer.Set(3, string.Join(',', span.Leads.Select(lead => lead.ToString()).Concat(span.Clamps.Select(clamp => clamp.ToString()))));
                 writer.Set(4, span.Confidence);

@@ -100,7 +100,7 @@ internal sealed class SurveyPyramid(ISurveyStorage storage, TableName name, stri
     private static Task<PyramidLevel> LoadAsync(int level, TableFile file, CancellationToken cancellation) => file.ReadAsync(async reader =>
     {
         var (starts, rows) = (new long[file.GroupRows.Length][], new int[file.GroupRows.Length][]);
-        var (startField, rowField) = (file.Find(PyramidFields.Start), file.Find(PyramidFields.Rows));
+        var (startField, rowField) = (file.Find(PyramidFields.Start) ?? file.Find(PyramidFields.Elapsed), file.Find(PyramidFields.Rows));
         if (startField is null || rowField is null) throw new InvalidDataException("its columns are others");
         for (var group = 0; group < starts.Length; group++)
         {
@@ -132,7 +132,7 @@ internal sealed class SurveyPyramid(ISurveyStorage storage, TableName name, stri
     public static async Task BuildAsync(
         ISurveyStorage storage, TableName name, string survey, TableFile table, TableShape shape, CancellationToken cancellation)
     {
-        var writer = await PyramidWriter.StartAsync(storage, survey, name, shape.Rows, shape.IntervalTicks, shape.PyramidColumns).ConfigureAwait(false);
+        var writer = await PyramidWriter.StartAsync(storage, survey, name, shape.Rows, shape.IntervalTicks, shape.PyramidColumns, shape.HasClock).ConfigureAwait(false);
         await using (writer.ConfigureAwait(false))
         {
             await table.ReadAsync(async reader =>

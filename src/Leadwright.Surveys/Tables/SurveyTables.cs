@@ -130,7 +130,7 @@ public sealed class SurveyTables : IDisposable
     {
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(spans);
-        return SpanTable.WriteAsync(new DiskStorage(folder), survey, new(TableName.Spans, part), spans, cancellation);
+        return SpanTable.WriteAsync(new DiskStorage(folder), survey, new(TableName.Spans, part), [.. spans], cancellation);
     }
 
     /// <inheritdoc/>

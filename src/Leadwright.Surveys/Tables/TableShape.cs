@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Surveys.Storage;
 using Parquet.Schema;
@@ -51,7 +52,7 @@ internal sealed record TableShape
         var rows = file.GroupRows.Sum(count => (long)count);
         return new TableShape
         {
-            Time = time, HasClock = clock is not null, Columns = columns, Values = values, Standings = standings, Groups = groups, Rows = rows, Head = head,
+            Time = time, HasClock = clock is not null && (rows == 0 || RecordTime.IsDated(new DateTime(groups[0].First))), Columns = columns, Values = values, Standings = standings, Groups = groups, Rows = rows, Head = head,
             IntervalSeconds = head?.IntervalSeconds is > 0 and var stated ? stated : UsualInterval(groups, rows),
         };
     }
@@ -68,7 +69,7 @@ internal sealed record TableShape
         return found?.ClrType == typeof(string) || found?.ClrType == typeof(ReadOnlyMemory<char>) ? found : null;
     }
 
-    private static async Task<(long, long)[]> GroupsOfAsync(TableFile file, TableHead? head, DataField time, CancellationToken cancellation)
+    private static async Task<(long First, long Last)[]> GroupsOfAsync(TableFile file, TableHead? head, DataField time, CancellationToken cancellation)
     {
         var groups = new (long First, long Last)[file.GroupRows.Length];
         if (head is not null && head.Groups.Length == 2 * groups.Length)

@@ -66,6 +66,44 @@ public sealed class SurveyColumnTests(ServedFolder served) : IClassFixture<Serve
         Assert.Contains("Someone else confirmed these columns meanwhile", refused.Problem, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task The_writing_of_letters_and_the_start_are_said_at_the_import_or_at_the_columns_and_hold_from_then_on()
+    {
+        // 'Voltage L1 (V)' in Chinese in GB 18030, over times that count from the log's own start.
+        byte[] table = [.. "start (s);"u8, .. Convert.FromBase64String("tefRuUwxKFYp"), .. Encoding.ASCII.GetBytes("\n" + string.Concat(Enumerable.Range(0, 30).Select(row => $"{row * 60};{230 + (row % 3)}\n")))];
+        var survey = await served.MakeAsync("Said");
+        Assert.Equal("", (await served.UploadAsync($"api/surveys/{survey.Id}/recordings?encoding=gb18030&start=2026-03-02T08%3A00", "week.csv", table)).Problem);
+        var match = await MatchAsync(survey.Id);
+        Assert.Equal(new SaidReading { Encoding = "gb18030", Start = "2026-03-02T08:00:00" }, match.Said);
+        Assert.True(match is { TakesEncoding: true, TakesStart: true });
+        Assert.Contains("\u7535\u538B", match.Columns[1].Heading, StringComparison.Ordinal);
+        Assert.Equal(new DateTime(2026, 3, 2, 8, 0, 0), (await SheetAsync(survey.Id)).Recordings[0].From);
+
+        // Said otherwise at the columns: shown first, kept when it is confirmed.
+        var shown = (await served.Http.GetFromJsonAsync($"api/surveys/{survey.Id}/match?again=true&encoding=windows-1252&start=2026-03-03T10:00", SurveyJson.Default.ColumnMatchSheet, Cancellation))!;
+        Assert.DoesNotContain("\u7535", shown.Columns[1].Heading, StringComparison.Ordinal);
+        Assert.Equal("gb18030", (await MatchAsync(survey.Id)).Said.Encoding);
+        using var answer = await PostAsync(survey.Id, new ColumnMatchKeep(match.Sequence)
+        {
+            Columns = [new("2") { Quantity = "voltage", Place = "1", Unit = "V" }], Said = new SaidReading { Encoding = "gb18030", Start = "2026-03-03T10:00" },
+        });
+        Assert.Equal("", (await served.DoneAsync((await answer.Content.ReadFromJsonAsync(SurveyJson.Default.WorkState, Cancellation))!)).Problem);
+        Assert.Equal(new SaidReading { Encoding = "gb18030", Start = "2026-03-03T10:00:00" }, (await MatchAsync(survey.Id)).Said);
+        Assert.Equal(new DateTime(2026, 3, 3, 10, 0, 0), (await SheetAsync(survey.Id)).Recordings[0].From);
+        var run = new CommandRun();
+        await run.RunAsync("columns", Path.Combine(served.Folder, survey.Id), "--format", "json");
+        using var verb = JsonDocument.Parse(run.Output);
+        Assert.Equal("2026-03-03T10:00:00", verb.RootElement.GetProperty("from").GetString());
+        // The verb keeps it as the screen does.
+        run = new CommandRun();
+        await run.RunAsync("columns", Path.Combine(served.Folder, survey.Id), "--log-start", "2026-03-04T10:00", "--keep");
+        Assert.Equal("2026-03-04T10:00:00", (await MatchAsync(survey.Id)).Said.Start);
+
+        using var refused = await served.Http.GetAsync($"api/surveys/{survey.Id}/match?again=true&encoding=wingdings", Cancellation);
+        Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
+        Assert.Contains("choose one of utf-8", await refused.Content.ReadAsStringAsync(Cancellation), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("voltage", "1", "mean", "kWh", "is no unit of this quantity")]
     [InlineData("active-energy", "1", "mean", "kWh", "stand of a counter")]

@@ -142,6 +142,52 @@ public sealed class ColumnsPageTests : ScreenContext
     }
 
     [Fact]
+    public void Where_files_are_dropped_the_writing_of_letters_and_the_start_can_be_said_first()
+    {
+        var drop = Render<RecordingDrop>(parameters => parameters.Add(one => one.Id, "one"));
+        Assert.Equal("What the file does not say itself", drop.Find("details.reading summary").TextContent);
+        foreach (var field in drop.FindAll("details.reading select, details.reading input"))
+        {
+            Assert.NotNull(drop.Find($"label[for='{field.Id}']"));
+            Assert.NotNull(drop.Find($"#{field.GetAttribute("aria-describedby")}"));
+        }
+
+        Assert.Equal(["", "utf-8", "utf-16", "utf-16be", "windows-1252", "gb18030"], drop.FindAll("#import-encoding option").Take(6).Select(option => option.GetAttribute("value")!));
+        drop.Find("#import-encoding").Change("gb18030");
+        drop.Find("#import-start").Change("2026-03-02T08:00");
+        drop.FindComponent<Microsoft.AspNetCore.Components.Forms.InputFile>().UploadFiles(InputFileContent.CreateFromText("Time;x", "week.csv"));
+        Assert.Equal(new SaidReading { Encoding = "gb18030", Start = "2026-03-02T08:00" }, Assert.Single(_api.Said));
+    }
+
+    [Fact]
+    public void How_the_file_is_read_is_shown_anew_before_it_is_confirmed()
+    {
+        _api.Match = _api.Match with { TakesEncoding = true, TakesStart = true };
+        var page = Page();
+        var again = page.Find("details.reading button");
+        Assert.True(again.HasAttribute("disabled"));
+        page.Find("#match-encoding").Change("windows-1250");
+        page.Find("#match-start").Change("2026-03-02T08:00:00");
+        // What was looked at is not what would be kept.
+        page.Find("form.match").Submit();
+        Assert.Empty(_api.Confirmed);
+        Assert.Contains("Press 'Show it read so' first", page.Find(".confirm [role=alert]").TextContent, StringComparison.Ordinal);
+        page.Find("details.reading button").Click();
+        page.Find("form.match").Submit();
+        Assert.Equal(new SaidReading { Encoding = "windows-1250", Start = "2026-03-02T08:00:00" }, Assert.Single(_api.Confirmed).Said);
+    }
+
+    [Fact]
+    public void A_table_that_has_dates_and_says_its_letters_asks_for_neither()
+    {
+        Assert.Empty(Page().FindAll("details.reading"));
+        _api.Match = _api.Match with { TakesStart = true };
+        var page = Page();
+        Assert.Empty(page.FindAll("#match-encoding"));
+        Assert.NotNull(page.Find("#match-start"));
+    }
+
+    [Fact]
     public void The_head_of_the_other_screens_says_that_columns_are_not_sure_with_a_sign_beside_its_words()
     {
         _api.Sheet = _api.Sheet with { Recordings = [new RecordingCard("week", "week.csv") { AsksColumns = true }] };

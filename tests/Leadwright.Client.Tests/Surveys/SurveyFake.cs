@@ -87,13 +87,23 @@ internal sealed class SurveyFake : ISurveyApi
 
     public Task ArchiveAsync(string id, bool isArchived, CancellationToken cancellation = default) => Give(0);
 
-    public Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, IProgress<WorkState> progress, CancellationToken cancellation = default) => Give("week");
+    public List<SaidReading> Said { get; } = [];
+
+    public Task<string> ImportAsync(string id, ImmutableArray<UploadFile> files, SaidReading said, IProgress<WorkState> progress, CancellationToken cancellation = default)
+    {
+        Said.Add(said);
+        return Give("week");
+    }
 
     public ColumnMatchSheet Match { get; set; } = new();
 
     public List<ColumnMatchKeep> Confirmed { get; } = [];
 
-    public Task<ColumnMatchSheet> MatchAsync(string id, string recording, CancellationToken cancellation = default) => Give(Match);
+    public Task<ColumnMatchSheet> MatchAsync(string id, string recording, SaidReading? said = null, CancellationToken cancellation = default)
+    {
+        if (said is not null) Match = Match with { Said = said };
+        return Give(Match);
+    }
 
     public Task<string> ConfirmAsync(string id, string recording, ColumnMatchKeep columns, IProgress<WorkState> progress, CancellationToken cancellation = default) => Change(() =>
     {

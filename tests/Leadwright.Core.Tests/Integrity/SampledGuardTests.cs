@@ -52,6 +52,50 @@ public sealed class SampledGuardTests
         Assert.InRange((span.From - DateTime.MinValue).TotalSeconds, 5.5 - 0.0201, 5.5 + 0.0101);
     }
 
+    [Fact]
+    public void Rows_gathered_part_by_part_are_those_of_the_whole()
+    {
+        var recording = Record((_, _, value) => value);
+        var whole = HalfCycleLog.Of(recording, s_map, 50.02, TestContext.Current.CancellationToken);
+        var rows = Gathered(recording, 50.02, int.MaxValue, partLength: 9001);
+        Assert.Equal(whole.Starts.ToArray(), rows.Starts.ToArray());
+        for (var column = 0; column < whole.Columns.Length; column++) Assert.Equal(whole.Values(column).ToArray(), rows.Values(column).ToArray());
+    }
+
+    [Fact]
+    public void More_rows_than_wanted_are_joined_two_by_two_and_stay_what_they_mean()
+    {
+        var log = Gathered(Record((_, _, value) => value, noise: 0), 50, 600, partLength: 9001);
+        // A thousand half cycles, in rows of two and then of four.
+        Assert.Equal(0.04, log.IntervalSeconds, 12);
+        Assert.InRange(log.Count, 240, 250);
+        Assert.Equal(log.IntervalTicks, log.Starts.Span[^1] - log.Starts.Span[^2]);
+        foreach (var row in (int[])[0, 100, log.Count - 1])
+        {
+            Assert.Equal(230, log.Values(log.IndexOf(LogQuantity.Voltage, LogPlace.Phase2))[row], 6);
+            Assert.Equal(2300 * Math.Cos(25 * Math.PI / 180), log.Values(log.IndexOf(LogQuantity.ActivePower, LogPlace.Phase1))[row], 6);
+            Assert.Equal(2300 * Math.Sin(25 * Math.PI / 180), log.Values(log.IndexOf(LogQuantity.ReactivePower, LogPlace.Phase1))[row], 6);
+        }
+    }
+
+    // In parts that reach back over a tenth of a second, as they are read from a file.
+    private static IntervalLog Gathered(SampledRecording recording, double hertz, int most, int partLength)
+    {
+        var rows = new HalfCycleRows([.. s_map.Keys], hertz, recording.Start, most);
+        var count = recording.Channels[0].Samples.Length;
+        rows.Begin(0);
+        for (var first = 0; first < count; first += partLength - 640)
+        {
+            var length = Math.Min(partLength, count - first);
+            rows.Add(
+                Stretch.Of(new RateSegment(0, length, Rate, first / Rate)), [.. rows.Channels.Select(channel => recording.Channels[s_map[channel]].Samples.Slice(first, length))], first + length == count,
+                TestContext.Current.CancellationToken);
+            if (first + length == count) break;
+        }
+
+        return rows.ToLog();
+    }
+
     private static SampledRecording Record(Func<int, double, double, double> change, double noise = 1e-3)
     {
         var random = new SeededRandom(5);

@@ -247,6 +247,16 @@ public sealed class LogReaderTests
     }
 
     [Fact]
+    public void A_log_with_more_values_than_there_is_room_for_is_refused_while_its_times_are_read()
+    {
+        var text = Rows("2026-03-02 10:15", 9000, 1);
+        Assert.Equal(9000, Read(text, options: new LogReadOptions { MostValues = 90_000 }).Log.Count);
+        var refusal = Assert.Throws<FormatReadException>(() => Read(text, options: new LogReadOptions { MostValues = 30_000 }));
+        Assert.Contains("at most 3,000 rows of 2 columns", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains("Export it in shorter pieces", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Twenty_four_hours_end_a_day_and_prove_ends()
     {
         var file = Read("02.03.2026 23:30;1\n02.03.2026 23:45;2\n02.03.2026 24:00;3\n03.03.2026 00:15;4\n");

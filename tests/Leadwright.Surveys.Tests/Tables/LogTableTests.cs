@@ -40,6 +40,21 @@ public sealed class LogTableTests : IDisposable
     }
 
     [Fact]
+    public async Task A_log_without_dates_counts_seconds_and_comes_back()
+    {
+        var dated = TableFolder.RandomLog(7, 5000);
+        var log = new IntervalLog(dated.Columns, [.. Enumerable.Range(0, 5000).Select(row => row * 60L * TimeSpan.TicksPerSecond)], [.. Enumerable.Range(0, 3).Select(column => dated.Values(column).ToArray())], 60);
+        await _folder.WriteAsync(log);
+        using var table = await _folder.OpenAsync();
+        Assert.False(table.HasClock);
+        var (read, _) = await table.ReadLogAsync(TestContext.Current.CancellationToken);
+        Assert.Equal(log.Starts.ToArray(), read.Starts.ToArray());
+        Assert.Equal(log.Values(1), read.Values(1));
+        // From the pyramid as from the rows.
+        Assert.InRange((await table.ReadAsync([1], DateTime.MinValue, DateTime.MinValue.AddSeconds(300_000), 50, TestContext.Current.CancellationToken)).Count, 20, 50);
+    }
+
+    [Fact]
     public async Task A_log_without_rows_comes_back_and_draws_nothing()
     {
         await _folder.WriteAsync(TableFolder.RandomLog(1, 0));

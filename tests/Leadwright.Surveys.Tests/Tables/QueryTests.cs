@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using DuckDB.NET.Data;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
 using Leadwright.Surveys.Tables;
 
 namespace Leadwright.Surveys.Tests.Tables;
@@ -32,6 +33,23 @@ public sealed partial class QueryTests : IDisposable
         Assert.Equal(
             [$"{log.From:yyyy-MM-dd HH:mm:ss.fff}|{log.To:yyyy-MM-dd HH:mm:ss.fff}"],
             Rows($"SELECT strftime(min(start), '%Y-%m-%d %H:%M:%S.%g'), strftime(max(\"end\"), '%Y-%m-%d %H:%M:%S.%g') FROM '{_folder.TableFile}'"));
+    }
+
+    [Fact]
+    public async Task A_log_without_dates_has_no_column_that_could_be_taken_for_one()
+    {
+        var log = TableFolder.RandomLog(4, 6000);
+        log = new IntervalLog(log.Columns, [.. Enumerable.Range(0, 6000).Select(row => row * 60L * TimeSpan.TicksPerSecond)], [.. Enumerable.Range(0, 3).Select(column => log.Values(column).ToArray())], 60);
+        await _folder.WriteAsync(log);
+        Assert.Equal(
+            ["start_s|DOUBLE", "end_s|DOUBLE"], Rows($"SELECT column_name, column_type FROM (DESCRIBE SELECT * FROM '{_folder.TableFile}') LIMIT 2"));
+        Assert.Equal(["0|360000|60"], Rows($"SELECT min(start_s), max(end_s), min(end_s - start_s) FROM '{_folder.TableFile}'"));
+        var files = Directory.EnumerateFiles(_folder.Path, "*.parquet", SearchOption.AllDirectories).ToList();
+        Assert.True(files.Count > 1);
+        foreach (var file in files) Assert.DoesNotContain(Rows($"SELECT column_type FROM (DESCRIBE SELECT * FROM '{file}')"), type => type.Contains("TIMESTAMP", StringComparison.Ordinal));
+        var spans = new GuardSpan(SpanKind.LeadOpen, [Lead.V2], [], default, default(DateTime).AddHours(1), 0.9, new SpanFinding(SpanRelation.PowerAngleTurned, 3));
+        await SurveyTables.WriteSpansAsync(_folder.Path, TableFolder.Survey, [spans], cancellation: TestContext.Current.CancellationToken);
+        Assert.Equal(["0|3600|lead-open"], Rows($"SELECT start_s, end_s, kind FROM '{_folder.Path}/tables/spans/survey=*/*.parquet'"));
     }
 
     [Fact]

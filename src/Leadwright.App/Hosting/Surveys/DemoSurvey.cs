@@ -76,8 +76,8 @@ internal static class DemoSurvey
             });
             using var work = new SurveyWork("Making the invented survey");
             // As a recorder writes them: a table of voltage quality by ten minutes, and the log. The log is looked at first, since it comes last.
-            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [voltage], work, cancellation), cancellation);
-            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [path], work, cancellation), cancellation);
+            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [voltage], new(), work, cancellation), cancellation);
+            await surveys.WriteAsync(Id, survey => SurveyImport.ImportAsync(survey, [path], new(), work, cancellation), cancellation);
         }
         finally
         {

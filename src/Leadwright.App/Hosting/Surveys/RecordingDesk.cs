@@ -36,6 +36,7 @@ internal sealed class RecordingDesk : IDisposable
         [
             ProgramStamp.Text, recording.Name, .. recording.Files.Select(file => file.Sha256), panel.Service ?? "", panel.Nominal ?? "",
             panel.FrequencyHertz?.ToString(CultureInfo.InvariantCulture) ?? "", panel.Load ?? "", panel.MayExport ? "export" : "", panel.Rotation ?? "", recording.Columns?.GetRawText() ?? "",
+            recording.Facts.Reading?.Encoding ?? "", recording.Facts.Reading?.Start?.ToString("s", CultureInfo.InvariantCulture) ?? "",
         ]);
     }
 

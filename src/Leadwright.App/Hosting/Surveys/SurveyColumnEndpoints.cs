@@ -2,6 +2,7 @@ using System.Globalization;
 using Leadwright.App.Verbs;
 using Leadwright.App.Verbs.Matching;
 using Leadwright.Client.Surveys;
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
@@ -18,10 +19,17 @@ internal static class SurveyColumnEndpoints
     /// <summary>Adds the endpoints.</summary>
     public static void MapColumns(this RouteGroupBuilder api, ServedSurveys surveys, SurveyResults results, SurveyWorks works)
     {
-        api.MapGet("/surveys/{id}/match", async (string id, string? recording, CancellationToken cancellation) =>
+        api.MapGet("/surveys/{id}/match", async (string id, string? recording, bool? again, HttpRequest asked, CancellationToken cancellation) =>
         {
             var (desk, state, name) = results.Find(id, recording);
-            return Results.Json(SheetOf(await TableAsync(desk, cancellation), state, name), SurveyJson.Default.ColumnMatchSheet);
+            var request = again == true ? SaidReadings.ApplyTo(SaidReadings.Of(asked), desk.Request.Recording) : desk.Request.Recording;
+            var file = again == true ? Table(desk, await Task.Run(() => RecordingFile.Read(desk.Path, request, prefersSamples: false, cancellation), cancellation)) : Table(desk, await desk.ReadAsync(cancellation));
+            return Results.Json(SheetOf(file, state, name) with
+            {
+                Said = SaidReadings.Of(request),
+                TakesEncoding = file.Separator is not null,
+                TakesStart = request.LogStart is not null || !RecordTime.IsDated(file.Log.From),
+            }, SurveyJson.Default.ColumnMatchSheet);
         });
         api.MapPost("/surveys/{id}/match", async (string id, string? recording, HttpRequest request, CancellationToken cancellation) =>
         {
@@ -34,8 +42,8 @@ internal static class SurveyColumnEndpoints
         });
     }
 
-    private static async Task<LogFile> TableAsync(RecordingDesk desk, CancellationToken cancellation) =>
-        (await desk.ReadAsync(cancellation)).Log is { Columns.IsEmpty: false } log ? log : throw new SurveyException(
+    private static LogFile Table(RecordingDesk desk, RecordingFile read) =>
+        read.Log is { Columns.IsEmpty: false } log ? log : throw new SurveyException(
             SurveyProblem.Refused, $"'{desk.FileName}' is no table of logged values: its format says itself what it holds, or it holds samples of waves.");
 
     private static ColumnMatchSheet SheetOf(LogFile file, SurveyState state, string recording) => new()
@@ -76,7 +84,7 @@ internal static class SurveyColumnEndpoints
 
     private static async Task<string> ConfirmAsync(ServedSurveys surveys, string id, RecordingDesk desk, string name, ColumnMatchKeep wanted, SurveyWork work, CancellationToken cancellation)
     {
-        var request = desk.Request.Recording;
+        var request = wanted.Said is { } said ? SaidReadings.ApplyTo(said, desk.Request.Recording) : desk.Request.Recording;
         var statements = wanted.Columns.Select(entry =>
         {
             _ = entry.Read(out var statement);
@@ -89,7 +97,7 @@ internal static class SurveyColumnEndpoints
             Dates = OrderOf(wanted.Dates) ?? request.Dates,
         };
         work.Report("Reading the recording as you say", 0.1);
-        var log = (await Task.Run(() => RecordingFile.Read(desk.Path, request, prefersSamples: false), cancellation)).Log!;
+        var log = (await Task.Run(() => RecordingFile.Read(desk.Path, request, prefersSamples: false, cancellation), cancellation)).Log!;
         var profile = ConfirmedColumns.ProfileOf(log);
         await surveys.WriteAsync(
             id,
@@ -98,7 +106,7 @@ internal static class SurveyColumnEndpoints
                 if (survey.Entries.Any(entry => entry.Number > wanted.Sequence && entry.Payload is ColumnsConfirmed other && other.Recording == name))
                     throw new SurveyException(SurveyProblem.Refused, "Someone else confirmed these columns meanwhile. Nothing is lost: load the page again, and confirm again if they are not right.");
                 work.Report("Making its table anew", 0.5);
-                await ConfirmedColumns.ConfirmAsync(survey, name, profile, cancellation);
+                await ConfirmedColumns.ConfirmAsync(survey, name, profile, log.Log, request, cancellation);
                 return 0;
             },
             cancellation);

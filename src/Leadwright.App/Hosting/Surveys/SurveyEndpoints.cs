@@ -76,18 +76,20 @@ internal static class SurveyEndpoints
         api.MapPost("/surveys/{id}/recordings", async (string id, HttpRequest request, CancellationToken cancellation) =>
         {
             _ = surveys.PathOf(id);
+            var said = SaidReadings.Of(request);
             var upload = await SurveyUploads.TakeAsync(request, surveys.Folder, cancellation);
             return State(works.Start($"import {upload.Folder}", "Reading the recording", async (work, stop) =>
             {
-                using (upload) return await surveys.WriteAsync(id, survey => SurveyImport.ImportAsync(survey, upload.Files, work, stop), stop);
+                using (upload) return await surveys.WriteAsync(id, survey => SurveyImport.ImportAsync(survey, upload.Files, said, work, stop), stop);
             }), StatusCodes.Status202Accepted);
         }).WithMetadata(new RequestSizeLimitAttribute(SurveyUploads.MostBytes));
         api.MapPost("/surveys/recordings", async (HttpRequest request, CancellationToken cancellation) =>
         {
+            var said = SaidReadings.Of(request);
             var upload = await SurveyUploads.TakeAsync(request, surveys.Folder, cancellation);
             return State(works.Start($"begin {upload.Folder}", "Reading the recording", async (work, stop) =>
             {
-                using (upload) return await SurveyImport.BeginAsync(surveys, upload.Files, work, stop);
+                using (upload) return await SurveyImport.BeginAsync(surveys, upload.Files, said, work, stop);
             }), StatusCodes.Status202Accepted);
         }).WithMetadata(new RequestSizeLimitAttribute(SurveyUploads.MostBytes));
         api.MapPost("/surveys/packed", async (HttpRequest request, CancellationToken cancellation) =>

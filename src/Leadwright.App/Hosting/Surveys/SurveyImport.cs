@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.App.Verbs;
+using Leadwright.Client.Surveys;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Importing;
 
@@ -11,26 +12,28 @@ internal static class SurveyImport
     /// <summary>Imports them.</summary>
     /// <param name="survey">The survey, open to write.</param>
     /// <param name="files">The files on disk; the one to open first.</param>
+    /// <param name="said">What is said of how they are to be read.</param>
     /// <param name="work">Told how far it is.</param>
     /// <param name="cancellation">Stops it; nothing is taken in then.</param>
     /// <returns>The recording's name.</returns>
     /// <exception cref="Formats.FormatReadException">They can't be used; nothing changed.</exception>
-    public static async Task<string> ImportAsync(SurveyFolder survey, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation) =>
-        (await new RecordingImport(survey).ImportAsync([.. files.Select(IncomingSource.OfFile)], new ImportOptions { Read = new RecordingRequest().ToReadOptions() }, new StepProgress(work), cancellation)).Name;
+    public static async Task<string> ImportAsync(SurveyFolder survey, ImmutableArray<string> files, SaidReading said, SurveyWork work, CancellationToken cancellation) =>
+        (await new RecordingImport(survey).ImportAsync([.. files.Select(IncomingSource.OfFile)], new ImportOptions { Read = SaidReadings.ApplyTo(said, new RecordingRequest()).ToReadOptions() }, new StepProgress(work), cancellation)).Name;
 
     /// <summary>Makes a survey for a recording, named for its file until the site is told. A file that can't be read makes none.</summary>
     /// <param name="surveys">The surveys.</param>
     /// <param name="files">The files on disk; the one to open first.</param>
+    /// <param name="said">What is said of how they are to be read.</param>
     /// <param name="work">Told how far it is.</param>
     /// <param name="cancellation">Stops it.</param>
     /// <returns>The survey's name in addresses.</returns>
     /// <exception cref="InputRefusedException">The files can't be used.</exception>
-    public static async Task<string> BeginAsync(ServedSurveys surveys, ImmutableArray<string> files, SurveyWork work, CancellationToken cancellation)
+    public static async Task<string> BeginAsync(ServedSurveys surveys, ImmutableArray<string> files, SaidReading said, SurveyWork work, CancellationToken cancellation)
     {
         work.Report("Reading the recording", 0.05);
         try
         {
-            _ = RecordingFile.Read(files[0], new RecordingRequest(), prefersSamples: false);
+            _ = RecordingFile.Read(files[0], SaidReadings.ApplyTo(said, new RecordingRequest()), prefersSamples: false, cancellation);
         }
         catch (InputRefusedException refusal)
         {
@@ -40,8 +43,8 @@ internal static class SurveyImport
 
         cancellation.ThrowIfCancellationRequested();
         var title = Path.GetFileNameWithoutExtension(files[0]);
-        var id = surveys.Make(new NewSurvey(title) { Site = new SurveySite { Name = title } });
-        await surveys.WriteAsync(id, survey => ImportAsync(survey, files, work, cancellation), cancellation);
+        var id = surveys.Make(new Leadwright.Surveys.NewSurvey(title) { Site = new SurveySite { Name = title } });
+        await surveys.WriteAsync(id, survey => ImportAsync(survey, files, said, work, cancellation), cancellation);
         return id;
     }
 

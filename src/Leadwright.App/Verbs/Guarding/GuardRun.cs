@@ -1,7 +1,11 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Integrity.Samples;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Signals;
+using Leadwright.Formats;
 using Leadwright.Formats.Matching;
 using Leadwright.Reports.Hookups;
 
@@ -16,9 +20,17 @@ internal static class GuardRun
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>The answer, and what a person must know of how the file was read.</returns>
     /// <exception cref="InputRefusedException">The file can't be used.</exception>
-    public static (GuardReport Report, ImmutableArray<string> Notes) Judge(string path, GuardRequest request, CancellationToken cancellation)
+    public static (GuardReport Report, ImmutableArray<string> Notes, ImmutableArray<ClockFinding> Clock) Judge(string path, GuardRequest request, CancellationToken cancellation)
     {
-        return Judge(RecordingFile.Read(path, request.Recording, prefersSamples: false), request, cancellation);
+        if (LongSamples.Open(path, request.Recording, prefersSamples: false, cancellation) is { } samples)
+        {
+            var (found, told) = OfLong(samples, request, cancellation);
+            return (found, told, []);
+        }
+
+        var file = RecordingFile.Read(path, request.Recording, prefersSamples: false, cancellation);
+        var (report, notes) = Judge(file, request, cancellation);
+        return (report, notes, file.Log?.Clock ?? []);
     }
 
     /// <summary>Guards what was read.</summary>
@@ -53,5 +65,42 @@ internal static class GuardRun
             ?? throw new InputRefusedException(
                 ExitCode.InputUnusable, $"Cannot guard '{path}': {SnapshotWording.Of(refusal)} Give the nominal frequency with --frequency to go on without.");
         return (SampledGuard.Judge(turned, map, hertz, OptionsOf(request, service), cancellation), [.. warnings, .. matching.Notes]);
+    }
+
+    // Rows that two cores judge within some minutes; the recording's length doubles them.
+    private const int MostRows = 1_000_000;
+
+    private static (GuardReport Report, ImmutableArray<string> Notes) OfLong(LongSamples samples, GuardRequest request, CancellationToken cancellation)
+    {
+        try
+        {
+            var service = request.Recording.Service?.Kind ?? ChannelMatcher.ServiceFor(samples.Recording, request.Recording.Channels);
+            var matching = ChannelMatcher.Match(samples.Recording, service, request.Recording.Channels, samples.Path);
+            var chosen = LongSamples.ChosenOf(matching);
+            var hertz = samples.Frequency(chosen, request.Recording.FrequencyHertz, out var refusal, cancellation) ?? request.Recording.FrequencyHertz
+                ?? throw new InputRefusedException(
+                    ExitCode.InputUnusable, $"Cannot guard '{samples.Path}': {SnapshotWording.Of(refusal)} Give the nominal frequency with --frequency to go on without.");
+            var rows = new HalfCycleRows([.. chosen.Select(match => match.Channel)], hertz, samples.Recording.Start, MostRows);
+            int[] order = [.. rows.Channels.Select(channel => LongSamples.LanesOf(chosen)[channel])];
+            foreach (var part in samples.Parts(chosen, cancellation))
+            {
+                if (part.IsFirst) rows.Begin(part.StartSeconds);
+                rows.Add(Stretch.Of(part.Recording.Segments[0]), [.. order.Select(lane => part.Recording.Channels[lane].Samples)], part.IsLast, cancellation);
+            }
+
+            var log = rows.ToLog();
+            ImmutableArray<string> notes =
+            [
+                .. samples.Warnings.Select(warning => warning.Says), .. matching.Notes,
+                .. rows.RowSeconds > 0.75 / hertz
+                    ? [string.Create(CultureInfo.InvariantCulture, $"The recording of {LongCheck.Length(samples.Seconds)} is guarded by rows of {rows.RowSeconds:0.##} s: an edge is known to one of them, and what is over sooner is not told.")]
+                    : Array.Empty<string>(),
+            ];
+            return (IntervalGuard.Judge(log, OptionsOf(request, service), cancellation), notes);
+        }
+        catch (FormatReadException failure)
+        {
+            throw new InputRefusedException(failure.Source == "--channels" ? ExitCode.WrongUsage : ExitCode.InputUnusable, failure.Message, failure);
+        }
     }
 }

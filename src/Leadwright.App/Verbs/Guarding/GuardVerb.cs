@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
@@ -47,10 +48,9 @@ public sealed class GuardVerb
             try
             {
                 var path = input.Path;
-                var completed = request with { Recording = input.Complete(request.Recording), Known = _options.KnownOf(parsed, input.State) };
-                var file = RecordingFile.Read(path, completed.Recording, prefersSamples: false);
-                var (report, notes) = GuardRun.Judge(file, completed, cancellation);
-                var json = GuardJson.Line(path, report, file.Log?.Clock ?? []);
+                var completed = request with { Recording = input.Complete(request.Recording) with { Progress = MeasureProgress.Of(path, error) }, Known = _options.KnownOf(parsed, input.State) };
+                var (report, notes, clock) = GuardRun.Judge(path, completed, cancellation);
+                var json = GuardJson.Line(path, report, clock);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");

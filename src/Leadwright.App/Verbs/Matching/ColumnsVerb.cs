@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using Leadwright.App.Verbs.Surveying;
+using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
 using Leadwright.Surveys;
@@ -66,14 +67,15 @@ public sealed class ColumnsVerb
         if (!refused.IsEmpty) throw refused[0];
         if (inputs.Count > 1) throw new InputRefusedException(ExitCode.WrongUsage, $"The survey has {inputs.Count} logs: name one with --recording.");
         var input = inputs[0];
-        var read = RecordingFile.Read(input.Path, input.Complete(request), prefersSamples: false);
+        var completed = input.Complete(request);
+        var read = RecordingFile.Read(input.Path, completed, prefersSamples: false, cancellation);
         if (read.Log is not { Columns.IsEmpty: false } log)
             throw new InputRefusedException(ExitCode.InputUnusable, read.Samples is null
                 ? $"'{input.Path}' is no table: its format says itself what its columns are."
                 : $"'{input.Path}' holds samples of waves: say which channel is which with --channels, to check, guard and measure.");
         var profile = ConfirmedColumns.ProfileOf(log);
         if (parsed.GetValue(_output) is { } path) WholeFile.Write(path, ColumnProfileWriter.Write(profile));
-        var done = parsed.GetValue(_keep) ? await KeepAsync(input, profile, cancellation) : parsed.GetValue(_forget) ? Forget(log) : "";
+        var done = parsed.GetValue(_keep) ? await KeepAsync(input, profile, log.Log, completed, cancellation) : parsed.GetValue(_forget) ? Forget(log) : "";
         if (parsed.GetValue(_format) == "json") await output.WriteAsync(ColumnsText.JsonLine(parsed.GetValue(_file)!, log));
         else ColumnsText.Write(output, parsed.GetValue(_file)!, log, parsed.GetValue(_keep) || parsed.GetValue(_forget));
         if (parsed.GetValue(_format) != "json" && done.Length > 0) await output.WriteLineAsync(done);
@@ -82,12 +84,12 @@ public sealed class ColumnsVerb
 
     private static ColumnStatement StatementOf(string text) => ColumnStatementText.TryParse(text, out var statement, out _) ? statement : throw new ArgumentException(text, nameof(text));
 
-    private async Task<string> KeepAsync(SurveyInput input, ColumnProfile profile, CancellationToken cancellation)
+    private async Task<string> KeepAsync(SurveyInput input, ColumnProfile profile, IntervalLog log, RecordingRequest request, CancellationToken cancellation)
     {
         var known = KnownColumns.Keep(profile);
         if (input.Folder is not { } folder) return $"Remembered in {known}.";
         using var survey = SurveyFolder.Open(folder, SurveyAccess.Write, new SurveyAuthor(Environment.UserName, _clock));
-        await ConfirmedColumns.ConfirmAsync(survey, input.Recording!, profile, cancellation);
+        await ConfirmedColumns.ConfirmAsync(survey, input.Recording!, profile, log, request, cancellation);
         return $"Confirmed for '{input.Recording}', whose table was computed anew; remembered in {known}.";
     }
 

@@ -82,7 +82,11 @@ public static class MeasureInput
                 CsvLayout layout;
                 using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
                 return () => new CsvSampleSource(layout, StreamOf(path));
-            case ".xlsx" or ".xls" or ".parquet":
+            case ".parquet":
+                var open = SampleFiles.Opener([new SampleFile(path, () => StreamOf(path))], request.ToReadOptions(), cancellation) ?? throw new InputRefusedException(
+                    ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
+                return () => open()!;
+            case ".xlsx" or ".xls":
                 var text = SampleSheets.TextOf(InputOf(path), request.RateHertz) ?? throw new InputRefusedException(
                     ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
                 var bytes = text.Bytes.ToArray();

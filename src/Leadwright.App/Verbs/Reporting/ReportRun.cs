@@ -49,7 +49,7 @@ internal static class ReportRun
                 log, guard,
                 new MendOptions { Service = service, Nominal = read.Data.Nominal, AccuracyPercent = request.AccuracyPercent, DemandMinutes = MinutesOf(request.Study.Load.DemandMinutes, log.IntervalSeconds) }, cancellation)
             : null;
-        var studied = mend is { Corrections.IsEmpty: false } ? read with { Data = Mended(read.Data, mend) } : read;
+        var studied = mend is { Corrections.IsEmpty: false } ? read with { Data = StudyMending.Mended(read.Data, mend) } : read;
         var other = request.Study.Before is { } before ? StudyInput.Read(before, request.Study, MeasureProgress.Of(before, error), cancellation) : null;
         var study = StudyRun.Study(studied, request.Study, null, other);
         var sampled = read.File is null ? SampledCheckOf(path, request) : null;
@@ -75,24 +75,6 @@ internal static class ReportRun
     // The first length that the log's interval can give, as the study takes it: one report must not tell of two highest demands.
     private static double MinutesOf(ImmutableArray<double> lengths, double seconds) =>
         lengths.FirstOrDefault(minutes => Demand.CanForm(minutes, seconds), lengths[0]);
-
-    // The mended table has rows for the intervals that were missing; flags are carried over by their times.
-    private static StudyData Mended(StudyData recorded, MendReport mend)
-    {
-        var flagged = recorded.Flagged;
-        if (!flagged.IsEmpty)
-        {
-            var times = new HashSet<long>();
-            for (var row = 0; row < recorded.Log.Count; row++)
-            {
-                if (flagged.Span[row]) times.Add(recorded.Log.Starts.Span[row]);
-            }
-
-            flagged = mend.Log.Starts.ToArray().Select(times.Contains).ToArray();
-        }
-
-        return (recorded with { Log = mend.Log, Standings = mend.Standings, Flagged = flagged }).WithPhaseOfSingle();
-    }
 
     // The guard weighs a lead that is off against an outage, not against the dips that the samples show: where both are told of one moment, neither is sure.
     private static GuardReport WithEvents(GuardReport guard, ImmutableArray<StudyEvent> events) => guard with

@@ -48,4 +48,7 @@ public sealed record StudyRequest : RecordingRequest
 
     /// <summary>Folder for tables and plots; null for none.</summary>
     public string? Output { get; init; }
+
+    /// <summary>Whether a survey's recording is studied as the recorder wrote it, its corrections left aside.</summary>
+    public bool IsUnmended { get; init; }
 }

@@ -46,6 +46,7 @@ public static class StudyRun
             CannotShow = RecordLimits.Of(data, subject.Events is not null),
             Comparison = ComparisonOf(data, other, request),
             Notes = subject.Notes,
+            Corrections = subject.Corrections,
         };
         var metrics = StudyMetrics.Of(data, load, document.Voltages, subject.Events ?? [], document.Limits.SelectMany(report => report.Lines), request.Curves);
         document = document with { Findings = Finding.Of(metrics, FindingRuleReader.ReadShipped()) };

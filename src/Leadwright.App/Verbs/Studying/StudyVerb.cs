@@ -65,7 +65,7 @@ public sealed class StudyVerb
             {
                 var path = input.Path;
                 var mine = _options.SaysLoad(parsed) || StudyChoices.Of(input.State) is not { } chosen ? request : request with { Load = chosen };
-                var subject = StudyInput.ReadColumns(path, input.Complete(mine), MeasureProgress.Of(path, error), cancellation);
+                var subject = Read(input, input.Complete(mine), error, cancellation);
                 var before = request.Before is { } other ? ReadBefore(other, request, error, cancellation) : null;
                 var document = StudyRun.Study(subject, mine, FolderOf(request.Output, path, inputs.Count), before);
                 if (!isJson && codes.Count > 0) output.WriteLine($"\n{new string('=', 80)}\n");
@@ -92,7 +92,15 @@ public sealed class StudyVerb
                 $"--before: the survey '{path}' has {inputs.Count} recordings: {string.Join(", ", inputs.Select(input => $"'{input.Recording}'"))}. Name the file of the one that is meant, such as {inputs[0].Path}");
         }
 
-        return StudyInput.ReadColumns(inputs[0].Path, inputs[0].Complete(request), MeasureProgress.Of(path, error), cancellation);
+        return Read(inputs[0], inputs[0].Complete(request), error, cancellation);
+    }
+
+    // Mending needs the rows as a whole; a file that belongs to no survey is studied column by column.
+    private static StudySubject Read(SurveyInput input, StudyRequest request, TextWriter error, CancellationToken cancellation)
+    {
+        var progress = MeasureProgress.Of(input.Path, error);
+        if (input.State is null || request.IsUnmended) return StudyInput.ReadColumns(input.Path, request, progress, cancellation);
+        return StudyMending.Mend(StudyInput.Read(input.Path, request, progress, cancellation), input, request, cancellation);
     }
 
     // Several files have a folder each.

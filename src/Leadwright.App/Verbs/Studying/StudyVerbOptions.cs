@@ -86,6 +86,11 @@ internal sealed class StudyVerbOptions
         HelpName = "DIR",
     };
 
+    private readonly Option<bool> _unmended = new("--unmended")
+    {
+        Description = "Studies a survey's recording as the recorder wrote it. Without it the survey's corrections are made first, and what is modelled is said to be so.",
+    };
+
     public StudyVerbOptions()
     {
         _limits.CompletionSources.Add([.. LimitTableReader.Shipped]);
@@ -142,7 +147,7 @@ internal sealed class StudyVerbOptions
     {
         VerbOptions.RefuseUnknownOptions(_files, "study");
         command.Add(_files);
-        foreach (var option in (Option[])[.. _recording.OfPanel, _format, _output, _showLimits, .. OfStudy, .. _recording.OfSurvey, .. _recording.OfFile]) command.Add(option);
+        foreach (var option in (Option[])[.. _recording.OfPanel, _format, _output, _showLimits, .. OfStudy, .. _recording.OfSurvey, _unmended, .. _recording.OfFile]) command.Add(option);
     }
 
     public IReadOnlyList<string> FilesOf(ParseResult parsed) => parsed.GetValue(_files) ?? [];
@@ -158,6 +163,7 @@ internal sealed class StudyVerbOptions
     /// <exception cref="InputRefusedException">A file that is named can't be used.</exception>
     public StudyRequest RequestOf(ParseResult parsed) => new(_recording.RequestOf(parsed))
     {
+        IsUnmended = parsed.GetValue(_unmended),
         Limits = [.. (parsed.GetValue(_limits) ?? []).SelectMany(WordsOf).Select(TableOf)],
         Curves = parsed.GetValue(_curves) is { Length: > 0 } words ? [.. words.SelectMany(WordsOf).Select(CurveOf)] : ToleranceCurveReader.ReadShipped(),
         Site = new LimitSite

@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Hypotheses;
 using Leadwright.Core.Hookups.Likelihoods;
 
@@ -25,6 +26,9 @@ internal sealed class LoggedStepLikelihood
     /// <summary>Lag supposed of a current whose size alone is known.</summary>
     private const double UsualLag = 25 * Math.PI / 180;
 
+    /// <summary>How far the drop of a load lags behind its line's voltage, about: a lagging current through a supply that is neither all resistance nor all reactance.</summary>
+    private const double UnclaimedTurn = -20 * Math.PI / 180;
+
     /// <summary>The bound leaves out the middle of what unread lines may do.</summary>
     private const double QuickMargin = 1;
 
@@ -45,6 +49,7 @@ internal sealed class LoggedStepLikelihood
     private readonly bool _isReversedSign;
     private readonly bool _isSizesOnly;
     private readonly ConductorCurrents _conductors = new();
+    private readonly UnclaimedSteps _unclaimed;
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
     private readonly double _rawImpedance;
@@ -88,8 +93,11 @@ internal sealed class LoggedStepLikelihood
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         var inverse = new double[table.Voltages.Length * table.Voltages.Length];
         _baseLogDeterminant = Covariance(0, 1, 0, 0, inverse, 0);
+        _unclaimed = new UnclaimedSteps(
+            table.Unclaimed, table.Changes.ClaimedCount, service, [.. inverse.Select(value => new Phasor(value, 0))],
+            (channel, line) => new Phasor(UnclaimedSteps.Reach(_rows, service, channel, line) * Math.Cos(_conductorAngles[line] - _channelAngles[channel] - UnclaimedTurn), 0));
         // Every change explained whole, under the least unrest: unread lines only add to it.
-        Ceiling = QuickMargin + SourceModel.Unrest.Max(unrest =>
+        Ceiling = UnclaimedSteps.Most + QuickMargin + SourceModel.Unrest.Max(unrest =>
             0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest.OwnFactor, unrest.CommonFloor, 0, inverse)));
     }
 
@@ -113,6 +121,7 @@ internal sealed class LoggedStepLikelihood
     private double Over(ClampMap map, bool isBound)
     {
         _conductors.Read(map, _positions, _service);
+        var unclaimed = _unclaimed.LogOf(_conductors.Unknown);
         if (!_isSizesOnly) LoseUndirected();
         var unknown = _conductors.Unknown;
         _spreads = unknown == 0 ? s_known : SourceModel.UnreadMeans;
@@ -135,7 +144,7 @@ internal sealed class LoggedStepLikelihood
             }
         }
 
-        return top + Math.Log(total / combinations);
+        return top + Math.Log(total / combinations) + unclaimed;
     }
 
     /// <summary>Takes out the clamps whose direction is not known: their lines are as good as unread.</summary>

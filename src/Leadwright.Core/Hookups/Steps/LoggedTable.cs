@@ -1,3 +1,5 @@
+using Leadwright.Core.Circuits;
+
 namespace Leadwright.Core.Hookups.Steps;
 
 /// <summary>All that the changes of a log say, as sums of products over them.</summary>
@@ -39,6 +41,9 @@ internal sealed class LoggedTable
     /// <summary>Root mean square over the changes of the largest change of a clamp, amperes.</summary>
     public required double TypicalAmperes { get; init; }
 
+    /// <summary>The changes of the used voltages that no clamp shows, each as a share of the reference.</summary>
+    public required Phasor[][] Unclaimed { get; init; }
+
     /// <summary>Builds the sums; null when a log gave no changes, or none of the voltages.</summary>
     public static LoggedTable? Of(LoggedChanges? changes, IEnumerable<Channel> voltages, double referenceVolts)
     {
@@ -73,6 +78,11 @@ internal sealed class LoggedTable
         return new LoggedTable(changes, used, moments)
         {
             MeanVoltages = [.. at.Select(index => changes.MeanVolts[index] / referenceVolts)],
+            Unclaimed =
+            [
+                .. Enumerable.Range(0, channels == 0 ? 0 : changes.Unclaimed.Length / channels)
+                    .Select(change => Array.ConvertAll(at, channel => new Phasor(changes.Unclaimed[(change * channels) + channel] / referenceVolts, 0))),
+            ],
             TypicalAmperes = Math.Sqrt(typical / changes.Count),
         };
     }

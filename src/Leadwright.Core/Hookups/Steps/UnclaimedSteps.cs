@@ -17,32 +17,48 @@ internal sealed class UnclaimedSteps
     private readonly int _total;
     private readonly Dictionary<int, double> _logs = [];
 
+    /// <summary>Those of a recording.</summary>
+    /// <param name="table">The steps.</param>
+    /// <param name="rows">Where the leads are.</param>
+    /// <param name="service">The service.</param>
+    /// <param name="noise">How the voltages move by themselves.</param>
     public UnclaimedSteps(StepTable table, LeadRows rows, Service service, VoltageNoise noise)
+        : this(table.Unclaimed, table.Count, service, noise.Inverse, (channel, line) => new Phasor(Reach(rows, service, channel, line), 0))
     {
-        foreach (var step in table.Unclaimed)
+    }
+
+    /// <summary>Those of any kind.</summary>
+    /// <param name="unclaimed">The changes of the voltages, by channel.</param>
+    /// <param name="claimed">How many steps the clamps show.</param>
+    /// <param name="service">The service.</param>
+    /// <param name="inverse">Inverse of the covariance by which the voltages move by themselves, channel by channel.</param>
+    /// <param name="pattern">What a load on a line does to a channel, but for a factor that all channels share.</param>
+    public UnclaimedSteps(IEnumerable<Phasor[]> unclaimed, int claimed, Service service, Phasor[] inverse, Func<int, int, Phasor> pattern)
+    {
+        foreach (var step in unclaimed)
         {
-            double all = Form(step, step, noise).Real, best = 0;
+            double all = Form(step, step, inverse).Real, best = 0;
             var line = -1;
             foreach (var conductor in service.Conductors)
             {
                 if (conductor == Conductor.N) continue;
-                var pattern = new Phasor[step.Length];
-                for (var channel = 0; channel < step.Length; channel++)
-                {
-                    var neutral = service.IsThreeWire ? 0 : SourceModel.NeutralFactor * rows.Rows[(channel * LeadRows.Conductors) + Place.N];
-                    pattern[channel] = new Phasor(rows.Rows[(channel * LeadRows.Conductors) + (int)conductor] - neutral, 0);
-                }
-
-                var own = Form(pattern, pattern, noise).Real;
-                var explained = own > 0 ? Form(pattern, step, noise).SquaredMagnitude / own : 0;
+                var own = new Phasor[step.Length];
+                for (var channel = 0; channel < step.Length; channel++) own[channel] = pattern(channel, (int)conductor);
+                var size = Form(own, own, inverse).Real;
+                var explained = size > 0 ? Form(own, step, inverse).SquaredMagnitude / size : 0;
                 if (explained > best) (best, line) = (explained, (int)conductor);
             }
 
             if (line >= 0 && best > Explains * all) _count[line]++;
         }
 
-        _total = table.Count + _count.Sum();
+        _total = claimed + _count.Sum();
     }
+
+    /// <summary>How much of a line's drop a channel shows, the neutral's part with it.</summary>
+    public static double Reach(LeadRows rows, Service service, int channel, int line) =>
+        rows.Rows[(channel * LeadRows.Conductors) + line]
+        - (service.IsThreeWire ? 0 : SourceModel.NeutralFactor * rows.Rows[(channel * LeadRows.Conductors) + Place.N]);
 
     /// <summary>Logarithm of how much likelier they are with some lines unread than with all read.</summary>
     /// <param name="unread">The lines without a clamp, as bits.</param>
@@ -74,15 +90,15 @@ internal sealed class UnclaimedSteps
     private const double Rarity = 5;
 
     /// <summary>Neighbours have habits too: not more than this, either way.</summary>
-    private const double Most = 7;
+    public const double Most = 7;
 
-    private static Phasor Form(Phasor[] left, Phasor[] right, VoltageNoise noise)
+    private static Phasor Form(Phasor[] left, Phasor[] right, Phasor[] inverse)
     {
         var sum = Phasor.Zero;
         for (var one = 0; one < left.Length; one++)
         {
             for (var other = 0; other < right.Length; other++)
-                sum += left[one].Conjugate * noise.Inverse[(one * right.Length) + other] * right[other];
+                sum += left[one].Conjugate * inverse[(one * right.Length) + other] * right[other];
         }
 
         return sum;

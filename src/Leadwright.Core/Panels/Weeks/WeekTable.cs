@@ -31,16 +31,16 @@ internal sealed class WeekTable
             for (var index = 0; index < lines; index++)
             {
                 var number = index;
-                Add($"V{(isThreeWire ? $"{index + 1}{((index + 1) % 3) + 1}" : $"{index + 1}")}", LogQuantity.Voltage, isThreeWire ? LogPlace.Pair12 + index : LogPlace.Phase1 + index, row => Round(row[number], 0.1));
+                Add($"V{(isThreeWire ? $"{index + 1}{((index + 1) % 3) + 1}" : $"{index + 1}")}", LogQuantity.Voltage, isThreeWire ? LogPlace.Pair12 + index : LogPlace.Phase1 + index, row => Rounding.ToStep(row[number], 0.1));
             }
 
             for (var index = 0; index < lines; index++)
             {
                 var number = index;
-                if (!isTwoElement || index != 1) Add($"I{index + 1}", LogQuantity.Current, LogPlace.Phase1 + index, row => Round(row[3 + number], ampereStep));
+                if (!isTwoElement || index != 1) Add($"I{index + 1}", LogQuantity.Current, LogPlace.Phase1 + index, row => Rounding.ToStep(row[3 + number], ampereStep));
             }
 
-            if (recipe.HasNeutralClamp && !isThreeWire) Add("IN", LogQuantity.Current, LogPlace.Neutral, row => Round(row[6], ampereStep));
+            if (recipe.HasNeutralClamp && !isThreeWire) Add("IN", LogQuantity.Current, LogPlace.Neutral, row => Rounding.ToStep(row[6], ampereStep));
         }
 
         for (var index = 0; hasPhases && hasWatts && index < lines; index++)
@@ -48,23 +48,23 @@ internal sealed class WeekTable
             if (isTwoElement && index == 1) continue;
             var number = index;
             var place = LogPlace.Phase1 + index;
-            Add($"P{index + 1}", LogQuantity.ActivePower, place, row => Round(row[7 + number], wattStep));
-            if (hasVars) Add($"Q{index + 1}", LogQuantity.ReactivePower, place, row => Round(row[10 + number], wattStep));
+            Add($"P{index + 1}", LogQuantity.ActivePower, place, row => Rounding.ToStep(row[7 + number], wattStep));
+            if (hasVars) Add($"Q{index + 1}", LogQuantity.ReactivePower, place, row => Rounding.ToStep(row[10 + number], wattStep));
             if (recipe.Columns != WeekColumns.Everything) continue;
             var element = isTwoElement && index == 2 ? 1 : index;
             var share = isThreeWire && !isTwoElement ? 1 / Math.Sqrt(3) : 1;
-            Add($"S{index + 1}", LogQuantity.ApparentPower, place, row => Round(row[element] * share * row[3 + number], wattStep));
+            Add($"S{index + 1}", LogQuantity.ApparentPower, place, row => Rounding.ToStep(row[element] * share * row[3 + number], wattStep));
             Add($"PF{index + 1}", LogQuantity.PowerFactor, place, row => Factor(row[7 + number], row[element] * share * row[3 + number]));
         }
 
         if (recipe.Columns is WeekColumns.Totals or WeekColumns.Everything)
         {
-            Add("P", LogQuantity.ActivePower, LogPlace.Whole, row => Round(Total(row, 7), wattStep));
-            Add("Q", LogQuantity.ReactivePower, LogPlace.Whole, row => Round(Total(row, 10), wattStep));
-            Add("Energy", LogQuantity.ActiveEnergy, LogPlace.Whole, row => Round(_counter += Total(row, 7) * _hours, 1), LogStatistic.Counter);
+            Add("P", LogQuantity.ActivePower, LogPlace.Whole, row => Rounding.ToStep(Total(row, 7), wattStep));
+            Add("Q", LogQuantity.ReactivePower, LogPlace.Whole, row => Rounding.ToStep(Total(row, 10), wattStep));
+            Add("Energy", LogQuantity.ActiveEnergy, LogPlace.Whole, row => Rounding.ToStep(_counter += Total(row, 7) * _hours, 1), LogStatistic.Counter);
         }
 
-        if (recipe.Columns == WeekColumns.Everything) Add("f", LogQuantity.Frequency, LogPlace.Whole, row => row[0] + row[1] + row[2] > 1 ? Round(row[13], 0.001) : 0);
+        if (recipe.Columns == WeekColumns.Everything) Add("f", LogQuantity.Frequency, LogPlace.Whole, row => row[0] + row[1] + row[2] > 1 ? Rounding.ToStep(row[13], 0.001) : 0);
         double Total(double[] row, int first) => row[first] + (lines > 1 && !isTwoElement ? row[first + 1] : 0) + (lines > 2 ? row[first + 2] : 0);
     }
 
@@ -85,8 +85,6 @@ internal sealed class WeekTable
         _formulas.Add(formula);
         _values.Add([]);
     }
-
-    private static double Round(double value, double step) => Math.Round(value / step) * step;
 
     private static double Factor(double watts, double voltAmperes) =>
         voltAmperes > 0 ? Math.Round(Math.Clamp(watts / voltAmperes, -1, 1), 3) : 0;

@@ -69,21 +69,36 @@ public sealed class CyclePhasors
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(hertz);
         var cycles = Math.Max(0, (int)Math.Floor((stretch.DurationSeconds * hertz) + 0.01) - 1);
         var values = new Phasor[cycles * samples.Count];
-        var turns = skewSeconds.Select(skew => Phasor.FromRadians(1, -2 * Math.PI * hertz * skew)).ToArray();
-        var window = new CycleWindow(stretch, hertz);
-        for (var cycle = 0; cycle < cycles; cycle++)
-        {
-            if (cycle % 1000 == 0) cancellation.ThrowIfCancellationRequested();
-            window.Take(cycle);
-            for (var channel = 0; channel < samples.Count; channel++)
-                values[(cycle * samples.Count) + channel] = turns[channel] * window.Project(samples[channel].Span);
-        }
-
+        Measure(samples, skewSeconds, stretch, hertz, stretch.StartSeconds, 0, values, cancellation);
         return new(values, samples.Count, stretch.StartSeconds, hertz);
     }
 
+    /// <summary>Measures some windows of a stretch of which a part is at hand.</summary>
+    /// <param name="samples">The samples at hand of each channel.</param>
+    /// <param name="skewSeconds">How long after the time stamp each channel was sampled.</param>
+    /// <param name="part">The part at hand; holds the windows.</param>
+    /// <param name="hertz">The fundamental frequency.</param>
+    /// <param name="startSeconds">Start of the stretch, from which windows are counted.</param>
+    /// <param name="firstCycle">Number of the first window.</param>
+    /// <param name="values">Receives the phasors, cycle by cycle.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    internal static void Measure(
+        IReadOnlyList<ReadOnlyMemory<double>> samples, IReadOnlyList<double> skewSeconds, Stretch part, double hertz, double startSeconds, int firstCycle,
+        Span<Phasor> values, CancellationToken cancellation)
+    {
+        var turns = skewSeconds.Select(skew => Phasor.FromRadians(1, -2 * Math.PI * hertz * skew)).ToArray();
+        var window = new CycleWindow(part, hertz, startSeconds);
+        for (var cycle = 0; cycle < values.Length / samples.Count; cycle++)
+        {
+            if (cycle % 1000 == 0) cancellation.ThrowIfCancellationRequested();
+            window.Take(firstCycle + cycle);
+            for (var channel = 0; channel < samples.Count; channel++)
+                values[(cycle * samples.Count) + channel] = turns[channel] * window.Project(samples[channel].Span);
+        }
+    }
+
     /// <summary>The weights of one window, shared by all channels.</summary>
-    private sealed class CycleWindow(Stretch stretch, double hertz)
+    private sealed class CycleWindow(Stretch stretch, double hertz, double startSeconds)
     {
         private double[] _cosine = [];
         private double[] _sine = [];
@@ -92,7 +107,7 @@ public sealed class CyclePhasors
 
         public void Take(int cycle)
         {
-            var from = stretch.StartSeconds + (cycle / hertz);
+            var from = startSeconds + (cycle / hertz);
             _first = stretch.IndexAt(from);
             _length = Math.Max(0, stretch.IndexAt(from + (2 / hertz)) - _first);
             if (_cosine.Length < _length) (_cosine, _sine) = (new double[_length], new double[_length]);
@@ -101,7 +116,7 @@ public sealed class CyclePhasors
             {
                 var begin = Math.Max(_first, segment.FirstIndex);
                 var end = Math.Min(_first + _length, segment.FirstIndex + segment.Length);
-                if (begin < end) sum += Fill(segment, begin, end, cycle, from);
+                if (begin < end) sum += Fill(segment, begin, end, from);
             }
 
             var scale = sum > 0 ? Math.Sqrt(2) / sum : 0;
@@ -112,7 +127,7 @@ public sealed class CyclePhasors
             }
         }
 
-        private double Fill(RateSegment segment, int begin, int end, int cycle, double from)
+        private double Fill(RateSegment segment, int begin, int end, double from)
         {
             // Whole cycles before the window leave the angle as it is.
             var offset = segment.StartSeconds + ((begin - segment.FirstIndex) / segment.RateHertz) - from;

@@ -13,25 +13,31 @@ internal static class DeadVoltages
     /// <summary>For each phase that stood alone at next to nothing: for which share of its sound intervals, percent, and since when.</summary>
     public static IEnumerable<StudyMetric> Of(StudyData data)
     {
-        if (data.Nominal is not { } nominal) yield break;
-        var all = StudyData.Phases.Select(place => (Place: place, Series: data.Series(LogQuantity.Voltage, place))).Where(pair => pair.Series is not null)
-            .Select(pair => (pair.Place, Series: pair.Series!)).ToList();
-        foreach (var (place, series) in all)
+        foreach (var place in StudyData.Phases)
         {
-            var (known, dead, first) = (0, 0, -1);
-            for (var row = 0; row < series.Count; row++)
-            {
-                if (!series.IsSound(row)) continue;
-                known++;
-                if (series.Values[row] >= Dead * VoltsOf(place)) continue;
-                if (!all.Any(other => other.Place != place && row < other.Series.Count && other.Series.IsSound(row) && other.Series.Values[row] > Alive * VoltsOf(other.Place))) continue;
-                dead++;
-                if (first < 0) first = row;
-            }
+            if (data.Series(LogQuantity.Voltage, place) is not { } series) continue;
+            var dead = Rows(data, place);
+            var first = Array.IndexOf(dead, true);
+            if (first < 0) continue;
+            var known = Enumerable.Range(0, series.Count).Count(series.IsSound);
+            yield return new("lone_dead_voltage_percent", 100.0 * dead.Count(isDead => isDead) / known, "%", series.StartOf(first), $"V{((int)place).ToString(CultureInfo.InvariantCulture)}");
+        }
+    }
 
-            if (dead > 0) yield return new("lone_dead_voltage_percent", 100.0 * dead / known, "%", series.StartOf(first), $"V{((int)place).ToString(CultureInfo.InvariantCulture)}");
+    /// <summary>In which rows a phase stood alone at next to nothing; none where the nominal voltage is not known or the place is no phase.</summary>
+    public static bool[] Rows(StudyData data, LogPlace place)
+    {
+        if (data.Nominal is not { } nominal || !StudyData.Phases.Contains(place) || data.Series(LogQuantity.Voltage, place) is not { } series) return [];
+        var others = StudyData.Phases.Where(other => other != place).Select(other => (Place: other, Series: data.Series(LogQuantity.Voltage, other))).Where(pair => pair.Series is not null).ToList();
+        var rows = new bool[series.Count];
+        for (var row = 0; row < rows.Length; row++)
+        {
+            rows[row] = series.IsSound(row) && series.Values[row] < Dead * VoltsOf(place)
+                && others.Exists(other => row < other.Series!.Count && other.Series.IsSound(row) && other.Series.Values[row] > Alive * VoltsOf(other.Place));
         }
 
-        double VoltsOf(LogPlace place) => nominal.LineToNeutralVolts * (data.Service == Circuits.ServiceKind.HighLeg && place == LogPlace.Phase2 ? Math.Sqrt(3) : 1);
+        return rows;
+
+        double VoltsOf(LogPlace phase) => nominal.LineToNeutralVolts * (data.Service == Circuits.ServiceKind.HighLeg && phase == LogPlace.Phase2 ? Math.Sqrt(3) : 1);
     }
 }

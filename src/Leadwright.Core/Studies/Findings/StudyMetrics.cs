@@ -88,14 +88,14 @@ public static class StudyMetrics
         }
     }
 
-    // While the supply was gone its voltage was not low.
+    // While the supply was gone its voltage was not low; what reads next to nothing alone is told of by itself.
     private static (double Volts, DateTime At)? Lowest(StudyData data, LogPlace place, bool[] gone)
     {
         if (data.Series(LogQuantity.Voltage, place) is not { } series) return null;
-        var least = -1;
+        var (least, dead) = (-1, DeadVoltages.Rows(data, place));
         for (var row = 0; row < series.Count; row++)
         {
-            if (series.IsSound(row) && !(row < gone.Length && gone[row]) && (least < 0 || series.Values[row] < series.Values[least])) least = row;
+            if (series.IsSound(row) && !(row < gone.Length && gone[row]) && !(row < dead.Length && dead[row]) && (least < 0 || series.Values[row] < series.Values[least])) least = row;
         }
 
         return least < 0 ? null : (series.Values[least], series.StartOf(least));

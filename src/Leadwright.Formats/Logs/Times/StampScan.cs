@@ -32,7 +32,7 @@ internal sealed class StampScan
     public double? StatedIntervalSeconds { get; private set; }
 
     /// <summary>Reads all rows.</summary>
-    public static StampScan Of(TableRows rows, TableLayout layout, IProgress<double>? progress, List<ReadWarning> warnings, CancellationToken cancellation)
+    public static StampScan Of(TableRows rows, TableLayout layout, IProgress<double>? progress, List<ReadWarning> warnings, CancellationToken cancellation, (int Rows, Func<FormatReadException> Refusal)? most)
     {
         var scan = new StampScan();
         var unread = new List<(int Line, string Text)>();
@@ -43,6 +43,7 @@ internal sealed class StampScan
             if ((scan.IsTaken.Count & 0xFFF) == 0)
             {
                 cancellation.ThrowIfCancellationRequested();
+                if (most is { } bound && scan.Lines.Count > bound.Rows) throw bound.Refusal();
                 progress?.Report(0.4 * rows.Progress);
             }
 

@@ -15,6 +15,25 @@ public sealed class MendVerbTests : IDisposable
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
+    [Fact]
+    public async Task The_study_of_a_survey_is_of_the_mended_values_and_of_the_recorded_ones_when_that_is_asked_for()
+    {
+        var (path, truth) = Write(0, Rows);
+        var survey = Path.Combine(_folder, "survey");
+        Assert.Equal(0, (await RunAsync("survey", "new", survey, "--service", "wye", "--nominal", "230/400")).Code);
+        Assert.Equal(0, (await RunAsync("survey", "add", survey, path)).Code);
+        var mended = JsonDocument.Parse((await RunAsync("study", survey, "--format", "json")).Output).RootElement;
+        Assert.Equal(truth, mended.GetProperty("energy").GetProperty("import_kwh").GetDouble(), 0.003 * truth);
+        Assert.Equal(1, mended.GetProperty("corrections").GetInt32());
+        var recorded = await RunAsync("study", survey, "--unmended", "--format", "json");
+        var known = JsonDocument.Parse(recorded.Output).RootElement;
+        Assert.InRange(known.GetProperty("energy").GetProperty("import_kwh").GetDouble(), 0.2 * truth, 0.5 * truth);
+        Assert.False(known.TryGetProperty("corrections", out _));
+        // A file that belongs to no survey is studied as it stands.
+        Assert.Equal(recorded.Output, (await RunAsync("study", Path.Combine(survey, "originals", "week", "week.csv"), "--service", "wye", "--nominal", "230/400", "--format", "json")).Output);
+        Assert.Contains("The mended values are studied (1 correction)", (await RunAsync("study", survey)).Output, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("mended.csv")]
     [InlineData("mended.parquet")]

@@ -90,6 +90,53 @@ public sealed class LoggedStepTests
         Assert.Equal(Conductor.B, verdict.Best.Hookup.Clamps[Clamp.I3].On);
     }
 
+    // A clamp that ends at 240 A (common practice, no source: beyond the range a reading stands while watts and vars turn) makes changes that are none.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(17)]
+    public void Changes_at_the_end_of_a_clamp_s_range_do_not_make_a_lead_loose(int index)
+    {
+        var drawn = new PanelPopulation { Service = ServiceKind.Single, Family = LoadFamily.Ordinary, Faults = FaultStyle.Slips, Seed = 5 }.Case(index);
+        var verdict = HookupCheck.Judge(ReadingsOf(drawn, new LoggingPlan(1, 300, 24, 2e-4, 6e-4)), drawn.Options);
+        Assert.NotNull(verdict.Best.Hookup.Leads[Lead.V1]);
+    }
+
+    // Written by hand: the lamp goes on and off, the voltage answers, the clamp reads what a clamp reads in the air.
+    [Fact]
+    public void Loads_that_only_the_voltage_shows_speak_for_a_clamp_in_the_air()
+    {
+        var random = new SeededRandom(3);
+        LogColumn[] columns =
+        [
+            new("V1", LogQuantity.Voltage, LogPlace.Phase1), new("I1", LogQuantity.Current, LogPlace.Phase1), new("P1", LogQuantity.ActivePower, LogPlace.Phase1), new("Q1", LogQuantity.ReactivePower, LogPlace.Phase1),
+        ];
+        LoggedChanges Changes(bool isClampOn)
+        {
+            var values = new double[4][];
+            for (var column = 0; column < 4; column++) values[column] = new double[240];
+            for (var row = 0; row < 240; row++)
+            {
+                var amperes = 20.0 + (row / 20 % 2 * 15);
+                values[0][row] = 231 - (0.12 * amperes) + (0.01 * random.Gaussian());
+                var read = isClampOn ? amperes : 0;
+                values[1][row] = read + 0.05;
+                values[2][row] = (read * values[0][row]) + random.Gaussian();
+                values[3][row] = random.Gaussian();
+            }
+
+            var log = new IntervalLog([.. columns], [.. Enumerable.Range(0, 240).Select(row => row * TimeSpan.TicksPerSecond)], values, 1);
+            return PanelLog.Read(log, 0, 240, ServiceKind.Single, new NominalVoltage(230, 230))!.Logged!;
+        }
+
+        // Eleven switchings, each of 1.8 V.
+        var open = Changes(false);
+        Assert.Equal(11, open.Unclaimed.Length);
+        Assert.All(open.Unclaimed, volts => Assert.Equal(1.8, Math.Abs(volts), 0.1));
+        var closed = Changes(true);
+        Assert.Empty(closed.Unclaimed);
+        Assert.Equal(11, closed.ClaimedCount);
+    }
+
     private static bool Named(PanelCase drawn, PanelReadings readings, HookupVerdict verdict) => ReadsAlike.Check(
         readings, drawn.Truth, drawn.Rotation, drawn.HighLeg, verdict.Best.Hookup, verdict.Best.Rotation, Conductor.B);
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
@@ -36,6 +37,16 @@ public sealed class VirtualWeekTests
         Assert.InRange(recorded / week.Truth.EnergyWattHours, 0.97, 1.03);
         Assert.Equal(week.Truth.EnergyWattHours, week.Truth.LineEnergyWattHours.Sum(), 6);
         Assert.True(Assert.Single(week.Truth.Hookups).Hookup.IsRight);
+    }
+
+    [Fact]
+    public void Values_are_written_with_the_digits_that_an_instrument_shows()
+    {
+        var log = VirtualWeek.Make(s_wye).Log;
+        for (var column = 0; column < log.Columns.Length; column++)
+        {
+            foreach (var value in log.Values(column)) Assert.True(value.ToString("R", CultureInfo.InvariantCulture).Length <= 9, $"{log.Columns[column].Name} {value:R}");
+        }
     }
 
     [Fact]

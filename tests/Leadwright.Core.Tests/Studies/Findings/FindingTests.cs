@@ -1,4 +1,5 @@
 using Leadwright.Core.Logs;
+using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Findings;
 
 namespace Leadwright.Core.Tests.Studies.Findings;
@@ -34,10 +35,13 @@ public sealed class FindingTests
         double[] right = [230, 0, 230, 230, 230, 230, 230, 230, 230, 230];
         double[] lost = [230, 0, 230, 230, 230, 230, 6, 6, 6, 6];
         var data = StudyLog.Data(3600, (LogQuantity.Voltage, LogPlace.Phase1, right), (LogQuantity.Voltage, LogPlace.Phase2, right), (LogQuantity.Voltage, LogPlace.Phase3, lost));
-        var metric = Assert.Single(StudyMetrics.Of(data, null, [], [], [], []), metric => metric.Name == "lone_dead_voltage_percent");
+        var metrics = StudyMetrics.Of(data, null, VoltageLevel.Of(data), [], [], []).ToList();
+        var metric = Assert.Single(metrics, metric => metric.Name == "lone_dead_voltage_percent");
         Assert.Equal(40, metric.Value, 1e-9);
         Assert.Equal("V3", metric.Subject);
         Assert.Equal(data.Log.From.AddHours(6), metric.At);
+        // It is told once: the lowest voltage is that of a lead that was on.
+        Assert.All(metrics.Where(other => other.Name == "voltage_lowest_percent"), other => Assert.Equal(100, other.Value, 1e-9));
     }
 
     [Fact]
