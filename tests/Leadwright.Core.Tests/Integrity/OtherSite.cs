@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Numerics;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Tests.Integrity;

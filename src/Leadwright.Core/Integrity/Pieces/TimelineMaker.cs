@@ -57,6 +57,7 @@ internal sealed class TimelineMaker
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;
+            if (explanation.Twin is { } twin) rivals = rivals.Add(new HookupChance(ToHookup(twin, piece.Key, anchorKey, scales), 0.5 * confidence));
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
