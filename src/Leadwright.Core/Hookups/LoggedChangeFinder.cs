@@ -10,6 +10,9 @@ internal static class LoggedChangeFinder
 
     private const int FewestRows = 8;
 
+    /// <summary>What moves less, in times what a clamp moves in most intervals, says nothing of its line and would bring in what other lines do.</summary>
+    private const double KeptFactor = 3;
+
     /// <summary>A voltage that moves by more than this share from one interval to the next was in a dip or an outage.</summary>
     private const double Dip = 0.04;
 
@@ -70,7 +73,8 @@ internal static class LoggedChangeFinder
             .Select(clamp => Math.Max(Quantile([.. pairs.Select(index => Change(clamp, index))], 0.3), 1e-4)).ToImmutableArray();
         var (own, common) = Wandering(volts, means, rows, pairs, index => Enumerable.Range(0, clamps.Length).Sum(clamp => Change(clamp, index)));
         var chosen = Enumerable.Range(0, clamps.Length)
-            .SelectMany(clamp => pairs.OrderByDescending(index => Change(clamp, index)).Take(KeptPerClamp))
+            .SelectMany(clamp => pairs.OrderByDescending(index => Change(clamp, index)).Take(KeptPerClamp)
+                .Where((index, rank) => rank < FewestRows || Change(clamp, index) > KeptFactor * noise[clamp]))
             .Distinct().Order().ToArray();
         bool IsClaimed(int index) => Enumerable.Range(0, clamps.Length).Any(clamp => Change(clamp, index) > ClaimedFactor * noise[clamp]);
         return new LoggedChanges

@@ -20,8 +20,11 @@ internal sealed class LoggedStepLikelihood
     private const int Conductors = LeadRows.Conductors;
     private const int Parameters = 2 * Conductors;
 
-    /// <summary>A channel with a lead in the air follows nothing surely.</summary>
-    private const double OpenWandering = 0.003;
+    /// <summary>A channel with a lead in the air follows nothing surely: it drifts, or it hangs between the others and moves no more than they do. Standard deviations as shares of
+    /// the reference, and how often (our choice; common practice, no source).</summary>
+    private static readonly (double Wandering, double Share)[] s_open = [(0.0003, 0.5), (0.003, 0.5)];
+
+    private static readonly (double Wandering, double Share)[] s_closed = [(0, 1)];
 
     /// <summary>Lag supposed of a current whose size alone is known.</summary>
     private const double UsualLag = 25 * Math.PI / 180;
@@ -50,6 +53,7 @@ internal sealed class LoggedStepLikelihood
     private readonly bool _isSizesOnly;
     private readonly ConductorCurrents _conductors = new();
     private readonly UnclaimedSteps _unclaimed;
+    private readonly ((double OwnFactor, double CommonFloor, double Share) Supply, (double Wandering, double Share) Open)[] _unrests;
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
     private readonly double _rawImpedance;
@@ -75,6 +79,7 @@ internal sealed class LoggedStepLikelihood
     {
         (_table, _service, _isReversedSign) = (table, service, loadNegative);
         _rows = LeadRows.Of(leads, service, table.Voltages);
+        _unrests = [.. from supply in SourceModel.Unrest from open in _rows.IsOpen.Contains(true) ? s_open : s_closed select (supply, open)];
         _positions = [.. table.Changes.Clamps.Select(clamp => Array.IndexOf(clamps, clamp))];
         var potentials = LeadPotentials.Of(leads, service, LeadPotentials.Conductors(service, leads));
         _channelAngles = Array.ConvertAll(table.Voltages, channel => AngleOf(potentials, channel, service));
@@ -98,7 +103,7 @@ internal sealed class LoggedStepLikelihood
             (channel, line) => new Phasor(UnclaimedSteps.Reach(_rows, service, channel, line) * Math.Cos(_conductorAngles[line] - _channelAngles[channel] - UnclaimedTurn), 0));
         // Every change explained whole, under the least unrest: unread lines only add to it.
         Ceiling = UnclaimedSteps.Most + QuickMargin + SourceModel.Unrest.Max(unrest =>
-            0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest.OwnFactor, unrest.CommonFloor, 0, inverse)));
+            0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest.OwnFactor, unrest.CommonFloor, 0, inverse, s_open[0].Wandering)));
     }
 
     /// <summary>What no arrangement of the clamps can exceed, with these leads.</summary>
@@ -166,9 +171,9 @@ internal sealed class LoggedStepLikelihood
         Span<double> vector = stackalloc double[Parameters];
         for (var spread = 0; spread < _spreads.Length; spread += Math.Max(_spreads.Length - 1, 1))
         {
-            foreach (var (ownFactor, commonFloor, _) in SourceModel.Unrest)
+            foreach (var ((ownFactor, commonFloor, _), (openWandering, _)) in _unrests)
             {
-                var determinant = Covariance(unknown, ownFactor, commonFloor, _spreads[spread].Spread, inverse);
+                var determinant = Covariance(unknown, ownFactor, commonFloor, _spreads[spread].Spread, inverse, openWandering);
                 Sum(inverse);
                 double largest = 0;
                 for (var one = 0; one < Parameters; one++) largest = Math.Max(largest, _grams[one * (Parameters + 1)]);
@@ -194,12 +199,12 @@ internal sealed class LoggedStepLikelihood
         Span<double> inverse = stackalloc double[_table.Voltages.Length * _table.Voltages.Length];
         foreach (var (spread, share) in _spreads)
         {
-            foreach (var (ownFactor, commonFloor, often) in SourceModel.Unrest)
+            foreach (var ((ownFactor, commonFloor, often), (openWandering, openOften)) in _unrests)
             {
-                var determinant = Covariance(unknown, ownFactor, commonFloor, spread, inverse);
+                var determinant = Covariance(unknown, ownFactor, commonFloor, spread, inverse, openWandering);
                 Sum(inverse);
                 Add(
-                    Math.Log(share * often) + (0.5 * _table.Count * (_table.Voltages.Length + _baseLogDeterminant - determinant)) + OverImpedances(),
+                    Math.Log(share * often * openOften) + (0.5 * _table.Count * (_table.Voltages.Length + _baseLogDeterminant - determinant)) + OverImpedances(),
                     ref total, ref top);
             }
         }
@@ -342,7 +347,7 @@ internal sealed class LoggedStepLikelihood
 
     /// <summary>Covariance of a change's voltages besides the known currents; its inverse and the logarithm of its determinant.</summary>
     private double Covariance(
-        int unknown, double ownFactor, double commonFloor, double spread, Span<double> inverse, double openWandering = OpenWandering)
+        int unknown, double ownFactor, double commonFloor, double spread, Span<double> inverse, double openWandering)
     {
         var (channels, changes) = (_table.Voltages.Length, _table.Changes);
         Span<double> matrix = stackalloc double[channels * channels];
