@@ -21,6 +21,6 @@ public sealed record MendOptions
     public double DemandMinutes { get; init; } = 15;
 
     /// <summary>Probability that the supply was out too where the recorder was off for up to four hours: a recorder that is fed from the panel stops
-    /// with it. It is a fifth of that for longer ones. Default 0.2, assumed.</summary>
-    public double OutageInGap { get; init; } = 0.2;
+    /// with it. It is a fifth of that for longer ones. Default 0.3, assumed.</summary>
+    public double OutageInGap { get; init; } = 0.3;
 }

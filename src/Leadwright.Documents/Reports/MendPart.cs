@@ -35,7 +35,7 @@ internal static class MendPart
         else
         {
             var modelled = mend.Corrections.Count(correction => correction.Basis == CorrectionBasis.Modelled);
-            yield return new ParagraphBlock(words.Of("mend.count", ("count", $"{mend.Corrections.Length}"), ("exact", $"{mend.Corrections.Length - modelled}"), ("modelled", $"{modelled}")), ParagraphStyle.Lead);
+            yield return new ParagraphBlock(words.Of(mend.Corrections.Length == 1 ? "mend.count.one" : "mend.count", ("count", $"{mend.Corrections.Length}"), ("exact", $"{mend.Corrections.Length - modelled}"), ("modelled", $"{modelled}")), ParagraphStyle.Lead);
             yield return new ParagraphBlock(words.Of("mend.layer"));
             if (mend.Energy is { } energy) yield return Energy(context, energy);
             if (context.Subject.Study.Data.ActivePower(LogPlace.Whole) is { } power && context.Subject.Recorded.ActivePower(LogPlace.Whole) is { } recorded)

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
+using Leadwright.Core.Wording;
 
 namespace Leadwright.Reports.Hookups;
 
@@ -70,6 +72,8 @@ public sealed record CheckDocument
         ArgumentNullException.ThrowIfNull(verdict);
         naming ??= ConductorNaming.Letters;
         var best = verdict.Best;
+        // Of what was not read, how often slips happen is no ground to say where it is.
+        var unread = verdict.Notes.Where(note => note.Kind == NoteKind.NotAllRead).SelectMany(note => note.Channels.Select(channel => $"{channel}")).ToHashSet();
 
         // An undecided answer must send nobody to move a lead, however likely its best guess.
         ImmutableArray<Fault> faults = verdict.Verdict == Core.Hookups.Verdict.Faulty ? best.Faults : [];
@@ -87,10 +91,12 @@ public sealed record CheckDocument
             Places = VerdictWording.IsNothingLive(verdict) ? [] :
             [
                 .. best.Hookup.Leads.Select(lead => new PlaceEntry(
-                    lead.Key.ToString(), Phrases.Sentence(PlaceWording.Of(lead.Key, lead.Value, naming)),
+                    lead.Key.ToString(), unread.Contains($"{lead.Key}") && lead.Value == Service.HomeOf(lead.Key)
+                        ? Say.Of("at.lead-was-not-read", "Lead {lead} was not read.", ("lead", lead.Key)) : Phrases.Sentence(PlaceWording.Of(lead.Key, lead.Value, naming)),
                     lead.Value == Service.HomeOf(lead.Key))),
                 .. best.Hookup.Clamps.Select(clamp => new PlaceEntry(
-                    clamp.Key.ToString(), Phrases.Sentence(PlaceWording.Of(clamp.Key, clamp.Value, naming)),
+                    clamp.Key.ToString(), unread.Contains($"{clamp.Key}") && clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key))
+                        ? Say.Of("at.clamp-was-not-read", "Clamp {clamp} was not read.", ("clamp", clamp.Key)) : Phrases.Sentence(PlaceWording.Of(clamp.Key, clamp.Value, naming)),
                     clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key)))),
             ],
             Evidence = [.. verdict.Evidence.Select(evidence => new EvidenceEntry(

@@ -176,17 +176,22 @@ internal sealed class CurrentChain
             var last = row;
             while (last + 1 < history.Length && history[last + 1] == state) last++;
             var odds = s_scales[state] == 0 ? OffOdds(row, last) : ScaleOdds(row, last, s_scales[state]);
-            // An answer that explains nothing of the voltage has nothing to say against a leap of ten.
-            if (s_scales[state] is 10 or 0.1 && !_answer.IsTelling) odds = 0;
-            odds += SumOdds(row, last, state);
+            // An answer that explains nothing of the voltage has nothing to say against a leap of ten, or of all there is.
+            if (s_scales[state] is 0 or 10 or 0.1 && !_answer.IsTelling && !_answer.IsSharp) odds = 0;
+            var bySum = SumOdds(row, last, state);
+            odds += bySum;
             // A clamp on nothing shows nothing; and by day on a site with generation a ratio must say more than a clamp that was turned round.
             if (s_scales[state] == 0 && !(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor)) odds = double.NegativeInfinity;
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
                 ? (offs > 3 || IsHighLeg ? 5 : IsSilent(row, last) ? 1 : -2)
-                : isByTen ? (IsHighLeg ? 4 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 10 : 6;
-            if (!isByTen && s_scales[state] != 0 && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
+                : isByTen ? (IsHighLeg ? 4 : !_frame.HasWatts ? 3 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 16 : 6;
+            // What the sum of the currents shows needs no more. Of lines that one load feeds the answer to each is known too roughly for small ratios, and in
+            // amperes alone for any; and a ratio that is set is a leap.
+            var isRatio = s_scales[state] != 0 && bySum < 6;
+            if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
+            if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
@@ -212,7 +217,7 @@ internal sealed class CurrentChain
         foreach (var (outside, inside) in new[] { ((from - 3, from - 1), (from + 1, Math.Min(to, from + 3))), ((to + 1, to + 3), (Math.Max(from, to - 3), to - 1)) })
         {
             var leap = MeanLog(inside.Item1, inside.Item2) - MeanLog(outside.Item1, outside.Item2);
-            if (Math.Abs(leap - Math.Log(scale)) > 0.65 * Math.Abs(Math.Log(scale))) return false;
+            if (Math.Abs(leap - Math.Log(scale)) > (scale is 10 or 0.1 ? 0.5 : 0.65) * Math.Abs(Math.Log(scale))) return false;
         }
 
         return true;

@@ -56,10 +56,34 @@ internal static class AlikeFinder
                 if (to - from + 1 < LeastRows || odds < LeastOdds || !pair.IsStillest(from, to)) continue;
                 if (pairs.Exists(beside => beside != pair && beside.Odds(from, to) > 0.3 * odds)) continue;
                 if (!isLead && IsOneLoad(frame, pair.One, pair.Other, from, to)) continue;
-                var (moved, on) = pair.Leaps(from, to);
+                var (moved, on) = isLead && AngleLeaps(frame, pair.One, pair.Other, from, to) is { } told ? told : pair.Leaps(from, to);
                 found.Add(new AlikeStretch(from, to, moved, on, isLead, odds));
             }
         }
+    }
+
+    /// <summary>Of two leads the one whose power's angle leaps more at the edges was moved; null without vars.</summary>
+    private static (int Moved, int On)? AngleLeaps(GuardFrame frame, int one, int other, int from, int to)
+    {
+        if (frame.Watts[one] is not { } firstWatts || frame.Watts[other] is not { } secondWatts || frame.Vars[one] is not { } firstVars || frame.Vars[other] is not { } secondVars) return null;
+        double first = Turned(firstWatts, firstVars, from, to), second = Turned(secondWatts, secondVars, from, to);
+        return Math.Abs(first - second) < 20 ? null : first > second ? (one, other) : (other, one);
+    }
+
+    /// <summary>Degrees by which the angle of a power turns at the edges of a stretch, the mixed rows left out, on the mean.</summary>
+    private static double Turned(double[] watts, double[] vars, int from, int to)
+    {
+        var (sum, edges) = (0.0, 0);
+        foreach (var (outside, inside) in new[] { (from - 2, from + 1), (to + 2, to - 1) })
+        {
+            if (outside < 0 || outside >= watts.Length) continue;
+            var turn = (Math.Atan2(vars[inside], watts[inside]) - Math.Atan2(vars[outside], watts[outside])) * 180 / Math.PI;
+            if (double.IsNaN(turn)) continue;
+            sum += Math.Abs(Angle.WrapDegrees(turn));
+            edges++;
+        }
+
+        return edges == 0 ? 0 : sum / edges;
     }
 
     /// <summary>The powers of two clamps on one conductor stand apart by what lies between their leads; those of a load on both lines do not.</summary>

@@ -14,6 +14,9 @@ internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrange
 {
     /// <summary>By how much the voltages' answers to the currents speak for it against the anchor's own arrangement, nats; 0 where they can't tell.</summary>
     public double Answered { get; init; }
+
+    /// <summary>Another arrangement with the same faults by name that nothing tells from it, as which of two leads on one conductor was moved; null when there is none.</summary>
+    public Arrangement? Twin { get; init; }
 }
 
 /// <summary>Finds the fewest movements of leads and clamps that turn the hook-up of one key into that of another, held against every relation
@@ -95,6 +98,8 @@ internal sealed class KeyExplainer
         if (weighed.Where(entry => entry.Arrangement.IsRight && best.Score - entry.Score < 2).Select(entry => entry.Arrangement).FirstOrDefault() is { } right
             && !right.IsLike(best.Arrangement) && IsSame(right, best.Arrangement)) best = (right, best.Score);
 
+        var twin = Twin();
+
         // What no movement explains is no movement, but for what the voltages' proportions show by themselves.
         if (weighed.Count == 0 || top < -14)
         {
@@ -107,10 +112,22 @@ internal sealed class KeyExplainer
         foreach (var rival in weighed.OrderByDescending(entry => entry.Score))
         {
             if (rival.Arrangement.IsLike(best.Arrangement) || IsSame(rival.Arrangement, best.Arrangement) || NamesOf(rival.Arrangement).SetEquals(NamesOf(best.Arrangement))) continue;
-            return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score) { Answered = Answered() };
+            return new Explanation(best.Arrangement, best.Score - rival.Score, rival.Arrangement, best.Score) { Answered = Answered(), Twin = twin };
         }
 
-        return new Explanation(best.Arrangement, 10, null, best.Score) { Answered = Answered() };
+        return new Explanation(best.Arrangement, 10, null, best.Score) { Answered = Answered(), Twin = twin };
+
+        // Of those that are named alike the one whose powers turn at the edges as it says.
+        Arrangement? Twin()
+        {
+            if (weighed.Count < 2) return null;
+            var names = NamesOf(best.Arrangement);
+            var alike = weighed.Where(entry => best.Score - entry.Score < 4 && NamesOf(entry.Arrangement).SetEquals(names))
+                .Select(entry => (entry.Arrangement, Score: entry.Score + TurnsAtEdges(entry.Arrangement, bounds))).OrderByDescending(entry => entry.Score).ToArray();
+            if (alike.Length < 2) return null;
+            best = (alike[0].Arrangement, best.Score);
+            return alike[0].Score - alike[1].Score < 4 && !IsSame(alike[0].Arrangement, alike[1].Arrangement) ? alike[1].Arrangement : null;
+        }
 
         double Answered() => sums is not null && _answers.Speaks(best.Arrangement) && _answers.Speaks(_anchor) ? _answers.Gain(best.Arrangement, sums) - _answers.Gain(_anchor, sums) : 0;
 
@@ -122,6 +139,27 @@ internal sealed class KeyExplainer
             top = Math.Max(top, score);
             weighed.Add((arrangement, score));
         }
+    }
+
+    /// <summary>Log-likelihood that the powers turn at the edges as an arrangement says, in either order of the lines; 0 without vars.</summary>
+    private double TurnsAtEdges(Arrangement arrangement, List<(int Anchor, int Piece)> bounds)
+    {
+        double one = 0, other = 0;
+        for (var channel = 0; channel < _frame.Lines; channel++)
+        {
+            if (_frame.Watts[channel] is not { } watts || _frame.Vars[channel] is not { } vars || arrangement.Turn(_frame, _anchor, channel) is not { } expected) continue;
+            foreach (var (anchor, piece) in bounds)
+            {
+                var turned = (Math.Atan2(vars[piece], watts[piece]) - Math.Atan2(vars[anchor], watts[anchor])) * 180 / Math.PI;
+                if (double.IsNaN(turned)) continue;
+                one += Near(Circuits.Angle.WrapDegrees(turned - expected));
+                other += Near(Circuits.Angle.WrapDegrees(turned + expected));
+            }
+        }
+
+        return Math.Max(one, other);
+
+        static double Near(double off) => -2.5 * Math.Log(1 + (off * off / (4 * 12 * 12)));
     }
 
     /// <summary>The faults by name: which of two leads on one conductor is the stranger is no other fault.</summary>

@@ -44,6 +44,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             FindCurrents();
         }
 
+        // Of two legs whose neutral lead was off for most of the time hardly any answer is left to learn: the hours in which they part still have it.
+        if (frame.Service.Kind == Circuits.ServiceKind.Split && !frame.IsPairs && answers.Take(2).Any(answer => !answer.IsTelling) && StillHours(frame) is { } still)
+        {
+            Learn(voltages, still);
+            if (answers.Take(2).All(answer => answer.IsSharp)) FindCurrents();
+            else Learn(voltages);
+        }
+
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
         var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Firm(frame, currents), cancellation);
@@ -59,6 +67,33 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         return new Chained(frame, voltages, angles, currents, sum);
+    }
+
+    /// <summary>Rows of the hours in which two legs keep far stiller against each other than in the liveliest; null where too few are left.</summary>
+    private static bool[]? StillHours(GuardFrame frame)
+    {
+        if (frame.Volts[0] is not { } one || frame.Volts[1] is not { } other) return null;
+        var length = (int)Math.Max(6, 7200 / frame.Log.IntervalSeconds);
+        var moves = new double[frame.Count / length];
+        for (var block = 0; block < moves.Length; block++)
+        {
+            for (var row = Math.Max(1, block * length); row < (block + 1) * length; row++)
+            {
+                var change = one[row] - other[row] - one[row - 1] + other[row - 1];
+                moves[block] += double.IsNaN(change) ? 0 : change * change;
+            }
+        }
+
+        if (moves.Length < 12) return null;
+        var lively = 0.15 * moves.Order().ElementAt((int)(0.95 * (moves.Length - 1)));
+        var isStill = new bool[frame.Count];
+        for (var block = 0; block < moves.Length; block++)
+        {
+            if (moves[block] < lively) Array.Fill(isStill, true, block * length, length);
+        }
+
+        var count = isStill.Count(still => still);
+        return count < frame.Count / 10 || count > 0.95 * frame.Count ? null : isStill;
     }
 
     /// <summary>A clamp at a tenth shows next to nothing by night: nothing between two stretches of a tenth is a tenth.</summary>

@@ -57,6 +57,7 @@ internal sealed class TimelineMaker
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;
+            if (explanation.Twin is { } twin) rivals = rivals.Add(new HookupChance(ToHookup(twin, piece.Key, anchorKey, scales), 0.5 * confidence));
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
@@ -267,7 +268,35 @@ internal sealed class TimelineMaker
         }
 
         if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
-        return chances;
+        return OnOneLeg(chances, pieces);
+    }
+
+    /// <summary>Two legs that read the same in every row, while one power stands turned by half a cycle, are one leg read twice: not a clamp turned round on a
+    /// service whose legs never part.</summary>
+    private List<HookupChance> OnOneLeg(List<HookupChance> chances, List<RowPiece> pieces)
+    {
+        if (_frame.Service.Kind != Circuits.ServiceKind.Split || _frame.Volts[0] is not { } one || _frame.Volts[1] is not { } other) return chances;
+        if (pieces.Sum(piece => piece.Length) < _frame.Count / 2 || _frame.Amperes[0] is not { } first || _frame.Amperes[1] is not { } second) return chances;
+        // As still as two inputs' rounding and noise leave them, though the currents of the legs change apart from each other.
+        if (AlikeTest.Spread(one, other) > 1.2e-3 || AlikeTest.Spread(first, second) < 0.04 || LegsPart(one, other)) return chances;
+        return [.. chances.Select(chance =>
+        {
+            Clamp[] turned = [.. chance.Hookup.Clamps.Where(clamp => clamp.Value.Reversed).Select(clamp => clamp.Key)];
+            if (turned.Length != 1 || chance.Hookup.Leads[Lead.VN] != Circuits.Conductor.N) return chance;
+            var hookup = chance.Hookup with
+            {
+                Leads = chance.Hookup.Leads.SetItem((Lead)turned[0], (Circuits.Conductor)(1 - (int)turned[0])),
+                Clamps = chance.Hookup.Clamps.SetItem(turned[0], chance.Hookup.Clamps[turned[0]] with { Reversed = false }),
+            };
+            return chance with { Hookup = hookup };
+        })];
+    }
+
+    /// <summary>True when the two part by more than a hundredth part of what one of them moves by over the recording.</summary>
+    private static bool LegsPart(double[] one, double[] other)
+    {
+        double[] ratios = [.. one.Zip(other, (first, second) => first > 0.3 && second > 0.3 ? Math.Log(first / second) : double.NaN)];
+        return Robust.Quantile(ratios, 0.98) - Robust.Quantile(ratios, 0.02) > 0.003;
     }
 
     /// <summary>By what the anchor's clamps read too much: where the hours before or after a jump of ratio are the wrong ones, the voltages' answer tells.</summary>
@@ -297,8 +326,10 @@ internal sealed class TimelineMaker
             foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
             {
                 // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.
-                // Of two or a half the phases' own impedances may differ by as much.
-                if (Math.Abs(Math.Log(scale)) > 1 && Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)) scales[clamp] = 1 / scale;
+                // The phases' own impedances may differ by a quarter, unless the other two agree.
+                var isNear = Math.Abs(Math.Log(scale)) > 1 ? Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)
+                    : others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.25 && Math.Abs(own - Math.Log(scale)) < 0.25;
+                if (isNear) scales[clamp] = 1 / scale;
             }
         }
 

@@ -43,6 +43,7 @@ internal static class FlatTopFinder
             var isAtRange = ends >= LeastOdds && tops[clamp] >= range * (1 - Alike);
             var isNear = ends >= LeastOdds && clamp < 3 && !isAtRange && tops[clamp] < range && tops[clamp] >= range * (1 - Within(frame.Amperes[clamp]!));
             if (!isFlat && !isAtRange && !isNear && !isAtOther) continue;
+            if (clamp < 3 && GoesWithVoltage(frame, clamp, tops[clamp])) continue;
             var odds = isFlat ? Math.Max(top.Odds, isAtRange ? ends : 0) : isAtOther ? LeastOdds : ends;
             var end = isAtRange || isNear ? range : tops[clamp];
             var band = isNear ? Within(frame.Amperes[clamp]!) : Math.Max(top.Band, isAtRange ? Alike : 0);
@@ -55,6 +56,23 @@ internal static class FlatTopFinder
                     new SpanFinding(SpanRelation.ValuesPileUp, odds) { Within = end, Intervals = top.At }));
             }
         }
+    }
+
+    /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
+    private static bool GoesWithVoltage(GuardFrame frame, int clamp, double top)
+    {
+        if (frame.IsPairs || frame.Volts[clamp] is not { } volts) return false;
+        var column = frame.Amperes[clamp]!;
+        double count = 0, amperes = 0, amperesSquare = 0, ohms = 0, ohmsSquare = 0;
+        for (var row = 0; row < column.Length; row++)
+        {
+            if (!(column[row] > 0.99 * top) || !(volts[row] > 0.5)) continue;
+            double one = Math.Log(column[row] / top), other = one - Math.Log(volts[row]);
+            (count, amperes, amperesSquare) = (count + 1, amperes + one, amperesSquare + (one * one));
+            (ohms, ohmsSquare) = (ohms + other, ohmsSquare + (other * other));
+        }
+
+        return count >= 5 && ohmsSquare - (ohms * ohms / count) < 0.5 * (amperesSquare - (amperes * amperes / count));
     }
 
     /// <summary>The range that the line clamps share, with the log-odds for it: how their largest values crowd, and whether they end at one value.</summary>

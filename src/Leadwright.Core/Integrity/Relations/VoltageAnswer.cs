@@ -205,7 +205,7 @@ internal sealed class VoltageAnswer
         {
             // With the hours beside it: a day's rows of ten minutes are few.
             double[] near = [.. hours[(hour + 23) % 24], .. hours[hour], .. hours[(hour + 1) % 24]];
-            if (near.Length >= 24 && Spread > 0) _stillness[hour] = Math.Clamp(Robust.Deviation(near) / Spread, 0.5, 2);
+            if (near.Length >= 24 && Spread > 0) _stillness[hour] = Math.Clamp(Robust.Deviation(near) / Spread, 0.5, 8);
         }
     }
 

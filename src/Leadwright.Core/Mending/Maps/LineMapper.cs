@@ -203,7 +203,9 @@ internal sealed class LineMapper
         lines.ClipShares[line][slot] = _flags.ClipShare(channel, slot);
         lines.States[line][slot] = isClipped ? PowerState.AtLeast : isOwn && scale == 1 ? PowerState.Measured : PowerState.Mended;
         if (!isReal) AngleSensitivity[line] += known == 0 ? 0.3 * Math.Abs(lines.Watts[line][slot]) * _raw.Grid.Hours : lines.Vars[line][slot] * _raw.Grid.Hours;
-        if (!isOwn && !(_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) && (!isReal || channel != line))
+        // Where no lead is on the line its own voltage is the learnt one, half a turn apart or not.
+        var isLearnt = !_potentials.IsKnown[line] || (!(_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) && (!isReal || channel != line));
+        if (!isOwn && isLearnt)
         {
             SizeSensitivity[line] += lines.Watts[line][slot] * _raw.Grid.Hours;
             HasAllPairs = false;
