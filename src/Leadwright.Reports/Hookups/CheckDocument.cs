@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Settling;
 using Leadwright.Core.Wording;
