@@ -55,6 +55,32 @@ public sealed class ClampSpanTests
         Assert.DoesNotContain(log.Guard().Spans, span => !span.IsDoubtful);
     }
 
+    // Common practice, no source: fans and street lamps draw one current for days, pumps one current or none.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_load_of_one_size_is_not_the_end_of_a_range(bool goesOnAndOff)
+    {
+        var log = new MadeLog();
+        double[] sizes = [41.2, 38.0, 44.9];
+        for (var row = 0; row < MadeLog.Rows; row++)
+        {
+            // Seven intervals on, one in part, seven off, one in part.
+            var share = !goesOnAndOff ? 1 : (row % 16) switch { < 7 => 1, 7 => 0.37 + (row % 5 * 0.1), < 15 => 0.02, _ => 0.8 - (row % 7 * 0.1) };
+            for (var phase = 0; phase < 3; phase++)
+            {
+                var amperes = Math.Round(share * sizes[phase], 1);
+                var ratio = amperes / log.Amperes[phase][row];
+                log.Volts[phase][row] -= 0.06 * (amperes - log.Amperes[phase][row]);
+                log.Amperes[phase][row] = amperes;
+                log.Watts[phase][row] *= ratio;
+                log.Vars[phase][row] *= ratio;
+            }
+        }
+
+        Assert.DoesNotContain(log.Guard().Spans, span => span.Kind == SpanKind.OverRange && !span.IsDoubtful);
+    }
+
     [Fact]
     public void A_range_ten_times_too_large_reads_ten_times_while_the_voltage_keeps_still()
     {

@@ -11,6 +11,9 @@ internal static class FlatTopFinder
     private const int LeastRows = 4;
     private const double LeastOdds = 12;
     private const double Alike = 0.0015;
+    private const double MoreThan = 0.01;
+    private const int LeastBelow = 3;
+    private const double BelowShare = 0.25;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -25,6 +28,7 @@ internal static class FlatTopFinder
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = Weigh(column, tops[clamp]);
+            if (at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) continue;
             // Two clamps that end at one value end at their range.
             if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike)) odds += 5;
             found[clamp] = (band, at, odds);
@@ -49,6 +53,8 @@ internal static class FlatTopFinder
             var band = isNear ? Within(frame.Amperes[clamp]!) : Math.Max(top.Band, isAtRange ? Alike : 0);
             // Partly beyond it is what an interval is whose mean lies less below the range than values move from one to the next.
             var confidence = isNear ? 0.85 : Math.Min(0.99, 1 - Math.Exp(-odds / 4));
+            // Clamps of one kind have one range: where another showed more, what piles up here is a load of one size as likely as not.
+            if (isFlat && !isAtRange && !isAtOther && clamp < 3 && tops.Take(3).Max() > (1 + MoreThan) * tops[clamp]) confidence = Math.Min(confidence, 0.6);
             foreach (var (from, to) in Rows(frame.Amperes[clamp]!, end * (1 - band)))
             {
                 spans.Add(new GuardSpan(
@@ -57,6 +63,9 @@ internal static class FlatTopFinder
             }
         }
     }
+
+    /// <summary>True where values lie between half the top and the top as well: a load that goes beyond a range comes up to it, one of a single size stands at its own level.</summary>
+    private static bool ComesUpToIt(double[] column, double top, int atTop) => Count(column, 0.5 * top, 0.985 * top) >= Math.Max(LeastBelow, BelowShare * atTop);
 
     /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
     private static bool GoesWithVoltage(GuardFrame frame, int clamp, double top)
