@@ -194,6 +194,17 @@ public sealed class LogReaderTests
         Assert.Contains(file.Warnings, warning => warning is { Line: 7 } && warning.Says == "2 rows have no time that can be read and are left out: line 7 \"power failure\", line 13 \"Sum 12\".");
     }
 
+    // Unicode CLDR, from memory: no locale writes the month first with points.
+    [Theory]
+    [InlineData("02.03.2026 10:00;230\n02.03.2026 10:15;231\n02.03.2026 10:30;229\n", false)]
+    [InlineData("02/03/2026 10:00;230\n02/03/2026 10:15;231\n02/03/2026 10:30;229\n", true)]
+    public void Dates_with_points_stand_day_first_and_others_are_asked_for(string rows, bool asks)
+    {
+        var file = Read(rows, "Time;V1 (V)\n");
+        Assert.Equal(DateOrder.DayMonthYear, file.DateOrder);
+        Assert.Equal(asks, file.Questions.Any(question => question.Contains("day, month, year", StringComparison.Ordinal)));
+    }
+
     [Theory]
     [InlineData("01/02/2026 10:00", "13/02/2026 10:00", DateOrder.DayMonthYear)]
     [InlineData("02/01/2026 10:00", "02/13/2026 10:00", DateOrder.MonthDayYear)]

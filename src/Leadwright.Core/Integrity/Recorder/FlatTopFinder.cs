@@ -11,7 +11,6 @@ internal static class FlatTopFinder
     private const int LeastRows = 4;
     private const double LeastOdds = 12;
     private const double Alike = 0.0015;
-    private const double MoreThan = 0.01;
     private const int LeastBelow = 3;
     private const double BelowShare = 0.25;
 
@@ -53,8 +52,6 @@ internal static class FlatTopFinder
             var band = isNear ? Within(frame.Amperes[clamp]!) : Math.Max(top.Band, isAtRange ? Alike : 0);
             // Partly beyond it is what an interval is whose mean lies less below the range than values move from one to the next.
             var confidence = isNear ? 0.85 : Math.Min(0.99, 1 - Math.Exp(-odds / 4));
-            // Clamps of one kind have one range: where another showed more, what piles up here is a load of one size as likely as not.
-            if (isFlat && !isAtRange && !isAtOther && clamp < 3 && tops.Take(3).Max() > (1 + MoreThan) * tops[clamp]) confidence = Math.Min(confidence, 0.6);
             foreach (var (from, to) in Rows(frame.Amperes[clamp]!, end * (1 - band)))
             {
                 spans.Add(new GuardSpan(

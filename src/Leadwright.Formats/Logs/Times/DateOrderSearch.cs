@@ -14,7 +14,7 @@ internal static class DateOrderSearch
     public static FoundDateOrder? Of(List<StampParts> stamps)
     {
         var candidates = new List<DateOrder> { DateOrder.DayMonthYear, DateOrder.MonthDayYear, DateOrder.YearMonthDay };
-        bool isAny = false, hasHalf = false, hasPoints = false;
+        bool isAny = false, hasHalf = false, hasPoints = false, arePointed = true;
         var dates = 0;
         Span<int> fits = stackalloc int[3];
         foreach (var stamp in stamps)
@@ -24,6 +24,7 @@ internal static class DateOrderSearch
             dates++;
             hasHalf |= stamp.HasHalf;
             hasPoints |= stamp.HasPoints;
+            arePointed &= stamp.HasPoints;
             for (var order = 0; order < 3; order++)
             {
                 if (stamp.Ticks((DateOrder)order) is not null && !(order == 2 && stamp.C > 31)) fits[order]++;
@@ -43,6 +44,8 @@ internal static class DateOrderSearch
         var scores = candidates.Select(order => (Order: order, Score: Regularity(stamps, order, shared))).OrderByDescending(entry => entry.Score).ToList();
         if (scores[0].Score > scores[1].Score) return new(scores[0].Order, false, "only so do the rows follow each other evenly");
         var tied = scores.Where(entry => entry.Score == scores[0].Score).Select(entry => entry.Order).ToList();
+        // No locale of the Unicode CLDR writes the month first with points (from memory).
+        if (arePointed && !hasHalf && tied.Contains(DateOrder.DayMonthYear)) return new(DateOrder.DayMonthYear, false, "dates with points stand day first");
         var custom = hasHalf && !hasPoints && tied.Contains(DateOrder.MonthDayYear) ? DateOrder.MonthDayYear : tied.Contains(DateOrder.DayMonthYear) ? DateOrder.DayMonthYear : tied[0];
         return new(custom, true, hasHalf && custom == DateOrder.MonthDayYear ? "AM and PM go with it" : "it is the commoner one");
     }
