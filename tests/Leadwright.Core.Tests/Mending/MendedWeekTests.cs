@@ -36,9 +36,8 @@ public sealed class MendedWeekTests
             if (energy.LowWattHours - 1 <= truth && truth <= energy.HighWattHours + 1) Interlocked.Increment(ref covered);
         });
 
-        // 109 of these 120, weeks in which the guard missed something among them (docs/methods/mending-accuracy.md). At a true coverage of 93 % fewer than 105
-        // come once in a hundred times (binomial).
-        Assert.True(covered >= 105, $"{covered} of {Weeks}");
+        // 109 of these 120, weeks in which the guard missed something among them (docs/methods/mending-accuracy.md); a rule for something else may move one.
+        Assert.True(covered >= 108, $"{covered} of {Weeks}");
     }
 
     [Fact]
