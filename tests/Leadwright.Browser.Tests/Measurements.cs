@@ -119,9 +119,9 @@ public sealed class Measurements(BrowserFixture browser, DemoSurveyProgram demo)
 
         var load = File.Exists("/proc/loadavg") ? (await File.ReadAllTextAsync("/proc/loadavg", TestContext.Current.CancellationToken)).Split(' ')[0] : "not known";
         await File.WriteAllTextAsync(
-            PathOf("bench/results/amd-epyc-2-cores/screens-in-the-browser.md"),
+            PathOf($"bench/results/amd-epyc-2-cores/screens-in-the-browser{(ServedProgram.IsPublished ? "-published" : "")}.md"),
             string.Create(CultureInfo.InvariantCulture, $"""
-                Chromium {version}, headless, {Environment.ProcessorCount} logical processors, load average at the end {load}; the pages as served by the {ThisBuild()} build, not published.
+                Chromium {version}, headless, {Environment.ProcessorCount} logical processors, load average at the end {load}; the pages as served by the {ThisBuild()} build, {(ServedProgram.IsPublished ? "published" : "not published")}.
 
                 Until a page can be used, from the start of its navigation, {Rounds} rounds. First: an empty profile, everything is fetched. Again: the page reloaded. Aim: 2,000 ms.
 

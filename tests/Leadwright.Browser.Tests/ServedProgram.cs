@@ -62,8 +62,12 @@ internal sealed partial class ServedProgram : IAsyncDisposable
         _process.Dispose();
     }
 
+    /// <summary>Whether a published build is served: the variable names its <c>leadwright.dll</c>.</summary>
+    public static bool IsPublished => Environment.GetEnvironmentVariable("LEADWRIGHT_PUBLISHED") is { Length: > 0 };
+
     private static string ProgramPath([CallerFilePath] string here = "")
     {
+        if (IsPublished) return Path.GetFullPath(Environment.GetEnvironmentVariable("LEADWRIGHT_PUBLISHED")!);
         var root = Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", ".."));
         var form = Path.GetFileName(AppContext.BaseDirectory.TrimEnd(Path.DirectorySeparatorChar));
         return Path.Combine(root, "artifacts", "bin", "Leadwright.App", form, "leadwright.dll");

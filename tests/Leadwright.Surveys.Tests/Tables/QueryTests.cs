@@ -4,6 +4,8 @@ using DuckDB.NET.Data;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
+using Leadwright.Formats;
+using Leadwright.Formats.Logs;
 using Leadwright.Surveys.Tables;
 
 namespace Leadwright.Surveys.Tests.Tables;
@@ -33,6 +35,44 @@ public sealed partial class QueryTests : IDisposable
         Assert.Equal(
             [$"{log.From:yyyy-MM-dd HH:mm:ss.fff}|{log.To:yyyy-MM-dd HH:mm:ss.fff}"],
             Rows($"SELECT strftime(min(start), '%Y-%m-%d %H:%M:%S.%g'), strftime(max(\"end\"), '%Y-%m-%d %H:%M:%S.%g') FROM '{_folder.TableFile}'"));
+    }
+
+    [Theory]
+    [InlineData("SNAPPY")]
+    [InlineData("ZSTD")]
+    public void What_the_other_program_writes_is_read_as_a_log(string packing)
+    {
+        using var stream = File.OpenRead(Written(packing, "V1"));
+        var log = LogReader.Read("other.parquet", stream, cancellation: TestContext.Current.CancellationToken).Log;
+        Assert.Equal((3000, new DateTime(2026, 3, 2), 600), (log.Count, log.From, log.IntervalSeconds));
+        var volts = log.Values(log.Columns.ToList().FindIndex(column => column.Name.StartsWith("V1", StringComparison.Ordinal)));
+        Assert.Equal(Enumerable.Range(0, 3000).Select(row => 230.0 + (row % 7)), volts.ToArray());
+    }
+
+    [Fact]
+    public void A_packing_that_can_not_be_read_is_told_with_its_column_and_what_to_do()
+    {
+        using var stream = File.OpenRead(Written("ZSTD", "V2"));
+        var failure = Assert.Throws<FormatReadException>(() => LogReader.Read("other.parquet", stream, cancellation: TestContext.Current.CancellationToken));
+        Assert.Contains("\"Time\"", failure.Message, StringComparison.Ordinal);
+        Assert.Contains("version 1", failure.Message, StringComparison.Ordinal);
+    }
+
+    // Its footers hold sizes, exact bounds, logical types and notes; texts, whole numbers, flags and decimals stand beside the values.
+    private string Written(string packing, string version)
+    {
+        var path = Path.Combine(_folder.Path, "other.parquet");
+        using (var command = _connection.CreateCommand())
+        {
+            command.CommandText = $"""
+                COPY (SELECT TIMESTAMP '2026-03-02 00:00:00' + i * INTERVAL 10 MINUTE AS "Time", (230 + i % 7)::DOUBLE AS "V1 (V)", (i % 40)::FLOAT AS "I1 (A)", (230 * (i % 40))::INTEGER AS "P1 (W)",
+                  (i * 3.25)::DECIMAL(9, 2) AS "Temperature", i % 2 = 0 AS "Flag", 'row ' || i AS "Note", NULL::DOUBLE AS "Empty", DATE '2026-03-02' AS "Day", TIME '10:00:00' AS "Clock"
+                  FROM range(3000) AS t(i) ORDER BY i) TO '{path}' (FORMAT PARQUET, COMPRESSION {packing}, ROW_GROUP_SIZE 2048, PARQUET_VERSION {version})
+                """;
+            command.ExecuteNonQuery();
+        }
+
+        return path;
     }
 
     [Fact]

@@ -6,19 +6,7 @@ namespace Leadwright.Formats.Logs.Rows;
 /// <remarks>Source: Apache Parquet format (parquet.thrift) and Thrift compact protocol. Only what keeps the library from running on is checked.</remarks>
 internal ref struct ParquetFooter
 {
-    // Types of the Thrift compact protocol.
-    private const int Whole16 = 4, Whole32 = 5, Whole64 = 6, Bytes = 8, List9 = 9, Struct12 = 12;
-
-    // Of the fields by number the type that parquet.thrift gives them; the library reads them by it, whatever the file says. 0 for any.
-    private static ReadOnlySpan<byte> Root => [0, Whole32, List9, Whole64, List9, List9, Bytes, List9];
-
-    private static ReadOnlySpan<byte> RowGroup => [0, List9, Whole64, Whole64, List9, Whole64, Whole64, Whole16];
-
-    private static ReadOnlySpan<byte> Chunk => [0, Bytes, Whole64, Struct12, Whole64, Whole32, Whole64, Whole32, Struct12, Bytes];
-
-    private static ReadOnlySpan<byte> Column => [0, Whole32, List9, List9, Whole32, Whole64, Whole64, Whole64, List9, Whole64, Whole64, Whole64, Struct12, List9, Whole64, Whole32, Struct12];
-
-    private static ReadOnlySpan<byte> Statistics => [0, Bytes, Bytes, Whole64, Whole64, Bytes, Bytes];
+    private const int List9 = 9, Struct12 = 12;
 
     private const int TailLength = 8;
     private const int MostDepth = 24;
@@ -52,7 +40,7 @@ internal ref struct ParquetFooter
         stream.ReadExactly(bytes);
         stream.Position = 0;
         var footer = new ParquetFooter(bytes);
-        return footer.Struct(0, Part.Root) && footer._isSchemaSound && footer._wanted == 0;
+        return footer.Struct(0, ParquetPart.Root) && footer._isSchemaSound && footer._wanted == 0;
     }
 
     /// <summary>Reads the header of a page.</summary>
@@ -63,16 +51,15 @@ internal ref struct ParquetFooter
     public static bool TryPage(ReadOnlySpan<byte> bytes, out int length, out long packed, out long whole)
     {
         var header = new ParquetFooter(bytes) { _isPage = true, _packed = -1, _whole = -1 };
-        var isSound = header.Struct(0, Part.Other);
+        var isSound = header.Struct(0, ParquetPart.Page);
         (length, packed, whole) = (header._at, header._packed, header._whole);
         return isSound;
     }
 
-    private bool Struct(int depth, Part part)
+    private bool Struct(int depth, ParquetPart part)
     {
         if (depth > MostDepth) return false;
-        var isElement = part == Part.Element;
-        var types = TypesOf(part);
+        var isElement = part == ParquetPart.Element;
         var field = 0;
         var children = 0L;
         while (true)
@@ -84,18 +71,22 @@ internal ref struct ParquetFooter
             else if (Signed(out var number)) field = (int)number;
             else return false;
             var type = header & 0x0F;
-            if (field > 0 && field < types.Length && types[field] != 0 && types[field] != type) return false;
-            if (_isPage && depth == 0 && field is 2 or 3 && type is 4 or 5 or 6)
+            var stated = ParquetLayout.FieldOf(part, field);
+            if (!stated.Takes(type)) return false;
+            if (_isPage && depth == 0 && field is 2 or 3)
             {
                 if (!Signed(out var size)) return false;
                 if (field == 2) _whole = size;
                 else _packed = size;
             }
-            else if (isElement && field == 5 && type is 4 or 5 or 6)
+            else if (isElement && field == 5)
             {
                 if (!Signed(out children)) return false;
             }
-            else if (type is not (1 or 2) && !Value(type, depth + 1, Within(part, field))) return false;
+            else if (!Value(type, depth + 1, stated))
+            {
+                return false;
+            }
         }
 
         if (isElement)
@@ -108,40 +99,19 @@ internal ref struct ParquetFooter
         return true;
     }
 
-    private static ReadOnlySpan<byte> TypesOf(Part part) => part switch
+    private bool Value(int type, int depth, ParquetField stated) => type switch
     {
-        Part.Root => Root,
-        Part.RowGroup => RowGroup,
-        Part.Chunk => Chunk,
-        Part.Column => Column,
-        Part.Statistics => Statistics,
-        _ => [],
-    };
-
-    // What a field holds, or the elements of its list.
-    private static Part Within(Part part, int field) => (part, field) switch
-    {
-        (Part.Root, 2) => Part.Element,
-        (Part.Root, 4) => Part.RowGroup,
-        (Part.RowGroup, 1) => Part.Chunk,
-        (Part.Chunk, 3) => Part.Column,
-        (Part.Column, 12) => Part.Statistics,
-        _ => Part.Other,
-    };
-
-    private bool Value(int type, int depth, Part part = Part.Other) => type switch
-    {
-        1 or 2 or 3 => Skip(1),
+        1 or 2 => true,
+        3 => Skip(1),
         4 or 5 or 6 => Signed(out _),
         7 => Skip(8),
         8 => Unsigned(out var length) && length <= (ulong)_bytes.Length && Skip((int)length),
-        9 or 10 => List(depth, part),
-        11 => Map(depth),
-        12 => Struct(depth, part),
+        List9 => List(depth, stated),
+        Struct12 => Struct(depth, stated.Part),
         _ => false,
     };
 
-    private bool List(int depth, Part part)
+    private bool List(int depth, ParquetField stated)
     {
         if (depth > MostDepth || _at >= _bytes.Length) return false;
         var header = _bytes[_at++];
@@ -149,23 +119,10 @@ internal ref struct ParquetFooter
         if (count == 15 && !Unsigned(out count)) return false;
         // Each element has a byte at least.
         if (count > (ulong)(_bytes.Length - _at)) return false;
+        if (count > 0 && !stated.TakesElement(header & 0x0F)) return false;
         for (; count > 0; count--)
         {
-            if (!Value(header & 0x0F, depth + 1, part)) return false;
-        }
-
-        return true;
-    }
-
-    private bool Map(int depth)
-    {
-        if (depth > MostDepth || !Unsigned(out var count)) return false;
-        if (count == 0) return true;
-        if (count > (ulong)(_bytes.Length - _at) || _at >= _bytes.Length) return false;
-        var types = _bytes[_at++];
-        for (; count > 0; count--)
-        {
-            if (!Value(types >> 4, depth + 1) || !Value(types & 0x0F, depth + 1)) return false;
+            if (!Value(header & 0x0F, depth + 1, stated)) return false;
         }
 
         return true;
@@ -196,17 +153,5 @@ internal ref struct ParquetFooter
         }
 
         return false;
-    }
-
-    // Where in the tree of parquet.thrift a struct stands.
-    private enum Part
-    {
-        Other,
-        Root,
-        Element,
-        RowGroup,
-        Chunk,
-        Column,
-        Statistics,
     }
 }

@@ -130,7 +130,19 @@ internal sealed class ParquetRows : TableRows
         }
 
         _rows = (int)rows.RowCount;
-        for (var column = 0; column < _fields.Length; column++) _columns[column] = await ReadColumn(rows, _fields[column]).ConfigureAwait(false);
+        for (var column = 0; column < _fields.Length; column++)
+        {
+            try
+            {
+                _columns[column] = await ReadColumn(rows, _fields[column]).ConfigureAwait(false);
+            }
+            catch (NotSupportedException failure)
+            {
+                // Of the packings that the format knows the library lacks some for some kinds of value.
+                throw new FormatReadException(
+                    _source, $"column {Quoted.Of(_fields[column].Name)} packed in a way that is read here", "one of the newer packings", "Write the table as Parquet version 1, or as text.", innerException: failure);
+            }
+        }
     }
 
     private async ValueTask<Array> ReadColumn(ParquetRowGroupReader rows, DataField field)

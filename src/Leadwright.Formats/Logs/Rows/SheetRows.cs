@@ -10,6 +10,9 @@ internal sealed class SheetRows : TableRows
     // The library hands over every row up to the number that the next one states, be it two thousand million.
     private const int MostEmptyRows = 20_000;
 
+    // ECMA-376 part 1, 18.3.1.4: the last column is XFD. The library makes room for as many as the name of one cell claims.
+    private const int MostColumns = 16_384;
+
     private readonly string _source;
     private readonly IExcelDataReader _reader;
     private readonly string[] _texts = new string[MostCells];
@@ -39,7 +42,13 @@ internal sealed class SheetRows : TableRows
     {
         var reader = Open(stream);
         for (var index = 0; index < sheet; index++) reader.NextResult();
-        return new SheetRows(source, reader);
+        if (reader.FieldCount <= MostColumns) return new SheetRows(source, reader);
+        using (reader)
+        {
+            throw new FormatReadException(
+                source, string.Create(CultureInfo.InvariantCulture, $"worksheets of at most {MostColumns} columns"), string.Create(CultureInfo.InvariantCulture, $"a cell in column {reader.FieldCount}"),
+                "The workbook is damaged: export the log again.");
+        }
     }
 
     /// <inheritdoc/>
