@@ -16,7 +16,7 @@ internal ref struct ParquetFooter
     private long _wanted;
     private bool _isSchemaSound;
     private bool _isPage;
-    private long _packed, _whole;
+    private long _packed, _whole, _plain;
 
     private ParquetFooter(ReadOnlySpan<byte> bytes)
     {
@@ -48,11 +48,12 @@ internal ref struct ParquetFooter
     /// <param name="length">Bytes of the header.</param>
     /// <param name="packed">Bytes of the page behind it.</param>
     /// <param name="whole">Bytes that it becomes.</param>
-    public static bool TryPage(ReadOnlySpan<byte> bytes, out int length, out long packed, out long whole)
+    /// <param name="plain">Bytes of the page that are not packed: the levels of the second kind of page stand before its values.</param>
+    public static bool TryPage(ReadOnlySpan<byte> bytes, out int length, out long packed, out long whole, out long plain)
     {
         var header = new ParquetFooter(bytes) { _isPage = true, _packed = -1, _whole = -1 };
         var isSound = header.Struct(0, ParquetPart.Page);
-        (length, packed, whole) = (header._at, header._packed, header._whole);
+        (length, packed, whole, plain) = (header._at, header._packed, header._whole, header._plain);
         return isSound;
     }
 
@@ -68,8 +69,10 @@ internal ref struct ParquetFooter
             var header = _bytes[_at++];
             if (header == 0) break;
             if (header >> 4 != 0) field += header >> 4;
-            else if (Signed(out var number)) field = (int)number;
+            else if (Signed(out var number) && number is > 0 and <= short.MaxValue) field = (int)number;
             else return false;
+            // The library counts fields in sixteen bits.
+            if (field > short.MaxValue) return false;
             var type = header & 0x0F;
             var stated = ParquetLayout.FieldOf(part, field);
             if (!stated.Takes(type)) return false;
@@ -78,6 +81,11 @@ internal ref struct ParquetFooter
                 if (!Signed(out var size)) return false;
                 if (field == 2) _whole = size;
                 else _packed = size;
+            }
+            else if (part == ParquetPart.DataPage2 && field is 5 or 6)
+            {
+                if (!Signed(out var levels)) return false;
+                _plain += levels;
             }
             else if (isElement && field == 5)
             {

@@ -28,7 +28,7 @@ internal enum ParquetPart
 }
 
 /// <summary>What a field holds.</summary>
-/// <param name="Type">Its type in the Thrift compact protocol; 1 for either value of a flag, 0 where the format names no such field.</param>
+/// <param name="Type">Its type in the Thrift compact protocol; 1 for either value of a flag, 0 where the format names no such field, below 0 for what is not read here.</param>
 /// <param name="Part">What it is a struct of, or a list of structs.</param>
 /// <param name="Element">Type of the elements of a list.</param>
 internal readonly record struct ParquetField(int Type, ParquetPart Part = ParquetPart.Nothing, int Element = 0)
@@ -53,7 +53,7 @@ internal readonly record struct ParquetField(int Type, ParquetPart Part = Parque
 internal static class ParquetLayout
 {
     // Types of the Thrift compact protocol.
-    private const int Flag = 1, Whole8 = 3, Whole16 = 4, Whole32 = 5, Whole64 = 6, Bytes = 8, List = 9, Struct = 12;
+    private const int Unread = -1, Flag = 1, Whole8 = 3, Whole16 = 4, Whole32 = 5, Whole64 = 6, Bytes = 8, List = 9, Struct = 12;
 
     // By part and number; fields count from 1.
     private static readonly ParquetField[][] s_fields = Made();
@@ -69,17 +69,17 @@ internal static class ParquetLayout
 
     private static ParquetField[][] Made()
     {
-        ParquetField flag = new(Flag), whole32 = new(Whole32), whole64 = new(Whole64), bytes = new(Bytes), whole64s = new(List, Element: Whole64), empty = new(Struct);
+        ParquetField flag = new(Flag), whole32 = new(Whole32), whole64 = new(Whole64), bytes = new(Bytes), whole64s = new(List, Element: Whole64), empty = new(Struct), unread = new(Unread);
         var fields = new ParquetField[Enum.GetValues<ParquetPart>().Length][];
         Array.Fill(fields, []);
-        fields[(int)ParquetPart.Root] = [whole32, Many(ParquetPart.Element), whole64, Many(ParquetPart.RowGroup), Many(ParquetPart.Pair), bytes, Many(ParquetPart.Order)];
+        fields[(int)ParquetPart.Root] = [whole32, Many(ParquetPart.Element), whole64, Many(ParquetPart.RowGroup), Many(ParquetPart.Pair), bytes, Many(ParquetPart.Order), unread, bytes];
         fields[(int)ParquetPart.Element] = [whole32, whole32, whole32, bytes, whole32, whole32, whole32, whole32, whole32, One(ParquetPart.Logical)];
         fields[(int)ParquetPart.RowGroup] = [Many(ParquetPart.Chunk), whole64, whole64, Many(ParquetPart.Sorting), whole64, whole64, new(Whole16)];
-        fields[(int)ParquetPart.Chunk] = [bytes, whole64, One(ParquetPart.Column), whole64, whole32, whole64, whole32];
+        fields[(int)ParquetPart.Chunk] = [bytes, whole64, One(ParquetPart.Column), whole64, whole32, whole64, whole32, unread, bytes];
         fields[(int)ParquetPart.Column] =
         [
             whole32, new(List, Element: Whole32), new(List, Element: Bytes), whole32, whole64, whole64, whole64, Many(ParquetPart.Pair), whole64, whole64, whole64, One(ParquetPart.Statistics),
-            Many(ParquetPart.PageCount), whole64, whole32, One(ParquetPart.Sizes),
+            Many(ParquetPart.PageCount), whole64, whole32, One(ParquetPart.Sizes), unread,
         ];
         fields[(int)ParquetPart.Statistics] = [bytes, bytes, whole64, whole64, bytes, bytes, flag, flag];
         fields[(int)ParquetPart.Sizes] = [whole64, whole64s, whole64s];
@@ -88,7 +88,10 @@ internal static class ParquetLayout
         fields[(int)ParquetPart.PageCount] = [whole32, whole32, whole32];
         fields[(int)ParquetPart.Order] = [empty];
         fields[(int)ParquetPart.Logical] =
-            [empty, empty, empty, empty, One(ParquetPart.Decimal), empty, One(ParquetPart.Clock), One(ParquetPart.Clock), default, One(ParquetPart.Integer), empty, empty, empty, empty, empty];
+        [
+            empty, empty, empty, empty, One(ParquetPart.Decimal), empty, One(ParquetPart.Clock), One(ParquetPart.Clock), default, One(ParquetPart.Integer), empty, empty, empty, empty, empty,
+            unread, unread, unread,
+        ];
         fields[(int)ParquetPart.Decimal] = [whole32, whole32];
         fields[(int)ParquetPart.Clock] = [flag, One(ParquetPart.Unit)];
         fields[(int)ParquetPart.Unit] = [empty, empty, empty];

@@ -1,4 +1,5 @@
 using Parquet;
+using Parquet.Meta;
 using Parquet.Schema;
 
 namespace Leadwright.Formats.Logs.Rows;
@@ -29,8 +30,9 @@ internal static class ParquetPages
             if (at < 4 || column.TotalCompressedSize <= 0 || end > stream.Length) return false;
             while (at < end)
             {
-                var (length, packed, whole) = Header(stream, at, end);
-                if (length == 0 || packed < 0 || whole < 0 || packed > end - at - length || whole > FreeBytes + (MostGrowth * packed)) return false;
+                var (length, packed, whole, plain) = Header(stream, at, end);
+                if (length == 0 || packed < 0 || whole < 0 || packed > end - at - length || !CanBecome(packed, whole)) return false;
+                if (column.Codec == CompressionCodec.SNAPPY && plain >= 0 && plain < packed && !CanBecome(packed, SnappyLength(stream, at + length + plain, packed - plain))) return false;
                 at += length + packed;
             }
 
@@ -42,14 +44,31 @@ internal static class ParquetPages
         }
     }
 
-    private static (int Length, long Packed, long Whole) Header(Stream stream, long at, long end)
+    private static bool CanBecome(long packed, long whole) => whole <= FreeBytes + (MostGrowth * packed);
+
+    // Snappy (format_description.txt, section 1) states the length again, and its library makes room for that.
+    private static long SnappyLength(Stream stream, long at, long most)
+    {
+        stream.Position = at;
+        var length = 0L;
+        for (var place = 0; place < Math.Min(5, most); place++)
+        {
+            var unit = stream.ReadByte();
+            length |= (long)(unit & 0x7F) << (7 * place);
+            if (unit < 0x80) break;
+        }
+
+        return length;
+    }
+
+    private static (int Length, long Packed, long Whole, long Plain) Header(Stream stream, long at, long end)
     {
         for (var wanted = UsualHeaderBytes; ; wanted = MostHeaderBytes)
         {
             var bytes = new byte[(int)Math.Min(wanted, end - at)];
             stream.Position = at;
             stream.ReadExactly(bytes);
-            if (ParquetFooter.TryPage(bytes, out var length, out var packed, out var whole)) return (length, packed, whole);
+            if (ParquetFooter.TryPage(bytes, out var length, out var packed, out var whole, out var plain)) return (length, packed, whole, plain);
             if (wanted == MostHeaderBytes || bytes.Length < wanted) return default;
         }
     }
