@@ -185,7 +185,7 @@ internal sealed class PlainWeek
 
     private PlainMishap Draw() => _random.Next(4) == 0 ? PlainMishap.None : Pick(Enum.GetValues<PlainMishap>());
 
-    private bool CanHave(PlainMishap mishap) => mishap switch
+    private bool CanHave(PlainMishap mishap) => (_shape != 4 || IntervalSeconds > 1 || mishap is PlainMishap.RowsMissing or PlainMishap.RowsBlank or PlainMishap.LeadOff) && mishap switch
     {
         PlainMishap.LeadOnNeutral => !_isThreeWire && _lines > 1,
         PlainMishap.NeutralExchanged => !_isThreeWire && _lines > 1,
@@ -197,9 +197,11 @@ internal sealed class PlainWeek
         PlainMishap.ClampsRotated => HasAngles && _lines == 3 && Service != ServiceKind.DeltaTwoClamp,
         PlainMishap.ClampOpening or PlainMishap.RatioOfTwo => _lines > 1,
         PlainMishap.LineLost => _lines > 1,
-        PlainMishap.ClampOff => _shape != 4 || _lines > 1,
-        PlainMishap.Stuck or PlainMishap.StuckChannel => _voltNoise + _ampereNoise > 0,
-        PlainMishap.StuckAll => _voltNoise > 0.0005 || _ampereNoise > 0,
+        PlainMishap.ClampOff => _shape != 4,
+        // What stands still by itself shows nothing of it.
+        PlainMishap.Stuck => _voltNoise > 0.0005 && _ampereNoise > 0.02 && _shape != 4,
+        PlainMishap.StuckChannel => _ampereNoise > 0.02 && _shape != 4,
+        PlainMishap.StuckAll => _voltNoise > 0.0005 && _ampereNoise > 0.02,
         PlainMishap.OverRange => _ampereNoise > 0.005 || _shape is 5 or 6,
         _ => true,
     };

@@ -27,9 +27,9 @@ internal static class FlatTopFinder
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = Weigh(column, tops[clamp]);
-            if (at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) continue;
-            // Two clamps that end at one value end at their range.
-            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike)) odds += 5;
+            if (at >= LeastRows && (!ComesUpToIt(column, tops[clamp], at) || IsCrest(column, tops[clamp], band))) continue;
+            // Two clamps that end at one value end at their range, unless their lines carry one current.
+            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreOne(column, frame.Amperes[other]!))) odds += 5;
             found[clamp] = (band, at, odds);
         }
 
@@ -64,6 +64,40 @@ internal static class FlatTopFinder
     /// <summary>True where values lie between half the top and the top as well: a load that goes beyond a range comes up to it, one of a single size stands at its own level.</summary>
     private static bool ComesUpToIt(double[] column, double top, int atTop) => Count(column, 0.5 * top, 0.985 * top) >= Math.Max(LeastBelow, BelowShare * atTop);
 
+    /// <summary>True where most of the largest values lie on smooth crests: as far again beside a crest as it is wide a parabola has sunk by nine times what it sinks
+    /// within it, where a course that was cut off has sunk by much more.</summary>
+    private static bool IsCrest(double[] column, double top, double band)
+    {
+        int onCrests = 0, all = 0;
+        var least = Math.Max(band * top, Step(column));
+        foreach (var (from, to) in Rows(column, top * (1 - band)))
+        {
+            var length = to - from + 1;
+            all += length;
+            if (length < 3) continue;
+            double sunk = 0;
+            var sides = 0;
+            foreach (var beside in new[] { from - length, to + length })
+            {
+                if (beside < 0 || beside >= column.Length || double.IsNaN(column[beside])) continue;
+                sunk += top - column[beside];
+                sides++;
+            }
+
+            if (sides > 0 && sunk / sides < 13 * least) onCrests += length;
+        }
+
+        return 2 * onCrests > all;
+    }
+
+    /// <summary>True where two clamps keep one ratio whatever they carry: a load of three lines alike is one current.</summary>
+    private static bool AreOne(double[] one, double[] other)
+    {
+        var ratios = new double[one.Length];
+        for (var row = 0; row < ratios.Length; row++) ratios[row] = one[row] > 0 && other[row] > 0 ? Math.Log(one[row] / other[row]) : double.NaN;
+        return Robust.Deviation(ratios) < 0.01;
+    }
+
     /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
     private static bool GoesWithVoltage(GuardFrame frame, int clamp, double top)
     {
@@ -91,6 +125,8 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 3; clamp++)
         {
             if (found[clamp] is not { } top || tops[clamp] < range * (1 - Alike)) continue;
+            // What one current says is not said again by the next line that carries it.
+            if (Enumerable.Range(0, clamp).Any(other => found[other] is not null && tops[other] >= range * (1 - Alike) && AreOne(frame.Amperes[clamp]!, frame.Amperes[other]!))) continue;
             odds += Math.Max(Crowd(frame.Amperes[clamp]!, tops[clamp]), Math.Max(0, top.Odds - 5));
             if (members++ > 0) odds += 5;
         }
@@ -128,7 +164,10 @@ internal static class FlatTopFinder
         {
             var spread = Math.Max(1 - peaks[count - 1], 0.0005);
             if (spread > 0.004) break;
-            best = Math.Max(best, (-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4);
+            // A load that draws anything up to a most has no tail at all: what crowds must lie closer than what comes next below it.
+            var next = peaks.Count(peak => peak < 1 - spread && peak >= 1 - (2 * spread) - 1e-9);
+            var edge = count > next ? (count * Math.Log((double)count / Math.Max(1, next))) - (count - next) : 0;
+            best = Math.Max(best, Math.Min((-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4, 1 + (2 * edge)));
         }
 
         return best;
