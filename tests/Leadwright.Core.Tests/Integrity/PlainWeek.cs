@@ -215,7 +215,6 @@ internal sealed class PlainWeek
             PlainMishap.ClampOpening => total * (0.3 + (0.4 * _random.NextDouble())),
             PlainMishap.Outage or PlainMishap.LineLost => Math.Max(3 * IntervalSeconds, total * 0.004 * (1 + (8 * _random.NextDouble()))),
             PlainMishap.ClockForward => Pick([3600, 3600, 7200, 1234, 437]),
-            PlainMishap.OverRange => total,
             PlainMishap.Stuck or PlainMishap.StuckChannel or PlainMishap.StuckAll => Math.Max(14 * IntervalSeconds, total * 0.05 * (1 + _random.NextDouble())),
             _ => Math.Max(8 * IntervalSeconds, total * Pick([0.02, 0.05, 0.15, 0.3])),
         };
@@ -231,9 +230,10 @@ internal sealed class PlainWeek
             else if (first.To < 0.75 * total) from = 0.85 * total;
             else return;
         }
-        else if (place == 0 || mishap == PlainMishap.OverRange)
+        else if (place == 0 || (mishap == PlainMishap.OverRange && _random.Next(2) == 0))
         {
             from = 0;
+            if (mishap == PlainMishap.OverRange) length = total;
         }
         else if (place == 1)
         {
@@ -480,12 +480,15 @@ internal sealed class PlainWeek
     private void Cut(Happening each, List<(long Start, double[] Values)> rows)
     {
         if (each.Mishap != PlainMishap.OverRange) return;
-        var sorted = rows.Select(row => row.Values[3 + each.One]).Where(value => !double.IsNaN(value)).Order().ToArray();
-        var limit = sorted[(int)(each.Size * (sorted.Length - 1))];
+        // The range is set for all of it, or for some hours too low.
+        bool IsWithin(long start) => start >= Start.AddSeconds(each.From).Ticks && start < Start.AddSeconds(each.To).Ticks;
+        var sorted = rows.Where(row => IsWithin(row.Start)).Select(row => row.Values[3 + each.One]).Where(value => !double.IsNaN(value)).Order().ToArray();
+        if (sorted.Length == 0) return;
+        var limit = sorted[(int)((sorted.Length < rows.Count ? each.Size - 0.6 : each.Size) * (sorted.Length - 1))];
         DateTime? first = null, last = null;
         foreach (var (start, values) in rows)
         {
-            if (!(values[3 + each.One] > limit)) continue;
+            if (!IsWithin(start) || !(values[3 + each.One] > limit)) continue;
             foreach (var index in new[] { 6, 9 }) values[index + each.One] *= limit / values[3 + each.One];
             values[3 + each.One] = limit;
             first ??= new DateTime(start);

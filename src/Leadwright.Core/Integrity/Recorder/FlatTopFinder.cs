@@ -27,7 +27,7 @@ internal static class FlatTopFinder
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = Weigh(column, tops[clamp]);
-            if (at >= LeastRows && (!ComesUpToIt(column, tops[clamp], at) || IsCrest(column, tops[clamp], band))) continue;
+            if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(column, tops[clamp], band)) continue;
             // Two clamps that end at one value end at their range, unless their lines carry one current.
             if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreOne(column, frame.Amperes[other]!))) odds += 5;
             found[clamp] = (band, at, odds);
@@ -38,7 +38,7 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (found[clamp] is not { } top) continue;
-            var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds;
+            var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds && IsCut(frame.Amperes[clamp]!, tops[clamp], top.Band);
             // Clamps of one kind end at one range: where that is known, a single interval at it counts.
             // The neutral's clamp, and rows below a minute: another clamp's flat top at the same value.
             var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
@@ -69,7 +69,7 @@ internal static class FlatTopFinder
     private static bool IsCrest(double[] column, double top, double band)
     {
         int onCrests = 0, all = 0;
-        var least = Math.Max(band * top, Step(column));
+        var least = Math.Max(band * top, Robust.Step(column));
         foreach (var (from, to) in Rows(column, top * (1 - band)))
         {
             var length = to - from + 1;
@@ -87,7 +87,26 @@ internal static class FlatTopFinder
             if (sides > 0 && sunk / sides < 13 * least) onCrests += length;
         }
 
-        return 2 * onCrests > all;
+        return all >= LeastRows && 2 * onCrests > all;
+    }
+
+    /// <summary>True where the top was reached time and again, or was held to the last digit by a current that never keeps still otherwise: a load at its largest for
+    /// once is no end of a range.</summary>
+    private static bool IsCut(double[] column, double top, double band)
+    {
+        var runs = Rows(column, top * (1 - band)).ToList();
+        if (runs.Count >= 3) return true;
+        int held = 0, inside = 0, still = 0, all = 0;
+        for (var row = 1; row < column.Length; row++)
+        {
+            if (!(column[row] > 0) || !(column[row - 1] > 0)) continue;
+            var isSame = Math.Abs(column[row] - column[row - 1]) < 1e-9 * top;
+            var isInside = runs.Exists(run => row > run.From && row <= run.To);
+            if (isInside) (inside, held) = (inside + 1, held + (isSame ? 1 : 0));
+            else (all, still) = (all + 1, still + (isSame ? 1 : 0));
+        }
+
+        return inside >= LeastRows && held > 0.7 * inside && still < 0.1 * all;
     }
 
     /// <summary>True where two clamps keep one ratio whatever they carry: a load of three lines alike is one current.</summary>
@@ -95,7 +114,7 @@ internal static class FlatTopFinder
     {
         var ratios = new double[one.Length];
         for (var row = 0; row < ratios.Length; row++) ratios[row] = one[row] > 0 && other[row] > 0 ? Math.Log(one[row] / other[row]) : double.NaN;
-        return Robust.Deviation(ratios) < 0.01;
+        return Robust.Deviation(ratios) < 0.01 && Math.Abs(Robust.Median(ratios)) < 2 * Alike;
     }
 
     /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
@@ -160,6 +179,7 @@ internal static class FlatTopFinder
         // Trimmed of what crowds: the excess of the lower half over the foot, doubled by the halving of an exponential tail.
         var excess = Math.Max(0.004, (peaks[tail / 2] - peaks[tail - 1]) / Math.Log(2));
         var best = 0.0;
+        var hasNoTail = Count(column, 0.9 * top, 0.97 * top) > 0.6 * Count(column, 0.8 * top, 0.87 * top);
         for (var count = 3; count <= tail / 2; count++)
         {
             var spread = Math.Max(1 - peaks[count - 1], 0.0005);
@@ -167,7 +187,8 @@ internal static class FlatTopFinder
             // A load that draws anything up to a most has no tail at all: what crowds must lie closer than what comes next below it.
             var next = peaks.Count(peak => peak < 1 - spread && peak >= 1 - (2 * spread) - 1e-9);
             var edge = count > next ? (count * Math.Log((double)count / Math.Max(1, next))) - (count - next) : 0;
-            best = Math.Max(best, Math.Min((-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4, 1 + (2 * edge)));
+            var crowd = (-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4;
+            best = Math.Max(best, hasNoTail ? Math.Min(crowd, 1.3 * edge) : crowd);
         }
 
         return best;
@@ -191,7 +212,7 @@ internal static class FlatTopFinder
     private static (double Band, int At, double Odds) Weigh(double[] column, double top)
     {
         (double Band, int At, double Odds) best = (LeastBand, 0, 0);
-        var step = 0.6 * Step(column) / top;
+        var step = 0.6 * Robust.Step(column) / top;
         foreach (var width in s_widths)
         {
             var band = Math.Max(width, step);
@@ -205,22 +226,6 @@ internal static class FlatTopFinder
         }
 
         return best;
-    }
-
-    /// <summary>The step in which values are written: the smallest that stands between two neighbouring values.</summary>
-    private static double Step(double[] column)
-    {
-        var sorted = column.Where(value => !double.IsNaN(value)).ToArray();
-        if (sorted.Length > 20000) sorted = sorted[..20000];
-        Array.Sort(sorted);
-        var step = double.PositiveInfinity;
-        for (var index = 1; index < sorted.Length; index++)
-        {
-            var off = sorted[index] - sorted[index - 1];
-            if (off > 1e-9) step = Math.Min(step, off);
-        }
-
-        return double.IsInfinity(step) ? 0 : step;
     }
 
     private static int Count(double[] column, double from, double to)

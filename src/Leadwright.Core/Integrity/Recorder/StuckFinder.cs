@@ -167,7 +167,7 @@ internal static class StuckFinder
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance
+            if (length >= Math.Max(Math.Max(Shortest, 1.3 * usual), Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance
                 // The only voltage there is answers to its current.
                 && (OthersMoved(others, row, last) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), row, last))))
             {
