@@ -240,7 +240,8 @@ internal sealed class PlainWeek
             from = total - length;
         }
 
-        if (!_isBlended || mishap is PlainMishap.Stuck or PlainMishap.StuckChannel or PlainMishap.StuckAll or PlainMishap.RowsMissing or PlainMishap.RowsBlank)
+        if (mishap == PlainMishap.ClockForward) from = Math.Round(from / IntervalSeconds) * IntervalSeconds;
+        else if (!_isBlended || mishap is PlainMishap.Stuck or PlainMishap.StuckChannel or PlainMishap.StuckAll or PlainMishap.RowsMissing or PlainMishap.RowsBlank)
             (from, length) = (Math.Round(from / IntervalSeconds) * IntervalSeconds, Math.Round(length / IntervalSeconds) * IntervalSeconds);
         var to = Math.Min(total, from + length);
         int[] clamps = Service == ServiceKind.DeltaTwoClamp ? [0, 2] : [.. Enumerable.Range(0, _lines)];

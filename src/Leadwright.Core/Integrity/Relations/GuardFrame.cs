@@ -85,11 +85,12 @@ internal sealed class GuardFrame
         var own = IsPairs ? StarOf(clamp, row) : volts[row];
         if (!(own > 0.4)) return false;
         var each = 1 / (own * UnitVolts);
-        if (IsPairs && Amperes[clamp] is { } amperes && Math.Abs((Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row])) * each / amperes[row]) - 1) < 0.03)
+        if (Amperes[clamp] is { } amperes && Math.Abs((Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row])) * each / amperes[row]) - 1) < (IsPairs ? 0.03 : 0.002))
         {
             // What the middle of the triangle wanders turns the powers as well: with a steady load the amperes serve, at the angle of the rows about.
             double real = 0, imaginary = 0;
-            for (var at = Math.Max(0, row - 3); at <= Math.Min(watts.Length - 1, row + 3); at++)
+            var reach = IsPairs ? 3 : 0;
+            for (var at = Math.Max(0, row - reach); at <= Math.Min(watts.Length - 1, row + reach); at++)
             {
                 var size = Math.Sqrt((watts[at] * watts[at]) + (vars[at] * vars[at]));
                 if (!(size > 0)) continue;
