@@ -1,5 +1,4 @@
 using Leadwright.Core.Integrity.Pieces;
-using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Recorder;
 

@@ -27,7 +27,7 @@ internal static class FlatTopFinder
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = Weigh(column, tops[clamp]);
-            if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(column, tops[clamp], band)) continue;
+            if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(frame, column, tops[clamp], band)) continue;
             // Two clamps that end at one value end at their range, unless their lines carry one current.
             if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreOne(column, frame.Amperes[other]!))) odds += 5;
             found[clamp] = (band, at, odds);
@@ -66,28 +66,34 @@ internal static class FlatTopFinder
 
     /// <summary>True where most of the largest values lie on smooth crests: as far again beside a crest as it is wide a parabola has sunk by nine times what it sinks
     /// within it, where a course that was cut off has sunk by much more.</summary>
-    private static bool IsCrest(double[] column, double top, double band)
+    private static bool IsCrest(GuardFrame frame, double[] column, double top, double band)
     {
         int onCrests = 0, all = 0;
-        var least = Math.Max(band * top, Robust.Step(column));
+        var step = Robust.Step(column);
+        var least = Math.Max(band * top, step);
+        double early = 24, late = 0;
         foreach (var (from, to) in Rows(column, top * (1 - band)))
         {
             var length = to - from + 1;
             all += length;
+            early = Math.Min(early, frame.From(from).TimeOfDay.TotalHours);
+            late = Math.Max(late, frame.From(to).TimeOfDay.TotalHours);
             if (length < 3) continue;
-            double sunk = 0;
+            double sunk = 0, next = 0;
             var sides = 0;
-            foreach (var beside in new[] { from - length, to + length })
+            foreach (var (beside, far) in new[] { (from - 1, from - length), (to + 1, to + length) })
             {
-                if (beside < 0 || beside >= column.Length || double.IsNaN(column[beside])) continue;
-                sunk += top - column[beside];
+                if (far < 0 || far >= column.Length || double.IsNaN(column[far]) || double.IsNaN(column[beside])) continue;
+                sunk += top - column[far];
+                next += top - column[beside];
                 sides++;
             }
 
-            if (sides > 0 && sunk / sides < 13 * least) onCrests += length;
+            if (sides > 0 && sunk / sides < 13 * least && next / sides < 3 * least) onCrests += length;
         }
 
-        return all >= LeastRows && 2 * onCrests > all;
+        // Of amperes written coarsely only a crest that comes at its hour of every day is known to be one.
+        return all >= LeastRows && 2 * onCrests > all && (step < 0.008 * top || late - early < 3);
     }
 
     /// <summary>True where the top was reached time and again, or was held to the last digit by a current that never keeps still otherwise: a load at its largest for
@@ -106,7 +112,7 @@ internal static class FlatTopFinder
             else (all, still) = (all + 1, still + (isSame ? 1 : 0));
         }
 
-        return inside >= LeastRows && held > 0.7 * inside && still < 0.1 * all;
+        return inside >= LeastRows && held > 0.7 * inside && (double)still / Math.Max(1, all) < 0.5 * held / inside;
     }
 
     /// <summary>True where two clamps keep one ratio whatever they carry: a load of three lines alike is one current.</summary>

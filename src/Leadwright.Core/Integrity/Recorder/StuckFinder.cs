@@ -40,7 +40,7 @@ internal static class StuckFinder
     /// <summary>Rows that repeat as a whole: the recorder itself stood still.</summary>
     private static void WholeRows(GuardFrame frame, List<GuardSpan> spans)
     {
-        double[][] columns = [.. frame.Volts.Concat(frame.Amperes).OfType<double[]>()];
+        double[][] columns = [.. frame.Volts.Concat(frame.Amperes).Concat(frame.Watts).Concat(frame.Vars).OfType<double[]>()];
         if (columns.Length < 2 || frame.Volts[0] is not { } volts) return;
         var runs = new List<(int From, int To)>();
         bool AreSame(int one, int other) => Array.TrueForAll(columns, column => column[one] == column[other]);
@@ -99,7 +99,9 @@ internal static class StuckFinder
     /// <summary>True where the watts go on as this current and its voltage make them: those of a current that stands still while the load moves do not.</summary>
     private static bool AreItsOwn(GuardFrame frame, int clamp, double[] watts, GuardSpan span)
     {
-        if (frame.Amperes[clamp] is not { } amperes) return true;
+        // A clamp on nothing shows powers of nothing; and coarse amperes stand still beside finer watts.
+        if (frame.Amperes[clamp] is not { } amperes || !(span.Finding.Within > 0.15 * Robust.Quantile(amperes, 0.95))) return true;
+        var rounding = Robust.Step(amperes) / span.Finding.Within;
         var volts = frame.Volts[frame.IsTwoElement && clamp == 2 ? 1 : clamp];
         List<double> within = [], outside = [];
         double last = double.NaN;
@@ -112,8 +114,8 @@ internal static class StuckFinder
             last = now;
         }
 
-        double usual = Robust.Quantile([.. outside], 0.75), moved = Robust.Median([.. within]);
-        return !(moved > Math.Max(0.004, 2 * usual));
+        double usual = Robust.Quantile([.. outside], 0.9), moved = Robust.Quantile([.. within], 0.9);
+        return !(moved > Math.Max(Math.Max(0.004, 2 * rounding), 2 * usual));
     }
 
     private static double[][] Others(double[]?[] columns, int own, int count)
