@@ -4,6 +4,7 @@ using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 using Leadwright.Core.Panels.Weeks;
+using Leadwright.Core.Tests.Integrity;
 using Leadwright.Populations;
 
 // Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
@@ -11,6 +12,7 @@ using Leadwright.Populations;
 //        --year: how long a year of one-minute values takes to guard
 //        --mending N [the options of --weeks]: the energies of N mended weeks
 //        --events [--count N] [--seed S] [--show N] [--write FILE]: types, origins and likenesses of virtual disturbances
+//        --sites [--count SEEDS] [--seed S] [--load name] [--show N] | --plain [--count WEEKS] [--seed S] [--only mishap] [--show N]: the guard over sites and weeks of another make
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
@@ -44,6 +46,18 @@ if (args.Contains("--calibration"))
 {
     new CalibrationStudy(Run, seed, Line).Run(services, families);
     return Finish("calibration");
+}
+
+if (args.Contains("--sites"))
+{
+    new MirrorStudy((int)seed, show, Line).Sites(Option("--count") is null ? 1 : count, Option("--load"));
+    return Finish("sites", "seeds");
+}
+
+if (args.Contains("--plain"))
+{
+    new MirrorStudy((int)seed, show, Line).Plain(count, Option("--only") is { } mishap ? Enum.Parse<PlainMishap>(mishap, true) : null);
+    return Finish("plain", "weeks");
 }
 
 if (args.Contains("--year"))

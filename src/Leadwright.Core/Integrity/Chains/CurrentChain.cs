@@ -185,7 +185,7 @@ internal sealed class CurrentChain
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
-                ? (offs > 3 || IsHighLeg ? 5 : IsSilent(row, last) ? 1 : -2)
+                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(row, last) ? 5 : IsSilent(row, last) ? 1 : -2)
                 : isByTen ? (IsHighLeg ? 4 : !_frame.HasWatts ? 3 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 16 : 6;
             // What the sum of the currents shows needs no more. Of lines that one load feeds the answer to each is known too roughly for small ratios, and in
             // amperes alone for any; and a ratio that is set is a leap.
@@ -195,6 +195,33 @@ internal sealed class CurrentChain
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
+    }
+
+    /// <summary>True where the line is idle at these hours of other days too; where there are no other days, where the current sank into nothing and rose out of it.</summary>
+    private bool IsUsuallyIdle(int from, int to)
+    {
+        var (idle, seen) = (new int[24], new int[24]);
+        for (var row = 0; row < _amperes.Length; row++)
+        {
+            if ((row >= from - 2 && row <= to + 2) || double.IsNaN(_amperes[row])) continue;
+            seen[BinOf(row)]++;
+            if (_amperes[row] <= _floor) idle[BinOf(row)]++;
+        }
+
+        double shares = 0;
+        var known = 0;
+        for (var row = from; row <= to; row++)
+        {
+            var bin = BinOf(row);
+            if (seen[bin] == 0) continue;
+            shares += (double)idle[bin] / seen[bin];
+            known++;
+        }
+
+        if (2 * known > to - from + 1) return shares > 0.6 * known;
+        var least = 0.12 * Robust.Quantile(_amperes, 0.95);
+        bool Sinks(int row) => row < 0 || row >= _amperes.Length || _amperes[row] < least;
+        return (from > 2 || to + 3 < _amperes.Length) && Sinks(from - 3) && Sinks(to + 3);
     }
 
     private double SumSays(int row, int state) => _sum is null || (row > 0 && IsTurned(row)) ? 0 : _sumWeight * _sum.Say(row, _clamp, s_scales[state]);

@@ -25,6 +25,9 @@ internal static class NeutralLeadChain
             if (!answers[index].IsKnown) return voltages;
         }
 
+        // Answers that do not stand out from their own error are chance, and tell of nothing.
+        if (!answers.Take(frame.Lines).Any(answer => answer.IsSharp)) return voltages;
+
         // A clamp that never shows anything leaves the answers to it unknown: the other leg's alone say nothing of the neutral.
         for (var index = 0; index < frame.Lines; index++)
         {

@@ -87,6 +87,7 @@ internal static class FaultSpans
     private static bool IsLoadSwitchedOff(Chained chained, List<JudgedPiece> judged, int first, int last, Fault fault)
     {
         if (fault.Kind != FaultKind.ClampOpen) return false;
+        if (ReadNothing(chained.Frame, judged[first].From, judged[last].To)) return true;
         for (var index = first; index <= last; index++)
         {
             for (var clamp = 0; clamp < chained.Frame.Lines; clamp++)
@@ -97,6 +98,10 @@ internal static class FaultSpans
 
         return chained.Frame.Lines > 1;
     }
+
+    /// <summary>True where all currents of the recording are nothing from first to last.</summary>
+    private static bool ReadNothing(GuardFrame frame, int from, int to) =>
+        from == 0 && to == frame.Count - 1 && frame.Amperes.Take(3).All(amperes => amperes is null || Array.TrueForAll(amperes, value => !(value > 0)));
 
     private static GuardSpan Span(Chained chained, List<JudgedPiece> judged, int first, int last, Fault fault)
     {

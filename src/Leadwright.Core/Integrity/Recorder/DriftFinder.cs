@@ -31,9 +31,10 @@ internal static class DriftFinder
         }
 
         var found = new List<GuardSpan>();
+        var byCourse = new HashSet<Clamp>();
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
-            if (chained.Currents[clamp] is not { } currents || !(currents.Answer.IsKnown || chained.Sum is not null)) continue;
+            if (chained.Currents[clamp] is not { } currents) continue;
             var own = (bool[])isUsable.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
             DropLeaps(frame.Amperes[clamp]!, currents, own);
@@ -55,8 +56,10 @@ internal static class DriftFinder
                 }
             }
 
-            if (Fit(frame, currents.Answer, chained.Sum, clamp, own) is not { } drift) continue;
+            var isTold = currents.Answer.IsKnown || chained.Sum is not null;
+            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, own)) is not { } drift) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
+            if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }
 
         // What all clamps seem to do at once the voltages do; one far ahead of the others is what they echo.
@@ -72,7 +75,7 @@ internal static class DriftFinder
             }
 
             // Without powers an answer that grows may be a clamp on another line.
-            spans.Add(frame.HasWatts ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
+            spans.Add(frame.HasWatts || byCourse.Contains(span.Clamps[0]) ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
         }
     }
 
@@ -266,6 +269,15 @@ internal static class DriftFinder
 
         private static double Won(double square, double product) => square > 0 ? product * product / (2 * square) : 0;
     }
+}
 
-    private sealed record Drift(int From, int To, double Rest, double Odds);
+/// <summary>A straight fall of a clamp's gain from 1.</summary>
+/// <param name="From">First row.</param>
+/// <param name="To">Last row.</param>
+/// <param name="Rest">The gain at its end.</param>
+/// <param name="Odds">Log-odds over a steady gain.</param>
+internal sealed record Drift(int From, int To, double Rest, double Odds)
+{
+    /// <summary>True where the courses of the currents tell it, not the voltages' answers.</summary>
+    public bool IsByCourse { get; init; }
 }

@@ -27,9 +27,9 @@ internal static class FlatTopFinder
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = Weigh(column, tops[clamp]);
-            if (at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) continue;
-            // Two clamps that end at one value end at their range.
-            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike)) odds += 5;
+            if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(frame, column, tops[clamp], band)) continue;
+            // Two clamps that end at one value end at their range, unless their lines carry one current.
+            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreOne(column, frame.Amperes[other]!))) odds += 5;
             found[clamp] = (band, at, odds);
         }
 
@@ -38,7 +38,7 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (found[clamp] is not { } top) continue;
-            var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds;
+            var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds && IsCut(frame.Amperes[clamp]!, tops[clamp], top.Band);
             // Clamps of one kind end at one range: where that is known, a single interval at it counts.
             // The neutral's clamp, and rows below a minute: another clamp's flat top at the same value.
             var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
@@ -63,6 +63,65 @@ internal static class FlatTopFinder
 
     /// <summary>True where values lie between half the top and the top as well: a load that goes beyond a range comes up to it, one of a single size stands at its own level.</summary>
     private static bool ComesUpToIt(double[] column, double top, int atTop) => Count(column, 0.5 * top, 0.985 * top) >= Math.Max(LeastBelow, BelowShare * atTop);
+
+    /// <summary>True where most of the largest values lie on smooth crests: as far again beside a crest as it is wide a parabola has sunk by nine times what it sinks
+    /// within it, where a course that was cut off has sunk by much more.</summary>
+    private static bool IsCrest(GuardFrame frame, double[] column, double top, double band)
+    {
+        int onCrests = 0, all = 0;
+        var step = Robust.Step(column);
+        var least = Math.Max(band * top, step);
+        double early = 24, late = 0;
+        foreach (var (from, to) in Rows(column, top * (1 - band)))
+        {
+            var length = to - from + 1;
+            all += length;
+            early = Math.Min(early, frame.From(from).TimeOfDay.TotalHours);
+            late = Math.Max(late, frame.From(to).TimeOfDay.TotalHours);
+            if (length < 3) continue;
+            double sunk = 0, next = 0;
+            var sides = 0;
+            foreach (var (beside, far) in new[] { (from - 1, from - length), (to + 1, to + length) })
+            {
+                if (far < 0 || far >= column.Length || double.IsNaN(column[far]) || double.IsNaN(column[beside])) continue;
+                sunk += top - column[far];
+                next += top - column[beside];
+                sides++;
+            }
+
+            if (sides > 0 && sunk / sides < 13 * least && next / sides < 3 * least) onCrests += length;
+        }
+
+        // Of amperes written coarsely only a crest that comes at its hour of every day is known to be one.
+        return all >= LeastRows && 2 * onCrests > all && (step < 0.008 * top || late - early < 3);
+    }
+
+    /// <summary>True where the top was reached time and again, or was held to the last digit by a current that never keeps still otherwise: a load at its largest for
+    /// once is no end of a range.</summary>
+    private static bool IsCut(double[] column, double top, double band)
+    {
+        var runs = Rows(column, top * (1 - band)).ToList();
+        if (runs.Count >= 3) return true;
+        int held = 0, inside = 0, still = 0, all = 0;
+        for (var row = 1; row < column.Length; row++)
+        {
+            if (!(column[row] > 0) || !(column[row - 1] > 0)) continue;
+            var isSame = Math.Abs(column[row] - column[row - 1]) < 1e-9 * top;
+            var isInside = runs.Exists(run => row > run.From && row <= run.To);
+            if (isInside) (inside, held) = (inside + 1, held + (isSame ? 1 : 0));
+            else (all, still) = (all + 1, still + (isSame ? 1 : 0));
+        }
+
+        return inside >= LeastRows && held > 0.7 * inside && (double)still / Math.Max(1, all) < 0.5 * held / inside;
+    }
+
+    /// <summary>True where two clamps keep one ratio whatever they carry: a load of three lines alike is one current.</summary>
+    private static bool AreOne(double[] one, double[] other)
+    {
+        var ratios = new double[one.Length];
+        for (var row = 0; row < ratios.Length; row++) ratios[row] = one[row] > 0 && other[row] > 0 ? Math.Log(one[row] / other[row]) : double.NaN;
+        return Robust.Deviation(ratios) < 0.01 && Math.Abs(Robust.Median(ratios)) < 2 * Alike;
+    }
 
     /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
     private static bool GoesWithVoltage(GuardFrame frame, int clamp, double top)
@@ -91,6 +150,8 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 3; clamp++)
         {
             if (found[clamp] is not { } top || tops[clamp] < range * (1 - Alike)) continue;
+            // What one current says is not said again by the next line that carries it.
+            if (Enumerable.Range(0, clamp).Any(other => found[other] is not null && tops[other] >= range * (1 - Alike) && AreOne(frame.Amperes[clamp]!, frame.Amperes[other]!))) continue;
             odds += Math.Max(Crowd(frame.Amperes[clamp]!, tops[clamp]), Math.Max(0, top.Odds - 5));
             if (members++ > 0) odds += 5;
         }
@@ -124,11 +185,16 @@ internal static class FlatTopFinder
         // Trimmed of what crowds: the excess of the lower half over the foot, doubled by the halving of an exponential tail.
         var excess = Math.Max(0.004, (peaks[tail / 2] - peaks[tail - 1]) / Math.Log(2));
         var best = 0.0;
+        var hasNoTail = Count(column, 0.9 * top, 0.97 * top) > 0.6 * Count(column, 0.8 * top, 0.87 * top);
         for (var count = 3; count <= tail / 2; count++)
         {
             var spread = Math.Max(1 - peaks[count - 1], 0.0005);
             if (spread > 0.004) break;
-            best = Math.Max(best, (-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4);
+            // A load that draws anything up to a most has no tail at all: what crowds must lie closer than what comes next below it.
+            var next = peaks.Count(peak => peak < 1 - spread && peak >= 1 - (2 * spread) - 1e-9);
+            var edge = count > next ? (count * Math.Log((double)count / Math.Max(1, next))) - (count - next) : 0;
+            var crowd = (-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4;
+            best = Math.Max(best, hasNoTail ? Math.Min(crowd, 1.3 * edge) : crowd);
         }
 
         return best;
@@ -152,7 +218,7 @@ internal static class FlatTopFinder
     private static (double Band, int At, double Odds) Weigh(double[] column, double top)
     {
         (double Band, int At, double Odds) best = (LeastBand, 0, 0);
-        var step = 0.6 * Step(column) / top;
+        var step = 0.6 * Robust.Step(column) / top;
         foreach (var width in s_widths)
         {
             var band = Math.Max(width, step);
@@ -166,22 +232,6 @@ internal static class FlatTopFinder
         }
 
         return best;
-    }
-
-    /// <summary>The step in which values are written: the smallest that stands between two neighbouring values.</summary>
-    private static double Step(double[] column)
-    {
-        var sorted = column.Where(value => !double.IsNaN(value)).ToArray();
-        if (sorted.Length > 20000) sorted = sorted[..20000];
-        Array.Sort(sorted);
-        var step = double.PositiveInfinity;
-        for (var index = 1; index < sorted.Length; index++)
-        {
-            var off = sorted[index] - sorted[index - 1];
-            if (off > 1e-9) step = Math.Min(step, off);
-        }
-
-        return double.IsInfinity(step) ? 0 : step;
     }
 
     private static int Count(double[] column, double from, double to)

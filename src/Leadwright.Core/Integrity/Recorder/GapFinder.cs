@@ -80,6 +80,7 @@ internal sealed class GapFinder
 
         var lag = (int)Math.Min(int.MaxValue, 1 + Math.Round(seconds / _frame.Log.IntervalSeconds));
         foreach (var witness in _witnesses) odds += 0.35 * Witness(witness, row, lag);
+        odds += SayDays(row, seconds);
         odds = Math.Clamp(odds, -12, 12);
         var probability = 1 / (1 + Math.Exp(-odds));
         return odds > 0
@@ -121,6 +122,68 @@ internal sealed class GapFinder
         var apart = witness.LagSpreads[at];
         if (double.IsNaN(apart) || apart < 1.3 * witness.ShortSpread) return 0;
         return Math.Clamp(Student(change, witness.ShortSpread) - Student(change, apart), -4, 2);
+    }
+
+    /// <summary>After a clock was set the course of the day comes later by as much; after hours off it does not. The side with more days gives the course, the other is held against it,
+    /// in means over an hour: neighbouring rows say the same again. Half of the hours count, and the likest column alone, since the columns share the site.</summary>
+    private double SayDays(int row, double seconds)
+    {
+        const long Bin = 15 * TimeSpan.TicksPerMinute;
+        const int Bins = 96;
+        var shift = (long)(seconds * TimeSpan.TicksPerSecond);
+        if (seconds < 1500 || _frame.Log.IntervalSeconds > 1800) return 0;
+        bool isBefore = row >= _frame.Count - row;
+        var (from, to) = isBefore ? (0, row - 1) : (row, _frame.Count - 1);
+        var (first, last) = isBefore ? (row, _frame.Count - 1) : (0, row - 1);
+        if (_frame.Starts[to] - _frame.Starts[from] < 20 * TimeSpan.TicksPerHour || _frame.Starts[last] - _frame.Starts[first] < 3 * TimeSpan.TicksPerHour) return 0;
+        double best = 0;
+        foreach (var column in _frame.Amperes)
+        {
+            if (column is null) continue;
+            var (sums, counts) = (new double[Bins], new int[Bins]);
+            for (var at = from; at <= to; at++)
+            {
+                if (double.IsNaN(column[at])) continue;
+                var bin = (int)(_frame.Starts[at] / Bin % Bins);
+                sums[bin] += column[at];
+                counts[bin]++;
+            }
+
+            double asWritten = 0, asMoved = 0, off = 0, moved = 0;
+            int hours = 0, rows = 0;
+            for (var at = first; at <= last; at++)
+            {
+                var here = Usual(_frame.Starts[at]);
+                var there = Usual(_frame.Starts[at] + (isBefore ? -shift : shift));
+                if (!double.IsNaN(here) && !double.IsNaN(there) && !double.IsNaN(column[at]))
+                {
+                    off += column[at] - here;
+                    moved += column[at] - there;
+                    rows++;
+                }
+
+                if (at < last && _frame.From(at + 1).Hour == _frame.From(at).Hour) continue;
+                if (rows > 0) (asWritten, asMoved, hours) = (asWritten + (off / rows * (off / rows)), asMoved + (moved / rows * (moved / rows)), hours + 1);
+                (off, moved, rows) = (0, 0, 0);
+            }
+
+            if (hours < 3 || !(asWritten > 0) || !(asMoved > 0)) continue;
+            var odds = Math.Clamp(0.25 * hours * Math.Log(asWritten / asMoved), -8, 8);
+            if (Math.Abs(odds) > Math.Abs(best)) best = odds;
+
+            double Usual(long ticks)
+            {
+                // Between the middles of the two quarters of an hour about it.
+                var place = ((double)ticks / Bin) - 0.5;
+                var lower = Math.Floor(place);
+                int one = (int)((long)lower % Bins), other = (one + 1) % Bins;
+                if (counts[one] == 0 || counts[other] == 0) return double.NaN;
+                var share = place - lower;
+                return ((1 - share) * sums[one] / counts[one]) + (share * sums[other] / counts[other]);
+            }
+        }
+
+        return best;
     }
 
     private static double Student(double value, double spread) => -Math.Log(spread) - (2 * Math.Log(1 + (value * value / (3 * spread * spread))));

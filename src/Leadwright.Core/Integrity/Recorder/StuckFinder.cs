@@ -14,6 +14,7 @@ internal static class StuckFinder
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
+        WholeRows(frame, spans);
         for (var index = 0; index < frame.Lines; index++)
         {
             if (frame.Volts[index] is not { } column) continue;
@@ -30,9 +31,56 @@ internal static class StuckFinder
             foreach (var span in Runs(frame, column, others, 0.01 * high, (from, to) => Span(frame, [], [(Clamp)index], column, from, to)))
             {
                 // A load may draw alike for a while; its watts move with the voltage all the same.
-                if (watts is null || span.Finding.Intervals >= 400 || !Moves(frame, watts, span)) spans.Add(span);
+                if (AllStand(frame, index, span)) continue;
+                if (watts is null || !Moves(frame, watts, span) || !AreItsOwn(frame, index, watts, span)) spans.Add(span);
             }
         }
+    }
+
+    /// <summary>Rows that repeat as a whole: the recorder itself stood still.</summary>
+    private static void WholeRows(GuardFrame frame, List<GuardSpan> spans)
+    {
+        double[][] columns = [.. frame.Volts.Concat(frame.Amperes).Concat(frame.Watts).Concat(frame.Vars).OfType<double[]>()];
+        if (columns.Length < 2 || frame.Volts[0] is not { } volts) return;
+        var runs = new List<(int From, int To)>();
+        bool AreSame(int one, int other) => Array.TrueForAll(columns, column => column[one] == column[other]);
+        var equal = 0;
+        for (var row = 0; row < frame.Count; row++)
+        {
+            var last = row;
+            while (last + 1 < frame.Count && AreSame(last + 1, row)) last++;
+            if (last > row) runs.Add((row, last));
+            equal += last - row;
+            row = last;
+        }
+
+        runs.Sort((one, other) => (other.To - other.From).CompareTo(one.To - one.From));
+        foreach (var (from, to) in runs.Take(MostStuck))
+        {
+            var length = to - from + 1;
+            var share = (double)(equal - length + 2) / Math.Max(1, frame.Count - length);
+            var isElsewhere = runs.Exists(other => other.From != from && 3 * (other.To - other.From + 1) >= length && AreSame(other.From, from));
+            if (length < Shortest || isElsewhere || !(volts[from] > 0.05) || !(share < 1) || frame.Count * Math.Pow(share, length - 1) >= MostChance) continue;
+            if (runs.Exists(other => other.From != from && other.To - other.From < to - from && 2 * (other.To - other.From + 1) > length)) continue;
+            spans.Add(Span(frame, [.. frame.Service.Leads.Where(lead => lead != Lead.VN)], [.. Enumerable.Range(0, 4).Where(clamp => frame.Amperes[clamp] is not null).Select(clamp => (Clamp)clamp)], volts, from, to));
+        }
+    }
+
+    /// <summary>True where the other currents stand still over the same rows to the edges as well: the site was left alone.</summary>
+    private static bool AllStand(GuardFrame frame, int clamp, GuardSpan span)
+    {
+        var others = 0;
+        for (var other = 0; other < 3; other++)
+        {
+            if (other == clamp || frame.Amperes[other] is not { } column) continue;
+            others++;
+            for (var row = 1; row < column.Length; row++)
+            {
+                if (frame.From(row - 1) >= span.From && frame.To(row) <= span.To && column[row] != column[row - 1]) return false;
+            }
+        }
+
+        return others > 0;
     }
 
     private static bool Moves(GuardFrame frame, double[] values, GuardSpan span)
@@ -46,6 +94,28 @@ internal static class StuckFinder
         }
 
         return 4 * moves > pairs;
+    }
+
+    /// <summary>True where the watts go on as this current and its voltage make them: those of a current that stands still while the load moves do not.</summary>
+    private static bool AreItsOwn(GuardFrame frame, int clamp, double[] watts, GuardSpan span)
+    {
+        // A clamp on nothing shows powers of nothing; and coarse amperes stand still beside finer watts.
+        if (frame.Amperes[clamp] is not { } amperes || !(span.Finding.Within > 0.15 * Robust.Quantile(amperes, 0.95))) return true;
+        var rounding = Robust.Step(amperes) / span.Finding.Within;
+        var volts = frame.Volts[frame.IsTwoElement && clamp == 2 ? 1 : clamp];
+        List<double> within = [], outside = [];
+        double last = double.NaN;
+        for (var row = 0; row < watts.Length; row++)
+        {
+            var now = Math.Log(Math.Abs(watts[row]) / amperes[row] / (volts?[row] ?? 1));
+            if (!double.IsFinite(now)) now = double.NaN;
+            var isWithin = frame.From(row) >= span.From && frame.To(row) <= span.To;
+            if (!double.IsNaN(now) && !double.IsNaN(last)) (isWithin ? within : outside).Add(Math.Abs(now - last));
+            last = now;
+        }
+
+        double usual = Robust.Quantile([.. outside], 0.9), moved = Robust.Quantile([.. within], 0.9);
+        return !(moved > Math.Max(Math.Max(0.004, 2 * rounding), 2 * usual));
     }
 
     private static double[][] Others(double[]?[] columns, int own, int count)
@@ -99,12 +169,30 @@ internal static class StuckFinder
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Math.Max(Shortest, Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance
+            if (length >= Math.Max(Math.Max(Shortest, 1.3 * usual), Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance
                 // The only voltage there is answers to its current.
                 && (OthersMoved(others, row, last) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), row, last))))
-                yield return span(row + 1 < column.Length ? row : row, last);
+            {
+                // A value that comes back and stays again is the load's own.
+                if (!Returns(column, row, last)) yield return span(row, last);
+            }
+
             row = last;
         }
+    }
+
+    private static bool Returns(double[] column, int from, int to)
+    {
+        for (var row = 0; row < column.Length; row++)
+        {
+            if (column[row] != column[from] || row == from) continue;
+            var last = row;
+            while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
+            if (row != from && last - row + 1 >= Shortest && 3 * (last - row + 1) >= to - from + 1 && (row > to || last < from)) return true;
+            row = last;
+        }
+
+        return false;
     }
 
     private static bool OthersMoved(double[][] others, int from, int to)

@@ -82,9 +82,40 @@ internal sealed class GuardFrame
     {
         (inPhase, across) = (double.NaN, double.NaN);
         if (IsTwoElement || Options.Check.MayExport || Watts[clamp] is not { } watts || Vars[clamp] is not { } vars || Volts[clamp] is not { } volts || !(volts[row] is > 0.8 and < 2)) return false;
-        var each = 1 / (volts[row] * UnitVolts * (IsPairs ? 1 / Math.Sqrt(3) : 1));
+        var own = IsPairs ? StarOf(clamp, row) : volts[row];
+        if (!(own > 0.4)) return false;
+        var each = 1 / (own * UnitVolts);
+        if (Amperes[clamp] is { } amperes && Math.Abs((Math.Sqrt((watts[row] * watts[row]) + (vars[row] * vars[row])) * each / amperes[row]) - 1) < (IsPairs ? 0.03 : 0.002))
+        {
+            // What the middle of the triangle wanders turns the powers as well: with a steady load the amperes serve, at the angle of the rows about.
+            double real = 0, imaginary = 0;
+            var reach = IsPairs ? 3 : 0;
+            for (var at = Math.Max(0, row - reach); at <= Math.Min(watts.Length - 1, row + reach); at++)
+            {
+                var size = Math.Sqrt((watts[at] * watts[at]) + (vars[at] * vars[at]));
+                if (!(size > 0)) continue;
+                real += watts[at] / size;
+                imaginary += vars[at] / size;
+            }
+
+            var length = Math.Sqrt((real * real) + (imaginary * imaginary));
+            if (length > 0)
+            {
+                (inPhase, across) = (amperes[row] * real / length, amperes[row] * imaginary / length);
+                return true;
+            }
+        }
+
         (inPhase, across) = (watts[row] * each, vars[row] * each);
         return true;
+    }
+
+    /// <summary>A line's distance from the middle of the triangle that the three pair voltages make, in their unit: two thirds of its median, s² = (2a² + 2b² − c²)/9. The pair's own
+    /// voltage over √3 would put its noise into the current, and seem to be explained by it.</summary>
+    private double StarOf(int line, int row)
+    {
+        double one = Volts[line]![row], other = Volts[(line + 2) % 3]?[row] ?? one, across = Volts[(line + 1) % 3]?[row] ?? one;
+        return Math.Sqrt(Math.Max(0, (2 * one * one) + (2 * other * other) - (across * across))) / 3;
     }
 
     /// <summary>Leaves out what was found to repeat.</summary>

@@ -45,4 +45,20 @@ internal static class Robust
         for (var index = 1; index < values.Length; index++) changes[index] = values[index] - values[index - 1];
         return changes;
     }
+
+    /// <summary>The step in which values are written: the smallest that stands between two neighbouring values.</summary>
+    public static double Step(double[] column)
+    {
+        var sorted = column.Where(value => !double.IsNaN(value)).ToArray();
+        if (sorted.Length > 20000) sorted = sorted[..20000];
+        Array.Sort(sorted);
+        var step = double.PositiveInfinity;
+        for (var index = 1; index < sorted.Length; index++)
+        {
+            var off = sorted[index] - sorted[index - 1];
+            if (off > 1e-9) step = Math.Min(step, off);
+        }
+
+        return double.IsInfinity(step) ? 0 : step;
+    }
 }

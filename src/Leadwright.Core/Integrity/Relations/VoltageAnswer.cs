@@ -172,7 +172,8 @@ internal sealed class VoltageAnswer
         }
 
         if (double.IsNaN(answer.Spread)) return answer;
-        answer.Spread = Math.Max(answer.Spread, 1.5e-4);
+        // Less than what rounding the volts makes no change is known to.
+        answer.Spread = Math.Max(answer.Spread, Math.Max(1.5e-4, 0.3 * Robust.Step(frame.Volts[clamp]!)));
         answer.UnknownSpread = Math.Max(answer.Spread, Robust.Deviation(allChanges));
         answer.PerAmpere = weights![0];
         answer.IsKnown = answer.PerAmpere < 0;
@@ -187,7 +188,23 @@ internal sealed class VoltageAnswer
             }
         }
 
+        if (answer.IsKnown && answer.LargeStepsAreIgnored(IsUsual)) (answer.IsKnown, answer.IsSharp) = (false, false);
         return answer;
+    }
+
+    /// <summary>True where the voltage does not answer to the largest steps of its own current: noise that currents made of powers and voltages share with these
+    /// passes for an answer among small ones.</summary>
+    private bool LargeStepsAreIgnored(Func<int, bool> isUsual)
+    {
+        var answered = new List<double>();
+        for (var row = 1; row < _own.Length; row++)
+        {
+            var step = _own[row] - _own[row - 1];
+            if (!(Math.Abs(step) > 6 * Spread) || double.IsNaN(_changes[row]) || double.IsNaN(Others(row)) || !isUsual(row) || !isUsual(row - 1)) continue;
+            answered.Add((_changes[row] - Others(row)) / step);
+        }
+
+        return answered.Count >= 6 && Robust.Median([.. answered]) < 0.25;
     }
 
     private void LearnHours(GuardFrame frame, double[] rests)
