@@ -21,7 +21,11 @@ internal static class SourceModel
     public const double NeutralFactor = 1.1;
 
     /// <summary>Lines alike, and lines that differ: share, spread of a line, spread of the neutral, each as a share of the common value.</summary>
-    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.85, 0.12, 0.55), (0.15, 0.8, 1.0)];
+    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.75, 0.15, 0.6), (0.25, 0.5, 1.0)];
+
+    /// <summary>How far a drop differs from impedance times current for want of exact clamps and inputs, as a share of the usual drop: ratio and
+    /// angle errors that go into the neutral's share differently than into the line's.</summary>
+    public const double ModelError = 0.015;
 
     /// <summary>Sizes tried, as multiples of the best fitting one.</summary>
     public static ReadOnlySpan<double> Sizes => [0.35, 0.6, 0.85, 1.15, 1.6, 2.5];

@@ -12,6 +12,9 @@ internal sealed class StepCurrents
     private const double PickUp = 0.006;
     private const double Tail = 0.03;
 
+    /// <summary>Tail of a clamp on nothing: a step that it shows as large as the others do is no pick-up.</summary>
+    private const double OpenTail = 0.004;
+
     /// <summary>Tail of a sum that must vanish: a clamp beyond its range, seldom anything else.</summary>
     private const double SumTail = 0.004;
 
@@ -41,7 +44,7 @@ internal sealed class StepCurrents
             foreach (var step in table.Currents)
             {
                 _line[clamp] += LogLine(step[clamp], clamp);
-                _open[clamp] += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(PickUp * Largest(step)));
+                _open[clamp] += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(PickUp * Largest(step)), OpenTail);
             }
 
             // A conductor whose loads are just not switched stays as still as a clamp on nothing.
@@ -74,8 +77,9 @@ internal sealed class StepCurrents
             log += LogPair(first, clamp, 1 / ratio) - _line[clamp];
         }
 
+        // With a line unread besides the neutral, loads between those that are read close all the same.
         if (conductors.Closes) log += LogClosure(conductors, s_always);
-        else if (conductors is { Rest: >= 0, Unknown: 0 }) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
+        else if (conductors.Rest >= 0 && conductors.ReadCount > 1) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
         return _sums[key] = log;
     }
 
@@ -104,6 +108,8 @@ internal sealed class StepCurrents
     {
         Span<double> logs = stackalloc double[shares.Length];
         logs.Clear();
+        // What a sum that need not vanish comes to, at least: in amperes that flow, not in those that a wrong ratio shows.
+        var floor = 0.02 * TypicalSquare(conductors);
         foreach (var step in _table.Currents)
         {
             var sum = Phasor.Zero;
@@ -114,7 +120,7 @@ internal sealed class StepCurrents
                 if (clamp < 0) continue;
                 sum += weight * step[clamp];
                 variance += Square(weight) * ((Square(ClampError) * step[clamp].SquaredMagnitude) + Square(_table.CurrentNoise[clamp]));
-                broad += Square(weight) * (step[clamp].SquaredMagnitude + (0.02 * Square(_table.TypicalAmperes)));
+                broad += (Square(weight) * step[clamp].SquaredMagnitude) + floor;
             }
 
             var ratio = LogTailed(sum, variance, SumTail) - Math.Log(Density(sum, broad + variance));
@@ -128,6 +134,24 @@ internal sealed class StepCurrents
         var log = double.NegativeInfinity;
         for (var index = 0; index < shares.Length; index++) log = LogSum(log, Math.Log(shares[index].Weight) + logs[index]);
         return log;
+    }
+
+    /// <summary>Mean square over the steps of the largest change of a conductor.</summary>
+    private double TypicalSquare(ConductorCurrents conductors)
+    {
+        double sum = 0;
+        foreach (var step in _table.Currents)
+        {
+            double largest = 0;
+            for (var conductor = 0; conductor < LeadRows.Conductors; conductor++)
+            {
+                if (conductors.First[conductor] is >= 0 and var clamp) largest = Math.Max(largest, Square(conductors.Scale[conductor]) * step[clamp].SquaredMagnitude);
+            }
+
+            sum += largest;
+        }
+
+        return sum / _table.Count;
     }
 
     private double LogLine(Phasor change, int clamp)

@@ -42,13 +42,13 @@ internal sealed class StepLikelihood
     private readonly Dictionary<(int, bool, double, int), VoltageNoise> _noise = [];
     private readonly UnclaimedSteps _unclaimed;
     private readonly double _rawImpedance;
-    private readonly double _largestImpedance;
     private readonly double _baseLogDeterminant;
     private readonly ulong _all;
     private readonly Phasor[] _grams = new Phasor[Conductors * Conductors];
     private readonly Phasor[] _projection = new Phasor[Conductors];
     private double _rest;
     private double _log;
+    private double _largestImpedance;
 
     // Steps that follow no rule, and those whose current comes back through the unread line, as bits.
     private ulong _strays;
@@ -72,7 +72,6 @@ internal sealed class StepLikelihood
         for (var index = 0; index < table.Voltages.Length; index++)
             volts = Math.Max(volts, all.VoltageProducts[index * (table.Voltages.Length + 1)].Real);
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
-        _largestImpedance = SourceModel.LargestDrop / Math.Max(table.LargestAmperes, 1e-9);
         _unclaimed = new UnclaimedSteps(table, _rows, service, NoiseOf(0, true, 0, 0));
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         _baseLogDeterminant = VoltageNoise.LogDeterminantWithoutOpen(table);
@@ -85,6 +84,7 @@ internal sealed class StepLikelihood
         if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_quick.TryGetValue(key, out var known)) return known;
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(LargestAmperes(map), 1e-9);
         var best = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
         {
@@ -107,6 +107,7 @@ internal sealed class StepLikelihood
         if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_full.TryGetValue(key, out var known)) return known;
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(LargestAmperes(map), 1e-9);
         double total = 0;
         var top = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
@@ -123,7 +124,19 @@ internal sealed class StepLikelihood
             else total += Math.Exp(log - top);
         }
 
-        return _full[key] = top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
+        return _full[key] = double.IsNegativeInfinity(top) ? top : top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
+    }
+
+    /// <summary>The largest current that flows by an arrangement: a clamp whose ratio is off reads another one than there is.</summary>
+    private double LargestAmperes(ClampMap map)
+    {
+        double largest = 0;
+        for (var clamp = 0; clamp < _positions.Length; clamp++)
+        {
+            if (map.On[_positions[clamp]] != Place.Air) largest = Math.Max(largest, _table.LargestAmperes[clamp] / map.ScaleOf(_positions[clamp]));
+        }
+
+        return largest > 0 ? largest : _table.LargestAmperes.Max();
     }
 
     /// <summary>Prepares the sums, with what is the likeliest at each step: how much an unread line changes, where the current returns if that is
@@ -460,7 +473,7 @@ internal sealed class StepLikelihood
 
         var limit = _largestImpedance;
         var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(denominator, 1e-30);
-        var centre = Math.Clamp(fitted, 0.03 * _rawImpedance, limit);
+        var centre = Math.Clamp(fitted, Math.Min(0.03 * _rawImpedance, limit), limit);
         double total = 0;
         var top = double.NegativeInfinity;
         foreach (var size in SourceModel.Sizes)
@@ -476,7 +489,7 @@ internal sealed class StepLikelihood
             }
         }
 
-        return top + Math.Log(total / (SourceModel.Sizes.Length * SourceModel.AngleDegrees.Length));
+        return double.IsNegativeInfinity(top) ? top : top + Math.Log(total / (SourceModel.Sizes.Length * SourceModel.AngleDegrees.Length));
     }
 
     /// <summary>Log of the likelihood with the impedances integrated round one size and angle.</summary>
