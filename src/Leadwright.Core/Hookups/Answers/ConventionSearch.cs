@@ -18,7 +18,7 @@ internal sealed class ConventionSearch
     private const double MostFromRatio = 60;
 
     /// <summary>On top of the usual slips, likelier than this, a wrong ratio is tried all the same: a long recording without noise says more.</summary>
-    private const double UsualPrior = -5.5;
+    private const double UsualPrior = -4;
 
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;

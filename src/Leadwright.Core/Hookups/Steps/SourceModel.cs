@@ -20,6 +20,9 @@ internal static class SourceModel
     /// <summary>Neutral impedance over line impedance, its mean.</summary>
     public const double NeutralFactor = 1.1;
 
+    /// <summary>How far the neutral's impedance may be off that, as a multiple of the usual drop per ampere, where the lines' size is looked for.</summary>
+    public const double NeutralSlack = 0.8;
+
     /// <summary>Lines alike, and lines that differ: share, spread of a line, spread of the neutral, each as a share of the common value.</summary>
     public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.75, 0.15, 0.6), (0.25, 0.5, 1.0)];
 

@@ -10,12 +10,11 @@ internal sealed class StepCurrents
 {
     private const double ClampError = 0.025;
     private const double PickUp = 0.006;
-    private const double Tail = 0.03;
 
     /// <summary>Tail of a clamp on nothing: a step that it shows as large as the others do is no pick-up.</summary>
     private const double OpenTail = 0.004;
 
-    /// <summary>Tail of a sum that must vanish: a clamp beyond its range, seldom anything else.</summary>
+    /// <summary>Tail of a sum that must vanish, and of a clamp that must repeat another: a clamp beyond its range, seldom anything else.</summary>
     private const double SumTail = 0.004;
 
     /// <summary>Shares of steps that leave an unread neutral alone, as loads between lines do, and how likely each is: panels differ.</summary>
@@ -95,7 +94,7 @@ internal sealed class StepCurrents
             var expected = ratio * step[first];
             var variance = Square(ClampError) * (expected.SquaredMagnitude + step[second].SquaredMagnitude)
                 + Square(_table.CurrentNoise[second]) + Square(ratio * _table.CurrentNoise[first]);
-            log += LogTailed(step[second] - expected, variance);
+            log += LogTailed(step[second] - expected, variance, SumTail);
         }
 
         return _pairs[key] = log;
@@ -108,8 +107,6 @@ internal sealed class StepCurrents
     {
         Span<double> logs = stackalloc double[shares.Length];
         logs.Clear();
-        // What a sum that need not vanish comes to, at least: in amperes that flow, not in those that a wrong ratio shows.
-        var floor = 0.02 * TypicalSquare(conductors);
         foreach (var step in _table.Currents)
         {
             var sum = Phasor.Zero;
@@ -120,9 +117,10 @@ internal sealed class StepCurrents
                 if (clamp < 0) continue;
                 sum += weight * step[clamp];
                 variance += Square(weight) * ((Square(ClampError) * step[clamp].SquaredMagnitude) + Square(_table.CurrentNoise[clamp]));
-                broad += (Square(weight) * step[clamp].SquaredMagnitude) + floor;
+                broad += Square(weight) * step[clamp].SquaredMagnitude;
             }
 
+            // Conductors that all stand still add up to nothing either way, and tell nothing.
             var ratio = LogTailed(sum, variance, SumTail) - Math.Log(Density(sum, broad + variance));
             for (var index = 0; index < shares.Length; index++)
             {
@@ -134,24 +132,6 @@ internal sealed class StepCurrents
         var log = double.NegativeInfinity;
         for (var index = 0; index < shares.Length; index++) log = LogSum(log, Math.Log(shares[index].Weight) + logs[index]);
         return log;
-    }
-
-    /// <summary>Mean square over the steps of the largest change of a conductor.</summary>
-    private double TypicalSquare(ConductorCurrents conductors)
-    {
-        double sum = 0;
-        foreach (var step in _table.Currents)
-        {
-            double largest = 0;
-            for (var conductor = 0; conductor < LeadRows.Conductors; conductor++)
-            {
-                if (conductors.First[conductor] is >= 0 and var clamp) largest = Math.Max(largest, Square(conductors.Scale[conductor]) * step[clamp].SquaredMagnitude);
-            }
-
-            sum += largest;
-        }
-
-        return sum / _table.Count;
     }
 
     private double LogLine(Phasor change, int clamp)
@@ -169,7 +149,7 @@ internal sealed class StepCurrents
         return largest;
     }
 
-    private double LogTailed(Phasor residual, double variance, double tail = Tail) => Math.Log(
+    private double LogTailed(Phasor residual, double variance, double tail) => Math.Log(
         ((1 - tail) * Density(residual, variance))
         + (tail * 0.7 * Density(residual, 16 * variance))
         + (tail * 0.3 * Density(residual, variance + Square(_table.TypicalAmperes))));
