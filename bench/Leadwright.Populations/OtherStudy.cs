@@ -24,7 +24,7 @@ internal sealed class OtherStudy(int count, int seed, int show, bool onlyConfide
                     Parallel.For(0, count, index => scores[index] = OtherScore.Of(population, index, onlyRight));
                     var right = scores.Count(score => score.IsRight);
                     line(string.Create(CultureInfo.InvariantCulture,
-                        $"| {service.Name} | {Word(medium)} | {Word(site)} | {count} | {(double)scores.Count(score => score.IsNamed) / count:0.0000} | {scores.Count(IsFalseAlarm)} of {right} | {scores.Count(score => !score.IsRight && score.Said?.Verdict == Verdict.Correct)} of {count - right} | {scores.Count(score => score.Said?.Verdict == Verdict.Undecided)} | {scores.Count(IsConfidentlyWrong)} | {scores.Count(score => score.Said is null)} |"));
+                        $"| {service.Name} | {Word(medium)} | {Word(site)} | {count} | {(double)scores.Count(score => score.IsNamed) / count:0.0000} | {scores.Count(score => score.IsFalseAlarm)} of {right} | {scores.Count(score => !score.IsRight && score.Said?.Verdict == Verdict.Correct)} of {count - right} | {scores.Count(score => score.Said?.Verdict == Verdict.Undecided)} | {scores.Count(IsConfidentlyWrong)} | {scores.Count(score => score.Said is null)} |"));
                     Show(scores);
                     if (site != OtherSite.Usual) continue;
                     foreach (var score in scores)
@@ -46,8 +46,6 @@ internal sealed class OtherStudy(int count, int seed, int show, bool onlyConfide
             line($"| {Word(medium)} | {slip} | {string.Join(" | ", services.Select(service => row.TryGetValue(service.Kind, out var share) ? $"{share.Named} of {share.Cases}" : ""))} |");
     }
 
-    private static bool IsFalseAlarm(OtherScore score) => score.IsRight && score.Said?.Verdict == Verdict.Faulty;
-
     private static bool IsConfidentlyWrong(OtherScore score) => !score.IsNamed && score.Said?.Best.Probability >= 0.95;
 
     private void Show(OtherScore[] scores)
@@ -57,8 +55,8 @@ internal sealed class OtherStudy(int count, int seed, int show, bool onlyConfide
         {
             var score = scores[index];
             if (score.Said is null) Console.WriteLine($"  case {index}: {score.Failure}");
-            else if (score.IsNamed && !IsFalseAlarm(score)) continue;
-            else if (onlyConfident && !IsFalseAlarm(score) && !IsConfidentlyWrong(score)) continue;
+            else if (score.IsNamed && !score.IsFalseAlarm) continue;
+            else if (onlyConfident && !score.IsFalseAlarm && !IsConfidentlyWrong(score)) continue;
             else
             {
                 var (drawn, said) = (score.Drawn!, score.Said);

@@ -28,6 +28,9 @@ internal sealed record OtherScore(OtherCase? Drawn, HookupVerdict? Said, string 
         ReadsAlike.Check(Drawn.Readings, Drawn.Truth, Drawn.Rotation, Conductor.B, Expected, Rotation.Abc, place)
         || ReadsAlike.Check(Drawn.Readings, Drawn.Truth, Drawn.Rotation, Conductor.B, Expected, Rotation.Acb, place))));
 
+    /// <summary>True when a right hook-up, or one that reads as such, is called faulty; not where the very slip was named all the same.</summary>
+    public bool IsFalseAlarm => IsRight && Said?.Verdict == Verdict.Faulty && !Drawn!.Truth.Equals(Said.Best.Hookup);
+
     /// <summary>True when every lead and clamp was named, or one of those that read the same.</summary>
     public bool IsNamed => Drawn is not null && Said is not null && Said.Service == Drawn.Service
         && ((Drawn.Truth.Equals(Said.Best.Hookup) && Said.Best.HighLeg is null or Conductor.B)
