@@ -86,7 +86,10 @@ internal sealed class ConductorCurrents
         Closes = false;
         if (conductor == Place.N)
         {
+            // What the lines carry comes back through it all the same; a line worked out with its help is known no more.
             KnowsNeutral = false;
+            if (Rest is >= 0 and < Place.N) Unknown |= 1 << Rest;
+            Rest = Place.N;
             return;
         }
 

@@ -484,7 +484,23 @@ internal sealed class LoggedStepLikelihood
 
         var logDeterminant = SymmetricMatrix.Factor(matrix, Parameters);
         if (double.IsNaN(logDeterminant)) return double.NegativeInfinity;
-        return 0.5 * (SymmetricMatrix.Form(matrix, Parameters, lowered) - quadratic - logDeterminant);
+        var log = 0.5 * (SymmetricMatrix.Form(matrix, Parameters, lowered) - quadratic - logDeterminant);
+        // The other half of the solution gives the impedances' mean.
+        for (var row = Parameters - 1; row >= 0; row--)
+        {
+            var value = lowered[row];
+            for (var inner = row + 1; inner < Parameters; inner++) value -= matrix[(inner * Parameters) + row] * lowered[inner];
+            lowered[row] = value / matrix[(row * Parameters) + row];
+        }
+
+        for (var conductor = 0; conductor < Conductors; conductor++)
+        {
+            var resistance = mean[conductor];
+            for (var column = 0; column <= conductor; column++) resistance += prior[(conductor * Conductors) + column] * lowered[column];
+            log += SourceModel.LogPassive(resistance, size);
+        }
+
+        return log;
     }
 
     private static double Factor(int conductor) => conductor == Place.N ? SourceModel.NeutralFactor : 1;

@@ -36,6 +36,17 @@ internal static class SourceModel
     /// <summary>The largest share of the voltage that the source drops at the largest current seen; above it no panel runs.</summary>
     public const double LargestDrop = 0.15;
 
+    /// <summary>Logarithm of how well a resistance that came out of the fit agrees with being above zero: the spread round the common impedance alone
+    /// would let a neutral be a source, and with that clamps exchanged read like clamps in place.</summary>
+    /// <param name="resistance">The resistance.</param>
+    /// <param name="size">The common impedance, which says how sharp zero is: clamp errors and the supply's own turning blur it.</param>
+    public static double LogPassive(double resistance, double size)
+    {
+        const double Blur = 0.15;
+        var above = (resistance / Math.Max(Blur * size, 1e-30)) + 1;
+        return -Math.Log(1 + Math.Exp(-1.7 * Math.Max(above, -200)));
+    }
+
     /// <summary>Unrest above what the quiet parts show: factor of the variance of each voltage for itself, least spread of what all share
     /// (as a share of the voltage), and how often. The hour is not always as quiet, and now and then the supply changes just
     /// while a load is switched.</summary>

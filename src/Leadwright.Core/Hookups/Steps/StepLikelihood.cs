@@ -555,7 +555,23 @@ internal sealed class StepLikelihood
 
         var logDeterminant = HermitianMatrix.Factor(matrix, Conductors);
         if (double.IsNaN(logDeterminant)) return double.NegativeInfinity;
-        return HermitianMatrix.Form(matrix, Conductors, lowered) - quadratic - logDeterminant;
+        var log = HermitianMatrix.Form(matrix, Conductors, lowered) - quadratic - logDeterminant;
+        // The other half of the solution gives the impedances' mean.
+        for (var row = Conductors - 1; row >= 0; row--)
+        {
+            var value = lowered[row];
+            for (var inner = row + 1; inner < Conductors; inner++) value -= matrix[(inner * Conductors) + row].Conjugate * lowered[inner];
+            lowered[row] = value / matrix[(row * Conductors) + row].Real;
+        }
+
+        for (var conductor = 0; conductor < Conductors; conductor++)
+        {
+            var resistance = mean[conductor].Real;
+            for (var column = 0; column <= conductor; column++) resistance += (prior[(conductor * Conductors) + column] * lowered[column]).Real;
+            log += SourceModel.LogPassive(resistance, size);
+        }
+
+        return log;
     }
 
     private static double Factor(int conductor) => conductor == Place.N ? SourceModel.NeutralFactor : 1;
