@@ -24,7 +24,7 @@ internal static class SourceModel
     public const double NeutralSlack = 0.8;
 
     /// <summary>Lines alike, and lines that differ: share, spread of a line, spread of the neutral, each as a share of the common value.</summary>
-    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.75, 0.15, 0.6), (0.25, 0.5, 1.0)];
+    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.7, 0.15, 0.6), (0.3, 0.7, 1.8)];
 
     /// <summary>How far a drop differs from impedance times current for want of exact clamps and inputs, as a share of the usual drop: ratio and
     /// angle errors that go into the neutral's share differently than into the line's.</summary>
