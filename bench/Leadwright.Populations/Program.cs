@@ -4,6 +4,7 @@ using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Panels;
 using Leadwright.Core.Panels.Weeks;
+using Leadwright.Core.Tests.Hookups.Others;
 using Leadwright.Core.Tests.Integrity;
 using Leadwright.Populations;
 
@@ -13,6 +14,7 @@ using Leadwright.Populations;
 //        --mending N [the options of --weeks]: the energies of N mended weeks
 //        --events [--count N] [--seed S] [--show N] [--write FILE]: types, origins and likenesses of virtual disturbances
 //        --sites [--count SEEDS] [--seed S] [--load name] [--show N] | --plain [--count WEEKS] [--seed S] [--only mishap] [--show N]: the guard over sites and weeks of another make
+//        --others [--count N] [--seed S] [--service name] [--medium typed|sampled|logged] [--site usual|leading|light|export] [--right] [--confident] [--show N] [--write FILE]: panels by another hand
 //        --services [--count N] [--seed S] [--show N] [--part stated|wrong|open]: the tables of services stated wrongly or not at all
 var count = int.Parse(Option("--count") ?? "2000", CultureInfo.InvariantCulture);
 var seed = ulong.Parse(Option("--seed") ?? "1", CultureInfo.InvariantCulture);
@@ -33,6 +35,14 @@ if (args.Contains("--events"))
 {
     new EventStudy(seed, count, show, Line).Run();
     return Finish("events", "sites of a kind");
+}
+
+if (args.Contains("--others"))
+{
+    OtherMedium[] media = Option("--medium") is { } medium ? [Enum.Parse<OtherMedium>(medium, true)] : Enum.GetValues<OtherMedium>();
+    OtherSite[] sites = Option("--site") is { } site ? [Enum.Parse<OtherSite>(site, true)] : Enum.GetValues<OtherSite>();
+    new OtherStudy(count, (int)seed, show, onlyConfident, args.Contains("--right"), Line).Run(services, media, sites);
+    return Finish("others");
 }
 
 if (args.Contains("--settle"))

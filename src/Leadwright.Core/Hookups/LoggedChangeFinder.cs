@@ -95,7 +95,7 @@ internal static class LoggedChangeFinder
                     .SelectMany(index => volts.Select(values => values[rows[index]] - values[rows[index - 1]])),
             ],
             ClaimedCount = pairs.Count(IsClaimed),
-            LargestAmperes = clamps.Max(clamp => rows.Max(row => series.Channels[Channel.I1 + clamp][row])),
+            LargestAmperes = [.. clamps.Select(clamp => rows.Max(row => series.Channels[Channel.I1 + clamp][row]))],
             IntervalSeconds = intervalSeconds,
         };
     }

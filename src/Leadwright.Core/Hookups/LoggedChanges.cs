@@ -48,8 +48,8 @@ public sealed record LoggedChanges
     /// <summary>In how many intervals a clamp's current changed by far more than it usually does.</summary>
     public int ClaimedCount { get; init; }
 
-    /// <summary>The largest mean current of a clamp, amperes.</summary>
-    public required double LargestAmperes { get; init; }
+    /// <summary>The largest mean current of each clamp, in the order of <see cref="Clamps"/>, amperes as read.</summary>
+    public required ImmutableArray<double> LargestAmperes { get; init; }
 
     /// <summary>Length of an interval, seconds.</summary>
     public required double IntervalSeconds { get; init; }

@@ -17,6 +17,9 @@ internal sealed class ConventionSearch
     /// <summary>More than this a wrong ratio on top can't add to the fit of a recording.</summary>
     private const double MostFromRatio = 60;
 
+    /// <summary>On top of the usual slips, likelier than this, a wrong ratio is tried all the same: a long recording without noise says more.</summary>
+    private const double UsualPrior = -4;
+
     /// <summary>More than this no arrangement of the clamps can add.</summary>
     private const double MostFromClamps = 25;
 
@@ -107,19 +110,20 @@ internal sealed class ConventionSearch
             // The waves' own bound costs most of the time: it is left out where even its ceiling would not do.
             var ceiling = before + waves.Ceiling + currents;
             if (ceiling >= best - _depth) before += waves.Bound(table.Maps[index]);
-            if (table.Maps[index].OffScale < 0 && Math.Min(ceiling, before + currents) < best - _depth - MostFromRatio)
+            if (table.Maps[index].OffScale < 0 && table.TopPriors[index] < UsualPrior && Math.Min(ceiling, before + currents) < best - _depth - MostFromRatio)
                 _hopeless.Add(CodeOf(table.Maps[index]));
             if (ceiling < best - _depth) return;
         }
 
-        if (before + currents < best - _depth) return;
+        // Written so that what is no number falls out too, and never becomes the best.
+        if (!(before + currents >= best - _depth)) return;
         var current = Weigh(likelihoods, table.Maps[index]);
-        if (before + current.Total < best - _depth) return;
+        if (!(before + current.Total >= best - _depth)) return;
         if (waves is not null)
         {
             before -= waves.Bound(table.Maps[index]);
             current = waves.Add(current, table.Maps[index]);
-            if (before + current.Total < best - _depth) return;
+            if (!(before + current.Total >= best - _depth)) return;
         }
 
         best = Math.Max(best, before + current.Total);

@@ -28,13 +28,16 @@ internal static class Signature
         var lineAngles = LeadPotentials.LineAngles(service, leads, conductors);
         var turn = Phasor.Zero;
         var text = new System.Text.StringBuilder(64);
-        foreach (var voltage in observation.Voltages) Append(potentials.Between(voltage.Plus, voltage.Minus));
+        // Where the only voltage reads nothing, a lead in the air and two on one conductor are the same to it.
+        var isOneOpen = observation.Leads.Length == 2 && observation.Leads.Any(lead => leads[lead] == Place.Air);
+        if (observation.IsLoneSilent && (isOneOpen || leads[observation.Leads[0]] == leads[observation.Leads[1]])) text.Append("nothing");
+        else foreach (var voltage in observation.Voltages) Append(potentials.Between(voltage.Plus, voltage.Minus));
         foreach (var pair in observation.LineToLine) Append(potentials.Between(pair.First, pair.Second));
 
         // A lead in the air is not the same as one whose place happens to read alike.
         // Of one input's two leads no reading tells which is in the air.
-        if (observation.Leads.Length == 2 && observation.Leads.Any(lead => leads[lead] == Place.Air)) text.Append("one open");
-        else foreach (var lead in observation.Leads)
+        if (isOneOpen) text.Append(observation.IsLoneSilent ? "" : "one open");
+        else if (!observation.IsLoneSilent || leads[observation.Leads[0]] != leads[observation.Leads[1]]) foreach (var lead in observation.Leads)
             text.Append(leads[lead] == Place.Air && !(lead == Lead.VN && neutralIsSilent) ? 'o' : '.');
         text.Append('|');
         Span<int> groups = stackalloc int[4];

@@ -13,7 +13,8 @@ internal sealed record LeadOrbit(LeadMap Representative, List<(LeadMap Map, int 
         var taken = new HashSet<int>();
         var orbits = new List<LeadOrbit>();
         var on = new int[4];
-        foreach (var map in maps)
+        // The likeliest of each stands for it: in its names the likely slips of the clamps are listed with a wrong ratio on top.
+        foreach (var map in maps.OrderByDescending(map => map.LogPrior))
         {
             if (taken.Contains(Code(map.On, map.Rotation, map.Singular))) continue;
             var members = new List<(LeadMap, int)>();

@@ -58,6 +58,11 @@ internal sealed record Observation(
     /// <summary>True when loads were switched while the readings were taken: then the neutral lead shows in the voltages.</summary>
     public bool HasSteps { get; init; }
 
+    /// <summary>True when the only voltage of two leads reads nothing: with one of them in the air, or both on one conductor.</summary>
+    public bool IsLoneSilent => Leads.Length == 2 && Voltages is [{ } only] && only.Volts < Nothing * ReferenceVolts;
+
+    private const double Nothing = 0.005;
+
     /// <summary>True on a split service where only the first leg's voltage was read: it then stands for both.</summary>
     public bool OnlyFirstLeg =>
         Service.Kind == Circuits.ServiceKind.Split && LineToLine.Length == 0 && !Voltages.Any(voltage => voltage.Plus == 1 || voltage.Minus == 1);

@@ -25,7 +25,7 @@ internal sealed record VoltageFit(
     private static readonly (double Deviation, double Weight)[] s_deltaUnbalance = [(0.010, 0.70), (0.025, 0.23), (0.07, 0.07)];
 
     // An open input reads next to nothing on some instruments, a few percent on others, now and then anything.
-    private const double QuietInput = 0.004;
+    private const double QuietInput = 0.003;
     private const double StrayDeviation = 0.05;
     // An open input drifts to the mean of the others: nearly so with equal input impedances, roughly so without.
     private const double EvenInputs = 0.012;
@@ -204,7 +204,7 @@ internal sealed record VoltageFit(
     }
 
     /// <summary>Share of open inputs that read next to nothing: few beside others that are live, many where the only one is open.</summary>
-    private static double Quiet(ChannelPrediction prediction) => prediction.Kind == PredictionKind.Lone ? 0.35 : 0.04;
+    private static double Quiet(ChannelPrediction prediction) => prediction.Kind == PredictionKind.Lone ? 0.5 : 0.08;
 
     private static double LogSize(double size, double predicted, ChannelPrediction prediction, double relative, double deviation)
     {

@@ -26,6 +26,9 @@ internal sealed class ConductorCurrents
     /// <summary>True when the neutral's own clamp tells its current.</summary>
     public bool KnowsNeutral { get; private set; }
 
+    /// <summary>How many conductors have a clamp.</summary>
+    public int ReadCount { get; private set; }
+
     /// <summary>First clamp on each conductor; −1 where there is none.</summary>
     public int[] First { get; } = new int[LeadRows.Conductors];
 
@@ -46,6 +49,7 @@ internal sealed class ConductorCurrents
             Scale[place] = (map.Reversed[positions[clamp]] ? -1 : 1) / map.ScaleOf(positions[clamp]);
         }
 
+        ReadCount = First.Count(clamp => clamp >= 0);
         var hasNeutral = !service.IsThreeWire;
         var free = -1;
         var count = 0;
@@ -82,7 +86,10 @@ internal sealed class ConductorCurrents
         Closes = false;
         if (conductor == Place.N)
         {
+            // What the lines carry comes back through it all the same; a line worked out with its help is known no more.
             KnowsNeutral = false;
+            if (Rest is >= 0 and < Place.N) Unknown |= 1 << Rest;
+            Rest = Place.N;
             return;
         }
 

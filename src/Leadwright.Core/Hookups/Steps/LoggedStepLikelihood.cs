@@ -67,6 +67,7 @@ internal sealed class LoggedStepLikelihood
     private readonly double[] _projection = new double[Parameters];
     private (double Spread, double Share)[] _spreads = s_known;
     private double _rest;
+    private double _largestAmperes;
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     /// <param name="table">The changes.</param>
@@ -126,6 +127,7 @@ internal sealed class LoggedStepLikelihood
     private double Over(ClampMap map, bool isBound)
     {
         _conductors.Read(map, _positions, _service);
+        _largestAmperes = LargestAmperes(map);
         var unclaimed = _unclaimed.LogOf(_conductors.Unknown);
         if (!_isSizesOnly) LoseUndirected();
         var unknown = _conductors.Unknown;
@@ -150,6 +152,18 @@ internal sealed class LoggedStepLikelihood
         }
 
         return top + Math.Log(total / combinations) + unclaimed;
+    }
+
+    /// <summary>The largest current that flows by an arrangement.</summary>
+    private double LargestAmperes(ClampMap map)
+    {
+        double largest = 0;
+        for (var clamp = 0; clamp < _positions.Length; clamp++)
+        {
+            if (map.On[_positions[clamp]] != Place.Air) largest = Math.Max(largest, _table.Changes.LargestAmperes[clamp] / map.ScaleOf(_positions[clamp]));
+        }
+
+        return largest > 0 ? largest : _table.Changes.LargestAmperes.Max();
     }
 
     /// <summary>Takes out the clamps whose direction is not known: their lines are as good as unread.</summary>
@@ -353,13 +367,14 @@ internal sealed class LoggedStepLikelihood
         Span<double> matrix = stackalloc double[channels * channels];
         var own = ownFactor * changes.OwnWandering * changes.OwnWandering;
         var common = (changes.CommonWandering * changes.CommonWandering) + (commonFloor * commonFloor);
-        var drop = spread * _rawImpedance * _table.TypicalAmperes;
+        var usual = _rawImpedance * _table.TypicalAmperes;
+        var (drop, model) = (spread * usual, SourceModel.ModelError * usual);
         for (var k = 0; k < channels; k++)
         {
             for (var l = 0; l < channels; l++)
             {
                 var value = common * _table.MeanVoltages[k] * _table.MeanVoltages[l];
-                if (k == l) value += (own * _table.MeanVoltages[k] * _table.MeanVoltages[k]) + (_rows.IsOpen[k] ? openWandering * openWandering : 0);
+                if (k == l) value += (own * _table.MeanVoltages[k] * _table.MeanVoltages[k]) + (0.5 * model * model) + (_rows.IsOpen[k] ? openWandering * openWandering : 0);
                 for (var line = 0; line < Place.N; line++)
                 {
                     if ((unknown & (1 << line)) != 0) value += 0.5 * drop * drop * Reach(k, line) * Reach(l, line);
@@ -382,17 +397,25 @@ internal sealed class LoggedStepLikelihood
     {
         Span<double> direction = stackalloc double[Parameters];
         var (sine, cosine) = Math.SinCos(40 * Math.PI / 180);
-        double numerator = 0, denominator = 0;
         for (var conductor = 0; conductor < Conductors; conductor++)
             (direction[conductor], direction[conductor + Conductors]) = (Factor(conductor) * cosine, Factor(conductor) * sine);
+        double all = 0, together = 0, withNeutral = 0;
         for (var one = 0; one < Parameters; one++)
         {
-            numerator += direction[one] * _projection[one];
-            for (var other = 0; other < Parameters; other++) denominator += direction[one] * direction[other] * _grams[(one * Parameters) + other];
+            all += direction[one] * _projection[one];
+            withNeutral += direction[one] * OfNeutral(one);
+            for (var other = 0; other < Parameters; other++) together += direction[one] * direction[other] * _grams[(one * Parameters) + other];
         }
 
-        var limit = SourceModel.LargestDrop / Math.Max(_table.Changes.LargestAmperes, 1e-9);
-        var centre = Math.Clamp(numerator / Math.Max(denominator, 1e-30), Math.Min(0.03 * _rawImpedance, limit), limit);
+        // The neutral's own is left to the readings: it may be nothing at all, and must not draw the lines' with it.
+        const int Reactance = Place.N + Conductors;
+        var slack = SourceModel.NeutralSlack * _rawImpedance;
+        var own = (cosine * OfNeutral(Place.N)) + (sine * OfNeutral(Reactance));
+        var pull = withNeutral / (own + (2 / Math.Max(slack * slack, 1e-30)));
+        all -= pull * ((cosine * _projection[Place.N]) + (sine * _projection[Reactance]));
+        together -= pull * withNeutral;
+        var limit = SourceModel.LargestDrop / Math.Max(_largestAmperes, 1e-9);
+        var centre = Math.Clamp(all / Math.Max(together, 1e-30), Math.Min(0.03 * _rawImpedance, limit), limit);
         var (total, top) = (0.0, double.NegativeInfinity);
         foreach (var size in SourceModel.Sizes)
         {
@@ -404,6 +427,9 @@ internal sealed class LoggedStepLikelihood
         }
 
         return top + Math.Log(total / (SourceModel.Sizes.Length * SourceModel.AngleDegrees.Length));
+
+        double OfNeutral(int parameter) =>
+            (cosine * _grams[(parameter * Parameters) + Place.N]) + (sine * _grams[(parameter * Parameters) + Reactance]);
     }
 
     /// <summary>Log of the likelihood with the impedances integrated round one size and angle.</summary>
@@ -458,7 +484,23 @@ internal sealed class LoggedStepLikelihood
 
         var logDeterminant = SymmetricMatrix.Factor(matrix, Parameters);
         if (double.IsNaN(logDeterminant)) return double.NegativeInfinity;
-        return 0.5 * (SymmetricMatrix.Form(matrix, Parameters, lowered) - quadratic - logDeterminant);
+        var log = 0.5 * (SymmetricMatrix.Form(matrix, Parameters, lowered) - quadratic - logDeterminant);
+        // The other half of the solution gives the impedances' mean.
+        for (var row = Parameters - 1; row >= 0; row--)
+        {
+            var value = lowered[row];
+            for (var inner = row + 1; inner < Parameters; inner++) value -= matrix[(inner * Parameters) + row] * lowered[inner];
+            lowered[row] = value / matrix[(row * Parameters) + row];
+        }
+
+        for (var conductor = 0; conductor < Conductors; conductor++)
+        {
+            var resistance = mean[conductor];
+            for (var column = 0; column <= conductor; column++) resistance += prior[(conductor * Conductors) + column] * lowered[column];
+            log += SourceModel.LogPassive(resistance, size);
+        }
+
+        return log;
     }
 
     private static double Factor(int conductor) => conductor == Place.N ? SourceModel.NeutralFactor : 1;

@@ -20,14 +20,32 @@ internal static class SourceModel
     /// <summary>Neutral impedance over line impedance, its mean.</summary>
     public const double NeutralFactor = 1.1;
 
+    /// <summary>How far the neutral's impedance may be off that, as a multiple of the usual drop per ampere, where the lines' size is looked for.</summary>
+    public const double NeutralSlack = 0.8;
+
     /// <summary>Lines alike, and lines that differ: share, spread of a line, spread of the neutral, each as a share of the common value.</summary>
-    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.85, 0.12, 0.55), (0.15, 0.8, 1.0)];
+    public static (double Share, double Line, double Neutral)[] Regimes { get; } = [(0.7, 0.15, 0.6), (0.3, 0.7, 1.8)];
+
+    /// <summary>How far a drop differs from impedance times current for want of exact clamps and inputs, as a share of the usual drop: ratio and
+    /// angle errors that go into the neutral's share differently than into the line's.</summary>
+    public const double ModelError = 0.015;
 
     /// <summary>Sizes tried, as multiples of the best fitting one.</summary>
     public static ReadOnlySpan<double> Sizes => [0.35, 0.6, 0.85, 1.15, 1.6, 2.5];
 
     /// <summary>The largest share of the voltage that the source drops at the largest current seen; above it no panel runs.</summary>
     public const double LargestDrop = 0.15;
+
+    /// <summary>Logarithm of how well a resistance that came out of the fit agrees with being above zero: the spread round the common impedance alone
+    /// would let a neutral be a source, and with that clamps exchanged read like clamps in place.</summary>
+    /// <param name="resistance">The resistance.</param>
+    /// <param name="size">The common impedance, which says how sharp zero is: clamp errors and the supply's own turning blur it.</param>
+    public static double LogPassive(double resistance, double size)
+    {
+        const double Blur = 0.15;
+        var above = (resistance / Math.Max(Blur * size, 1e-30)) + 1;
+        return -Math.Log(1 + Math.Exp(-1.7 * Math.Max(above, -200)));
+    }
 
     /// <summary>Unrest above what the quiet parts show: factor of the variance of each voltage for itself, least spread of what all share
     /// (as a share of the voltage), and how often. The hour is not always as quiet, and now and then the supply changes just

@@ -10,9 +10,11 @@ internal sealed class StepCurrents
 {
     private const double ClampError = 0.025;
     private const double PickUp = 0.006;
-    private const double Tail = 0.03;
 
-    /// <summary>Tail of a sum that must vanish: a clamp beyond its range, seldom anything else.</summary>
+    /// <summary>Tail of a clamp on nothing: a step that it shows as large as the others do is no pick-up.</summary>
+    private const double OpenTail = 0.004;
+
+    /// <summary>Tail of a sum that must vanish, and of a clamp that must repeat another: a clamp beyond its range, seldom anything else.</summary>
     private const double SumTail = 0.004;
 
     /// <summary>Shares of steps that leave an unread neutral alone, as loads between lines do, and how likely each is: panels differ.</summary>
@@ -41,7 +43,7 @@ internal sealed class StepCurrents
             foreach (var step in table.Currents)
             {
                 _line[clamp] += LogLine(step[clamp], clamp);
-                _open[clamp] += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(PickUp * Largest(step)));
+                _open[clamp] += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(PickUp * Largest(step)), OpenTail);
             }
 
             // A conductor whose loads are just not switched stays as still as a clamp on nothing.
@@ -74,8 +76,9 @@ internal sealed class StepCurrents
             log += LogPair(first, clamp, 1 / ratio) - _line[clamp];
         }
 
+        // With a line unread besides the neutral, loads between those that are read close all the same.
         if (conductors.Closes) log += LogClosure(conductors, s_always);
-        else if (conductors is { Rest: >= 0, Unknown: 0 }) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
+        else if (conductors.Rest >= 0 && conductors.ReadCount > 1) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
         return _sums[key] = log;
     }
 
@@ -91,7 +94,7 @@ internal sealed class StepCurrents
             var expected = ratio * step[first];
             var variance = Square(ClampError) * (expected.SquaredMagnitude + step[second].SquaredMagnitude)
                 + Square(_table.CurrentNoise[second]) + Square(ratio * _table.CurrentNoise[first]);
-            log += LogTailed(step[second] - expected, variance);
+            log += LogTailed(step[second] - expected, variance, SumTail);
         }
 
         return _pairs[key] = log;
@@ -114,9 +117,10 @@ internal sealed class StepCurrents
                 if (clamp < 0) continue;
                 sum += weight * step[clamp];
                 variance += Square(weight) * ((Square(ClampError) * step[clamp].SquaredMagnitude) + Square(_table.CurrentNoise[clamp]));
-                broad += Square(weight) * (step[clamp].SquaredMagnitude + (0.02 * Square(_table.TypicalAmperes)));
+                broad += Square(weight) * step[clamp].SquaredMagnitude;
             }
 
+            // Conductors that all stand still add up to nothing either way, and tell nothing.
             var ratio = LogTailed(sum, variance, SumTail) - Math.Log(Density(sum, broad + variance));
             for (var index = 0; index < shares.Length; index++)
             {
@@ -145,7 +149,7 @@ internal sealed class StepCurrents
         return largest;
     }
 
-    private double LogTailed(Phasor residual, double variance, double tail = Tail) => Math.Log(
+    private double LogTailed(Phasor residual, double variance, double tail) => Math.Log(
         ((1 - tail) * Density(residual, variance))
         + (tail * 0.7 * Density(residual, 16 * variance))
         + (tail * 0.3 * Density(residual, variance + Square(_table.TypicalAmperes))));

@@ -42,13 +42,13 @@ internal sealed class StepLikelihood
     private readonly Dictionary<(int, bool, double, int), VoltageNoise> _noise = [];
     private readonly UnclaimedSteps _unclaimed;
     private readonly double _rawImpedance;
-    private readonly double _largestImpedance;
     private readonly double _baseLogDeterminant;
     private readonly ulong _all;
     private readonly Phasor[] _grams = new Phasor[Conductors * Conductors];
     private readonly Phasor[] _projection = new Phasor[Conductors];
     private double _rest;
     private double _log;
+    private double _largestImpedance;
 
     // Steps that follow no rule, and those whose current comes back through the unread line, as bits.
     private ulong _strays;
@@ -72,7 +72,6 @@ internal sealed class StepLikelihood
         for (var index = 0; index < table.Voltages.Length; index++)
             volts = Math.Max(volts, all.VoltageProducts[index * (table.Voltages.Length + 1)].Real);
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
-        _largestImpedance = SourceModel.LargestDrop / Math.Max(table.LargestAmperes, 1e-9);
         _unclaimed = new UnclaimedSteps(table, _rows, service, NoiseOf(0, true, 0, 0));
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         _baseLogDeterminant = VoltageNoise.LogDeterminantWithoutOpen(table);
@@ -85,6 +84,7 @@ internal sealed class StepLikelihood
         if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_quick.TryGetValue(key, out var known)) return known;
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(LargestAmperes(map), 1e-9);
         var best = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
         {
@@ -107,6 +107,7 @@ internal sealed class StepLikelihood
         if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_full.TryGetValue(key, out var known)) return known;
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(LargestAmperes(map), 1e-9);
         double total = 0;
         var top = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
@@ -123,7 +124,19 @@ internal sealed class StepLikelihood
             else total += Math.Exp(log - top);
         }
 
-        return _full[key] = top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
+        return _full[key] = double.IsNegativeInfinity(top) ? top : top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
+    }
+
+    /// <summary>The largest current that flows by an arrangement: a clamp whose ratio is off reads another one than there is.</summary>
+    private double LargestAmperes(ClampMap map)
+    {
+        double largest = 0;
+        for (var clamp = 0; clamp < _positions.Length; clamp++)
+        {
+            if (map.On[_positions[clamp]] != Place.Air) largest = Math.Max(largest, _table.LargestAmperes[clamp] / map.ScaleOf(_positions[clamp]));
+        }
+
+        return largest > 0 ? largest : _table.LargestAmperes.Max();
     }
 
     /// <summary>Prepares the sums, with what is the likeliest at each step: how much an unread line changes, where the current returns if that is
@@ -448,19 +461,24 @@ internal sealed class StepLikelihood
 
     private double Integrate()
     {
-        // The common impedance that fits best under a usual angle sets where to look.
-        double denominator = 0;
-        var numerator = Phasor.Zero;
+        // The common impedance that fits best under a usual angle sets where to look, the neutral's own being left to the readings: it may be
+        // nothing at all, and must not draw the lines' with it.
+        double together = 0, withNeutral = 0;
+        var all = Phasor.Zero;
         for (var one = 0; one < Conductors; one++)
         {
-            numerator += Factor(one) * _projection[one];
+            all += Factor(one) * _projection[one];
+            withNeutral += Factor(one) * _grams[(one * Conductors) + Place.N].Real;
             for (var other = 0; other < Conductors; other++)
-                denominator += Factor(one) * Factor(other) * _grams[(one * Conductors) + other].Real;
+                together += Factor(one) * Factor(other) * _grams[(one * Conductors) + other].Real;
         }
 
+        var slack = SourceModel.NeutralSlack * _rawImpedance;
+        var pull = withNeutral / (_grams[Place.N * (Conductors + 1)].Real + (1 / Math.Max(slack * slack, 1e-30)));
+        var numerator = all - (pull * _projection[Place.N]);
         var limit = _largestImpedance;
-        var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(denominator, 1e-30);
-        var centre = Math.Clamp(fitted, 0.03 * _rawImpedance, limit);
+        var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(together - (pull * withNeutral), 1e-30);
+        var centre = Math.Clamp(fitted, Math.Min(0.03 * _rawImpedance, limit), limit);
         double total = 0;
         var top = double.NegativeInfinity;
         foreach (var size in SourceModel.Sizes)
@@ -476,7 +494,7 @@ internal sealed class StepLikelihood
             }
         }
 
-        return top + Math.Log(total / (SourceModel.Sizes.Length * SourceModel.AngleDegrees.Length));
+        return double.IsNegativeInfinity(top) ? top : top + Math.Log(total / (SourceModel.Sizes.Length * SourceModel.AngleDegrees.Length));
     }
 
     /// <summary>Log of the likelihood with the impedances integrated round one size and angle.</summary>
@@ -537,7 +555,23 @@ internal sealed class StepLikelihood
 
         var logDeterminant = HermitianMatrix.Factor(matrix, Conductors);
         if (double.IsNaN(logDeterminant)) return double.NegativeInfinity;
-        return HermitianMatrix.Form(matrix, Conductors, lowered) - quadratic - logDeterminant;
+        var log = HermitianMatrix.Form(matrix, Conductors, lowered) - quadratic - logDeterminant;
+        // The other half of the solution gives the impedances' mean.
+        for (var row = Conductors - 1; row >= 0; row--)
+        {
+            var value = lowered[row];
+            for (var inner = row + 1; inner < Conductors; inner++) value -= matrix[(inner * Conductors) + row].Conjugate * lowered[inner];
+            lowered[row] = value / matrix[(row * Conductors) + row].Real;
+        }
+
+        for (var conductor = 0; conductor < Conductors; conductor++)
+        {
+            var resistance = mean[conductor].Real;
+            for (var column = 0; column <= conductor; column++) resistance += (prior[(conductor * Conductors) + column] * lowered[column]).Real;
+            log += SourceModel.LogPassive(resistance, size);
+        }
+
+        return log;
     }
 
     private static double Factor(int conductor) => conductor == Place.N ? SourceModel.NeutralFactor : 1;

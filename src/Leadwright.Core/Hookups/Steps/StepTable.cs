@@ -18,6 +18,7 @@ internal sealed class StepTable
         Clamps = clamps;
         MeanVoltages = new Phasor[voltages.Length];
         CurrentNoise = new double[clamps.Length];
+        LargestAmperes = new double[clamps.Length];
     }
 
     /// <summary>The voltage channels.</summary>
@@ -38,14 +39,17 @@ internal sealed class StepTable
     /// <summary>Wandering of each voltage for itself, as a share of the reference.</summary>
     public double OwnWandering { get; private set; }
 
+    /// <summary>How far the voltages' changes are off for want of exact clamps and inputs, as a share of the reference.</summary>
+    public double ModelWandering { get; private set; }
+
     /// <summary>Wandering that all voltages share.</summary>
     public double CommonWandering { get; private set; }
 
     /// <summary>Root mean square over the steps of the largest change of a clamp, amperes.</summary>
     public double TypicalAmperes { get; private set; }
 
-    /// <summary>The largest current of a clamp before or after a step, amperes.</summary>
-    public double LargestAmperes { get; private set; }
+    /// <summary>The largest current of each clamp before or after a step, amperes as read.</summary>
+    public double[] LargestAmperes { get; }
 
     /// <summary>The changes of the clamps, step by step, amperes.</summary>
     public Phasor[][] Currents { get; private set; } = [];
@@ -105,8 +109,12 @@ internal sealed class StepTable
         table.Currents = [.. used.Select(step => step.Amperes)];
         table.Changes = [.. used.Select(step => step.Volts)];
         table.TypicalAmperes = Math.Sqrt(table.TypicalAmperes / used.Count);
+        table.ModelWandering = SourceModel.ModelError * TypicalChange(table.Changes);
         return table;
     }
+
+    /// <summary>Root mean square over the steps of the largest change of a voltage.</summary>
+    private static double TypicalChange(Phasor[][] changes) => Math.Sqrt(changes.Average(step => step.Max(change => change.SquaredMagnitude)));
 
     // A channel that reads next to nothing, on the neutral or in the air, tells of no line.
     private static bool IsAlive(PanelSteps steps, Channel channel, double referenceVolts)
@@ -139,10 +147,11 @@ internal sealed class StepTable
     {
         if (Turned(step, voltageAt, clampAt, unit) is not { } turned) return;
         double largest = 0;
-        foreach (var index in clampAt)
+        for (var clamp = 0; clamp < clampAt.Length; clamp++)
         {
+            var index = clampAt[clamp];
             largest = Math.Max(largest, step.Changes[index].SquaredMagnitude);
-            LargestAmperes = Math.Max(LargestAmperes, Math.Max(
+            LargestAmperes[clamp] = Math.Max(LargestAmperes[clamp], Math.Max(
                 step.Before[index].Magnitude, (step.Before[index] + step.Changes[index]).Magnitude));
         }
 

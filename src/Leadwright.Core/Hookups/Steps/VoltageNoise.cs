@@ -82,7 +82,7 @@ internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Re
     {
         var channels = table.Voltages.Length;
         var covariance = new Phasor[channels * channels];
-        var own = ownFactor * table.OwnWandering * table.OwnWandering;
+        var own = (ownFactor * table.OwnWandering * table.OwnWandering) + (table.ModelWandering * table.ModelWandering);
         var common = (table.CommonWandering * table.CommonWandering) + (commonFloor * commonFloor);
         double largest = 0;
         foreach (var voltage in table.MeanVoltages) largest = Math.Max(largest, voltage.SquaredMagnitude);
