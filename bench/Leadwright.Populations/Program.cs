@@ -7,6 +7,7 @@ using Leadwright.Core.Panels.Weeks;
 using Leadwright.Core.Tests.Hookups.Others;
 using Leadwright.Core.Tests.Integrity;
 using Leadwright.Populations;
+using OtherSite = Leadwright.Core.Tests.Hookups.Others.OtherSite;
 
 // Usage: [--seconds S] [--steps N] [--logged ROWS, of --seconds each] [--count N] [--seed S] [--service name] [--family name] [--faults style] [--show N] [--settle] [--calibration] [--write FILE]
 //        --weeks [--count N] [--seed S] [--service name] [--interval S] [--only mishap] [--clean] [--first N] [--pick N,N,..] [--solar] [--show N] [--write FILE]: the guard over virtual weeks
