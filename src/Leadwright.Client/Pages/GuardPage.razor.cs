@@ -78,7 +78,8 @@ public sealed partial class GuardPage : SurveyScreen
         if (faults > 0) parts.Add(faults == 1 ? "one thing did not tell the truth" : $"{faults} things did not tell the truth");
         if (outages > 0) parts.Add(outages == 1 ? "the supply was out once" : $"the supply was out {outages} times");
         if (doubts > 0) parts.Add(doubts == 1 ? "one thing is in doubt" : $"{doubts} things are in doubt");
-        if (parts.Count == 0) return "Every lead and clamp told the truth.";
+        if (parts.Count == 0)
+            return guard.Usable.IsEmpty ? "Nothing could be judged." : guard.Notes.IsEmpty ? "Every lead and clamp told the truth." : "Nothing wrong was found, as far as it could be judged.";
         var text = parts.Count == 1 ? parts[0] : $"{string.Join(", ", parts.SkipLast(1))} and {parts[^1]}";
         return $"{char.ToUpperInvariant(text[0])}{text[1..]}.";
     }

@@ -89,11 +89,11 @@ public sealed class GuardVerb
         }
     }
 
-    /// <summary>An outage is no fault of the recording; a span that is doubtful is no finding yet.</summary>
+    /// <summary>An outage is no fault of the recording; a span that is doubtful is no finding yet; where there was nothing to judge, nothing is proved.</summary>
     private static ExitCode CodeOf(GuardReport report)
     {
         if (report.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage)) return ExitCode.FaultsFound;
         return report.Spans.Any(span => span.IsDoubtful) || report.Notes.Contains(GuardNoteKind.HookupUndecided)
-            || report.Notes.Contains(GuardNoteKind.TooFewIntervals) ? ExitCode.CannotDecide : ExitCode.NothingWrong;
+            || report.Notes.Contains(GuardNoteKind.TooFewIntervals) || report.Usable.IsEmpty ? ExitCode.CannotDecide : ExitCode.NothingWrong;
     }
 }
