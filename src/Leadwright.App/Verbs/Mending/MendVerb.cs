@@ -36,7 +36,7 @@ public sealed class MendVerb
         var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording.Recording, Refuse, "log");
         if (inputs.Count > 1 && request.Output is not null)
         {
-            await error.WriteLineAsync("-o names one table: mend the recordings one by one, with --recording.");
+            await error.WriteLineAsync($"-o names one table: mend the recordings one by one, of a survey with --recording.{SurveyInput.NamesOf(inputs)}");
             return (int)ExitCode.WrongUsage;
         }
 

@@ -29,7 +29,7 @@ internal static class SurveyText
         Line(output, "plan", state.Plan.Text);
         Line(output, "told", string.Join(", ", state.Told));
         foreach (var recording in state.Recordings) WriteRecording(output, recording);
-        foreach (var proof in state.Proofs) output.WriteLine(FormattableString.Invariant($"  proof of the hook-up kept {Time(proof.At)} by {proof.Who}"));
+        foreach (var proof in state.Proofs) output.WriteLine(FormattableString.Invariant($"  check of the hook-up kept {Time(proof.At)} by {proof.Who}{VerdictOf(proof)}"));
         if (state.Departure is { } departure) output.WriteLine($"  departure signed {Time(departure.At)} by {departure.Who}");
         foreach (var correction in state.Corrections) output.WriteLine($"  correction {correction.Id} of {correction.Recording}: {(correction.IsOn ? "on" : "off")}{(correction.Why.Length > 0 ? $" ({correction.Why})" : "")}");
         foreach (var photo in state.Photos) output.WriteLine($"  {photo.File.Path}{(photo.Caption.Length > 0 ? $": {photo.Caption}" : "")}");
@@ -47,6 +47,10 @@ internal static class SurveyText
         if (recording.Facts.Kind == "log" && recording.Facts.Columns is not null && recording.Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unsure" or "column-unread"))
             output.WriteLine($"    To see how each column is read, and to answer: leadwright columns {folder} --recording {Worded(recording.Name)} --keep");
     }
+
+    // A check that was kept proves nothing by itself: it may have found faults.
+    private static string VerdictOf(KeptProof proof) =>
+        proof.Verdict.ValueKind == JsonValueKind.Object && proof.Verdict.TryGetProperty("verdict", out var verdict) && verdict.ValueKind == JsonValueKind.String ? $": {verdict.GetString()}" : "";
 
     private static string Worded(string name) => name.Contains(' ', StringComparison.Ordinal) ? $"\"{name}\"" : name;
 

@@ -78,7 +78,7 @@ public sealed class SurveyVerbTests : IDisposable
     {
         await MakeAsync(s_readings);
         Assert.Equal(10, (await RunAsync("check", Board, "--keep")).Code);
-        Assert.Contains("proof of the hook-up kept", (await RunAsync("survey", "show", Board)).Output, StringComparison.Ordinal);
+        Assert.Contains("check of the hook-up kept", (await RunAsync("survey", "show", Board)).Output, StringComparison.Ordinal);
         var refused = await RunAsync("check", s_readings, "--keep");
         Assert.Equal(2, refused.Code);
         Assert.Contains("--keep", refused.Error, StringComparison.Ordinal);
