@@ -18,6 +18,7 @@ public static class MendText
         if (report.Energy is { } energy)
         {
             Line($"  energy {energy.MendedWattHours / 1000:0.0} kWh, between {energy.LowWattHours / 1000:0.0} and {energy.HighWattHours / 1000:0.0} kWh with probability {energy.Coverage:0.##}");
+            if (!document.IsAccuracyStated) text.AppendLine("  The accuracy of recorder and clamps was not stated and is not in it (--accuracy).");
             Line($"  recorded as it stands: {energy.RecordedWattHours / 1000:0.0} kWh");
         }
 

@@ -16,6 +16,9 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
     /// <summary>The survey's folder; null for a file as named.</summary>
     public string? Folder { get; private init; }
 
+    /// <summary>What names it to the verb <c>columns</c>.</summary>
+    public string NameForColumns => Folder is null ? Path : $"{Folder} --recording {Recording}";
+
     /// <summary>Name of the recording in the survey; null for a file as named.</summary>
     public string? Recording { get; private init; }
 
