@@ -31,6 +31,14 @@ internal static partial class NumberOptions
         foreach (var child in command.Subcommands) Guard(child);
     }
 
+    /// <summary>A number as a person typed it on a screen, its decimal comma made a point; a comma before three digits may part thousands and is left, to be refused.</summary>
+    /// <param name="command">The command with the option.</param>
+    /// <param name="name">The option.</param>
+    /// <param name="text">What was typed.</param>
+    public static string WithPoint(Command command, string name, string text) =>
+        command.Options.FirstOrDefault(option => option.Name == name) is { } found && (Nullable.GetUnderlyingType(found.ValueType) ?? found.ValueType) == typeof(double)
+        && DecimalComma().IsMatch(text) ? text.Replace(',', '.') : text;
+
     private static bool IsNumber(string word, Type type) => type == typeof(double)
         ? double.TryParse(word, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
         : type == typeof(int) ? int.TryParse(word, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _)
@@ -45,6 +53,9 @@ internal static partial class NumberOptions
         return Leading().Match(word) is { Success: true } number && IsNumber(number.Value, type)
             ? $"{name}: '{word}' is no number. Write it without its unit: {number.Value}." : $"{name}: '{word}' is no number.";
     }
+
+    [GeneratedRegex(@"^\s*-?\d*,(\d{1,2}|\d{4,})\s*$")]
+    private static partial Regex DecimalComma();
 
     [GeneratedRegex(@"^-?\d+(\.\d+)?")]
     private static partial Regex Leading();

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using Leadwright.Client.Model;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Guarding;
-using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -87,9 +86,9 @@ public sealed partial class GuardPage : SurveyScreen
     private string When(GuardSpanSheet span, GuardSheet guard)
     {
         if (span.From <= guard.From && span.To >= guard.To) return "all the time";
-        if (span.To >= guard.To) return $"from {ShownText.ShortMoment(span.From)} to the end";
-        if (span.From <= guard.From) return $"from the start to {ShownText.ShortMoment(span.To)}";
-        return $"{ShownText.ShortMoment(span.From)}, for {Shown.Length(span.To - span.From)}";
+        if (span.To >= guard.To) return $"from {Shown.ShortMoment(span.From, guard.To - guard.From)} to the end";
+        if (span.From <= guard.From) return $"from the start to {Shown.ShortMoment(span.To, guard.To - guard.From)}";
+        return $"{Shown.ShortMoment(span.From, guard.To - guard.From)}, for {Shown.Length(span.To - span.From)}";
     }
 
     private static string Name(string quantity) => quantity switch

@@ -31,4 +31,25 @@ public sealed class NumberOptionsTests
         Assert.Equal(2, await run.RunAsync("survey", "words", "board-7", "--set", "custmer=Bakery"));
         Assert.EndsWith("See: leadwright survey words --help\n", run.Error, StringComparison.Ordinal);
     }
+
+    [Theory]
+    [InlineData("62,5", true)]
+    [InlineData("62.5", true)]
+    [InlineData("1,000", false)]
+    [InlineData("100A", false)]
+    public async Task A_rating_that_a_survey_keeps_is_what_was_typed(string typed, bool isTaken)
+    {
+        using var folder = new TestFolder();
+        var week = folder.Write(
+            "week.csv",
+            string.Join('\n', ["Time,V1 (V),V2 (V),V3 (V),I1 (A),I2 (A),I3 (A)", .. Enumerable.Range(0, 300).Select(row => $"2026-03-02T{row / 60:00}:{row % 60:00}:00,230,230,230,{20 + (row % 7)},{21 + (row % 5)},{19 + (row % 6)}")]));
+        var survey = Path.Combine(Path.GetDirectoryName(week)!, "board-7");
+        var run = new CommandRun();
+        Assert.Equal(0, await run.RunAsync("survey", "new", survey, "--service", "wye", "--nominal", "230/400"));
+        Assert.Equal(0, await run.RunAsync("survey", "add", survey, week));
+        Assert.Equal(isTaken ? 0 : 2, await run.RunAsync("survey", "words", survey, "--set", $"study.rating={typed}"));
+        await run.RunAsync("study", survey);
+        Assert.Equal(isTaken, run.Output.Contains(" of 62.5 A", StringComparison.Ordinal));
+        Assert.DoesNotContain(" of 625 A", run.Output, StringComparison.Ordinal);
+    }
 }

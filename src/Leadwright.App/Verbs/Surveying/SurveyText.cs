@@ -122,7 +122,9 @@ internal static class SurveyText
     private static void WriteRecording(TextWriter output, SurveyRecording recording)
     {
         var facts = recording.Facts;
-        var span = facts is { From: { Year: 1 } } ? ", with no date" : facts is { From: { } from, To: { } to } ? FormattableString.Invariant($", {from.ToString(Day, CultureInfo.InvariantCulture)} to {to.ToString(Day, CultureInfo.InvariantCulture)}") : "";
+        // A record of seconds is told apart by its milliseconds.
+        var day = facts.To - facts.From < TimeSpan.FromMinutes(10) ? "yyyy-MM-dd HH:mm:ss.fff" : Day;
+        var span = facts is { From: { Year: 1 } } ? ", with no date" : facts is { From: { } from, To: { } to } ? FormattableString.Invariant($", {from.ToString(day, CultureInfo.InvariantCulture)} to {to.ToString(day, CultureInfo.InvariantCulture)}") : "";
         var count = facts.Count > 0 ? FormattableString.Invariant($", {facts.Count} {(facts.Kind == "log" ? $"rows of {facts.IntervalSeconds:0.###} s" : "samples")}") : "";
         output.WriteLine($"  recording {recording.Name}: {facts.Kind}, {facts.Format}{count}{span}{(recording.IsRemoved ? "  (taken out)" : "")}");
         foreach (var file in recording.Files) output.WriteLine(FormattableString.Invariant($"    {file.Path}  {file.Bytes} bytes  sha256 {file.Sha256}"));
@@ -132,7 +134,7 @@ internal static class SurveyText
         foreach (var clock in facts.Clock.Take(5)) output.WriteLine($"    clock: {ClockOf(clock)}");
         if (facts.Clock.Length > 5) output.WriteLine(FormattableString.Invariant($"    clock: {facts.Clock.Length - 5} more findings, all in survey.json"));
         foreach (var span2 in facts.Integrity.Take(10))
-            output.WriteLine(FormattableString.Invariant($"    {span2.Kind} {string.Join(' ', span2.Channels)} from {span2.From.ToString(Day, CultureInfo.InvariantCulture)} to {span2.To.ToString(Day, CultureInfo.InvariantCulture)} ({span2.Confidence:P0})"));
+            output.WriteLine(FormattableString.Invariant($"    {span2.Kind} {string.Join(' ', span2.Channels)} from {span2.From.ToString(day, CultureInfo.InvariantCulture)} to {span2.To.ToString(day, CultureInfo.InvariantCulture)} ({span2.Confidence:P0})"));
         if (!facts.Integrity.IsEmpty) output.WriteLine("    guard tells more of these.");
     }
 
