@@ -42,7 +42,7 @@ public sealed class NumberOptionsTests
         using var folder = new TestFolder();
         var week = folder.Write(
             "week.csv",
-            string.Join('\n', ["Time,V1 (V),V2 (V),V3 (V),I1 (A),I2 (A),I3 (A)", .. Enumerable.Range(0, 300).Select(row => $"2026-03-02T{row / 60:00}:{row % 60:00}:00,230,230,230,{20 + (row % 7)},{21 + (row % 5)},{19 + (row % 6)}")]));
+            string.Join('\n', ["Time,V1 (V),V2 (V),V3 (V),I1 (A),I2 (A),I3 (A),P (W)", .. Enumerable.Range(0, 300).Select(row => $"2026-03-02T{row / 60:00}:{row % 60:00}:00,230,230,230,{20 + (row % 7)},{21 + (row % 5)},{19 + (row % 6)},{13000 + (row % 7)}")]));
         var survey = Path.Combine(Path.GetDirectoryName(week)!, "board-7");
         var run = new CommandRun();
         Assert.Equal(0, await run.RunAsync("survey", "new", survey, "--service", "wye", "--nominal", "230/400"));
