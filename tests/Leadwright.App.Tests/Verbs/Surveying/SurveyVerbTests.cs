@@ -74,6 +74,15 @@ public sealed class SurveyVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_file_that_comes_twice_is_taken_and_said()
+    {
+        await MakeAsync(s_readings);
+        var again = await RunAsync("survey", "add", Board, s_readings);
+        Assert.Equal(0, again.Code);
+        Assert.Contains("The recording 'readings' of this survey is the same file, byte for byte.", again.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Answers_are_kept_when_asked_for()
     {
         await MakeAsync(s_readings);
