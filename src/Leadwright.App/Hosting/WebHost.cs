@@ -89,7 +89,8 @@ public static class WebHost
         });
         builder.WebHost.UseStaticWebAssets();
         builder.Logging.ClearProviders();
-        builder.Logging.AddSimpleConsole().SetMinimumLevel(LogLevel.Warning);
+        // Why it did not start is said by the verb, in words and once.
+        builder.Logging.AddSimpleConsole().SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.Extensions.Hosting", LogLevel.None);
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;

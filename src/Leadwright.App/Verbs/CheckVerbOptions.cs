@@ -13,7 +13,7 @@ internal sealed class CheckVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff; PQDIF .pqd; .csv). "
+        Description = "Readings (.json), a sampled recording (COMTRADE .cfg with .dat, .cff; PQDIF .pqd; .csv), a log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd), or a survey's folder. "
             + "A .cfg finds its .dat beside it, and the other way round.",
         Arity = ArgumentArity.ZeroOrMore,
     };

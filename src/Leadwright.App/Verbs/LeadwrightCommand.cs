@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using System.Text;
 using Leadwright.App.Hosting;
 using Leadwright.App.Verbs.Guarding;
@@ -40,15 +41,18 @@ public static class LeadwrightCommand
         var parsed = root.Parse(args);
         if (parsed.Errors.Count > 0 && parsed.Action is not HelpExamples)
         {
-            foreach (var mistake in parsed.Errors) await error.WriteLineAsync(mistake.Message);
-            var verb = parsed.CommandResult.Command is RootCommand ? "" : $" {parsed.CommandResult.Command.Name}";
-            await error.WriteLineAsync($"See: leadwright{verb} --help");
+            foreach (var mistake in parsed.Errors.Select(mistake => mistake.Message).Distinct(StringComparer.Ordinal)) await error.WriteLineAsync(mistake);
+            await error.WriteLineAsync($"See: leadwright{VerbOf(parsed.CommandResult)} --help");
             return (int)ExitCode.WrongUsage;
         }
 
         var configuration = new InvocationConfiguration { Output = output, Error = error };
         return await parsed.InvokeAsync(configuration, cancellation);
     }
+
+    // The verb as it is typed, with the verb that it is a part of.
+    private static string VerbOf(CommandResult command) =>
+        command.Command is RootCommand ? "" : $"{(command.Parent is CommandResult parent ? VerbOf(parent) : "")} {command.Command.Name}";
 
     /// <summary>The root with its verbs.</summary>
     /// <param name="output">Standard output.</param>
@@ -76,6 +80,7 @@ public static class LeadwrightCommand
 
         // Without a verb the screens start; options of its own, since a command line parser keeps one value for each option.
         new ServeCommand().AddTo(root, output, error);
+        NumberOptions.Guard(root);
         return root;
     }
 }

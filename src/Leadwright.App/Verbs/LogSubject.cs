@@ -52,6 +52,26 @@ internal static class LogSubject
             : Has(LogQuantity.Current, LogPlace.Phase2) ? ServiceKind.Split : ServiceKind.Single;
     }
 
+    /// <summary>What a person must know of channels that the service has and the log does not, and the other way round.</summary>
+    /// <param name="log">The log.</param>
+    /// <param name="kind">The service that it is read for.</param>
+    internal static IEnumerable<string> ChannelNotes(IntervalLog log, ServiceKind kind)
+    {
+        var service = Service.Of(kind);
+        ImmutableArray<string> volts = service.IsThreeWire ? [] : Names("V", LogQuantity.Voltage), amperes = Names("I", LogQuantity.Current);
+        var leads = service.IsThreeWire ? [] : service.Leads.Where(lead => lead != Lead.VN).Select(lead => lead.ToString()).ToArray();
+        var clamps = service.Clamps.Where(clamp => clamp != Clamp.IN).Select(clamp => clamp.ToString()).ToArray();
+        // Where there are none at all the guard says so itself.
+        string[] missing = [.. volts.IsEmpty ? [] : leads.Except(volts), .. amperes.IsEmpty ? [] : clamps.Except(amperes)];
+        string[] more = [.. volts.Except(leads), .. amperes.Except(clamps)];
+        if (missing.Length > 0) yield return $"No column was found for {string.Join(", ", missing)}: nothing can be said of {(missing.Length == 1 ? "it" : "them")}.";
+        if (more.Length > 0)
+            yield return $"There are columns of {string.Join(", ", more)}, which the service '{service.Name}' does not have: they are not judged. State the service with --service if it is another.";
+
+        ImmutableArray<string> Names(string letter, LogQuantity quantity) =>
+            [.. ((LogPlace[])[LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3]).Where(place => log.IndexOf(quantity, place) >= 0).Select(place => letter + place.Suffix())];
+    }
+
     private static bool IsUsed(ColumnProposal column) => column.Statistic is LogStatistic.Mean or LogStatistic.Instant
         && column.Quantity is LogQuantity.Voltage or LogQuantity.Current or LogQuantity.ActivePower or LogQuantity.ReactivePower or LogQuantity.ApparentPower;
 

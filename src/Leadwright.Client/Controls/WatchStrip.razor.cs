@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Leadwright.Client.Model;
 using Leadwright.Client.Model.Guarding;
-using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web;
@@ -70,8 +69,8 @@ public sealed partial class WatchStrip : ComponentBase
 
     private bool ShowsSound(StripLane lane) => lane.Blocks.All(block => Place(block) is var place && (place.Width <= 0 || place.Left > 9));
 
-    private static string Words(StripLane lane, StripBlock block, GuardSpanSheet span) =>
-        $"{lane.Name} {block.State.Says}, {ShownText.ShortMoment(block.From)} to {ShownText.ShortMoment(block.To)}. {span.Says}";
+    private string Words(StripLane lane, StripBlock block, GuardSpanSheet span) =>
+        $"{lane.Name} {block.State.Says}, {Shown.ShortMoment(block.From, View.Length)} to {Shown.ShortMoment(block.To, View.Length)}. {span.Says}";
 
     // As many labels as a phone has room for.
     private IEnumerable<(DateTime At, string Text)> Labels()
@@ -90,7 +89,7 @@ public sealed partial class WatchStrip : ComponentBase
         for (var part = 0; part < 4; part++)
         {
             var at = View.From + (View.Length * (0.02 + (part * 0.25)));
-            yield return (at, at.ToString(View.Length.TotalHours > 1 ? "HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture));
+            yield return (at, at.ToString(View.Length.TotalHours > 1 ? "HH:mm" : View.Length.TotalSeconds > 20 ? "HH:mm:ss" : "mm:ss.ff", CultureInfo.InvariantCulture));
         }
     }
 }

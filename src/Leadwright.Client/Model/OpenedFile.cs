@@ -54,6 +54,8 @@ public sealed record OpenedFile(string Name, PanelReadings? Readings, LoadedReco
             return Unusable(alone.Name, $"'{alone.Name}' is half of a recording: choose its .cfg file together with it.");
         if (files.Length > 1) return Unusable(files[0].Name, $"Expected {Wanted}; found {files.Length} files. Choose one.");
         var file = files[0];
+        if (InputSniffer.IsLog(InputSniffer.KindOf(file)))
+            return Unusable(file.Name, $"'{file.Name}' is a log of intervals. Drop it under Surveys: there its leads and clamps are judged over the whole of its time. Here one moment is checked, from {Wanted}.");
         return EndingOf(file) switch
         {
             ".json" => Of(ReadingsReader.Read(file, service), file.Name),

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using Leadwright.Client.Model;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Guarding;
-using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -78,7 +77,8 @@ public sealed partial class GuardPage : SurveyScreen
         if (faults > 0) parts.Add(faults == 1 ? "one thing did not tell the truth" : $"{faults} things did not tell the truth");
         if (outages > 0) parts.Add(outages == 1 ? "the supply was out once" : $"the supply was out {outages} times");
         if (doubts > 0) parts.Add(doubts == 1 ? "one thing is in doubt" : $"{doubts} things are in doubt");
-        if (parts.Count == 0) return "Every lead and clamp told the truth.";
+        if (parts.Count == 0)
+            return guard.Usable.IsEmpty ? "Nothing could be judged." : guard.Notes.IsEmpty ? "Every lead and clamp told the truth." : "Nothing wrong was found, as far as it could be judged.";
         var text = parts.Count == 1 ? parts[0] : $"{string.Join(", ", parts.SkipLast(1))} and {parts[^1]}";
         return $"{char.ToUpperInvariant(text[0])}{text[1..]}.";
     }
@@ -86,9 +86,9 @@ public sealed partial class GuardPage : SurveyScreen
     private string When(GuardSpanSheet span, GuardSheet guard)
     {
         if (span.From <= guard.From && span.To >= guard.To) return "all the time";
-        if (span.To >= guard.To) return $"from {ShownText.ShortMoment(span.From)} to the end";
-        if (span.From <= guard.From) return $"from the start to {ShownText.ShortMoment(span.To)}";
-        return $"{ShownText.ShortMoment(span.From)}, for {Shown.Length(span.To - span.From)}";
+        if (span.To >= guard.To) return $"from {Shown.ShortMoment(span.From, guard.To - guard.From)} to the end";
+        if (span.From <= guard.From) return $"from the start to {Shown.ShortMoment(span.To, guard.To - guard.From)}";
+        return $"{Shown.ShortMoment(span.From, guard.To - guard.From)}, for {Shown.Length(span.To - span.From)}";
     }
 
     private static string Name(string quantity) => quantity switch

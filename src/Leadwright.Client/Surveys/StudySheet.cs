@@ -202,6 +202,9 @@ public sealed record PowerFactorSheet
     /// <summary>By energies.</summary>
     public double? ByEnergy { get; init; }
 
+    /// <summary>Share of the time over which watts and vars are known, 0 to 1: it rests on that time alone.</summary>
+    public double? KnownShare { get; init; }
+
     /// <summary>The lowest.</summary>
     public double? Lowest { get; init; }
 }

@@ -41,7 +41,8 @@ internal static class ExpectedReadings
     {
         var service = Service.Of(plan.Service);
         var typical = Math.Cos(range.TypicalDegrees * Math.PI / 180);
-        var volts = plan.Nominal.LineToNeutralVolts;
+        // The three phases make up the power that the current was had from: 400 V over the root of three is a little more than 230 V.
+        var volts = plan.Service == ServiceKind.Wye ? plan.Nominal.LineToLineVolts / Math.Sqrt(3) : plan.Nominal.LineToNeutralVolts;
         if (plan.Service == ServiceKind.DeltaTwoClamp)
         {
             var line = plan.Nominal.LineToLineVolts;

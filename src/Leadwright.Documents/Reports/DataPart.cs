@@ -3,6 +3,7 @@ using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Load;
 using Leadwright.Documents.Model;
+using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Documents.Reports;
 
@@ -68,7 +69,7 @@ internal static class DataPart
         [
             TableRow.Of(words.Of("data.program"), context.Settings.Program),
             TableRow.Of(words.Of("data.service"), context.ServiceName),
-            TableRow.Of(words.Of("data.nominal"), subject.Study.Data.Nominal is { } nominal ? $"{nominal} V" : words.Of("data.not-stated")),
+            TableRow.Of(words.Of("data.nominal"), subject.Study.Data.Nominal is { } nominal ? $"{ServiceWording.Nominal(subject.Study.Service, nominal)} V" : words.Of("data.not-stated")),
             TableRow.Of(words.Of("data.accuracy"), subject.AccuracyPercent > 0 ? $"{words.Number(subject.AccuracyPercent, "0.##")} %" : words.Of("data.not-stated")),
             TableRow.Of(words.Of("data.rows"), words.Of("fact.intervals.says", ("count", context.Log.Count.ToString(CultureInfo.InvariantCulture)), ("length", words.Length(context.Log.IntervalSeconds)))),
         ])

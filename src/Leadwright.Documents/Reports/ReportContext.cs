@@ -5,6 +5,7 @@ using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
 using Leadwright.Documents.Model;
 using Leadwright.Documents.Words;
+using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Documents.Reports;
 
@@ -63,7 +64,7 @@ internal sealed record ReportContext(ReportSubject Subject, ReportSettings Setti
         yield return (Words.Of("fact.site"), letterhead.Site);
         yield return (Words.Of("fact.panel"), letterhead.Panel);
         if (!isShort) yield return (Words.Of("fact.purpose"), letterhead.Purpose);
-        if (!isShort) yield return (Words.Of("fact.service"), $"{ServiceName}{(Subject.Study.Data.Nominal is { } nominal ? $", {nominal} V" : "")}{(Subject.Study.Data.NominalHertz > 0 ? $", {Words.Number(Subject.Study.Data.NominalHertz, "0")} Hz" : "")}");
+        if (!isShort) yield return (Words.Of("fact.service"), $"{ServiceName}{(Subject.Study.Data.Nominal is { } nominal ? $", {ServiceWording.Nominal(Subject.Study.Service, nominal)} V" : "")}{(Subject.Study.Data.NominalHertz > 0 ? $", {Words.Number(Subject.Study.Data.NominalHertz, "0")} Hz" : "")}");
         yield return (Words.Of("fact.period"), Log.Count == 0 ? "" : Words.Of("fact.period.says", ("from", Words.Time(Log.From)), ("to", Words.Time(Log.To)), ("length", Words.Length((Log.To - Log.From).TotalSeconds))));
         if (!isShort) yield return (Words.Of("fact.intervals"), Words.Of("fact.intervals.says", ("count", Log.Count.ToString(CultureInfo.InvariantCulture)), ("length", Words.Length(Log.IntervalSeconds))));
         yield return (Words.Of("fact.files"), string.Join(", ", Subject.Files.Select(file => file.Name)));

@@ -58,7 +58,7 @@ public static class PlanPaper
         [.. SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', texts!))).AsSpan(0, 16)];
 
     internal static string ServiceLine(SurveyPlan plan, ReportWords words) => string.Create(
-        System.Globalization.CultureInfo.InvariantCulture, $"{Capital(words.Of($"service.{plan.Service.ToString().ToLowerInvariant()}"))}, {plan.Nominal} V, {plan.FrequencyHertz:0.##} Hz.");
+        System.Globalization.CultureInfo.InvariantCulture, $"{Capital(words.Of($"service.{plan.Service.ToString().ToLowerInvariant()}"))}, {ServiceWording.Nominal(plan.Service, plan.Nominal)} V, {plan.FrequencyHertz:0.##} Hz.");
 
     internal static TableBlock Readings(PlanSheet sheet, ReportWords words)
     {

@@ -14,6 +14,14 @@ public static class LogQuestions
     /// <summary>The time of second 0.</summary>
     public const string Start = "When did the log start?";
 
+    /// <summary>True of a note that asks: questions stand among what was met and assumed.</summary>
+    /// <param name="note">A note.</param>
+    public static bool Asks(string note)
+    {
+        ArgumentNullException.ThrowIfNull(note);
+        return note.EndsWith('?');
+    }
+
     /// <summary>The order of dates.</summary>
     /// <param name="order">The order that was taken, in words.</param>
     public static string Dates(string order) => $"{DatesStart}{order}?";

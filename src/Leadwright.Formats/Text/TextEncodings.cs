@@ -112,7 +112,8 @@ public static partial class TextEncodings
         {
             var word = match.Value;
             if (System.Text.Ascii.IsValid(word) || known.Contains(word) || unknown.Contains(word)) continue;
-            var name = LogColumnName.Read(word, default);
+            // In small letters: noise of mixed case falls into pieces of a letter or two, each of which is a symbol of the trade.
+            var name = LogColumnName.Read(word.ToLowerInvariant(), default);
             // Letters by themselves are quantities and phases, and stand in any noise.
             var isWord = word.Length >= (word[0] >= '\u2E80' ? 2 : 4);
             if (isWord && name.Words != LogWord.None && name.Unknown.Count == 0) known.Add(word);

@@ -16,7 +16,7 @@ public static class GuardText
         ArgumentNullException.ThrowIfNull(report);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{file}: {Time(report.From)} to {Time(report.To)}");
-        if (report.Spans.IsEmpty) text.AppendLine("  Nothing wrong was found.");
+        if (report.Spans.IsEmpty) text.AppendLine(CultureInfo.InvariantCulture, $"  {GuardWords.NothingFound(report)}");
         foreach (var span in report.Spans)
         {
             var whole = span.From <= report.From && span.To >= report.To;

@@ -19,6 +19,12 @@ public static class GuardWords
         return text.ToString();
     }
 
+    /// <summary>What an answer without spans says: that nothing was found is no proof where nothing, or not all, could be judged.</summary>
+    /// <param name="report">The answer.</param>
+    internal static string NothingFound(GuardReport report) => report.Usable.IsEmpty
+        ? "Nothing could be judged: the recording does not hold what the check of leads and clamps needs."
+        : report.Notes.IsEmpty ? "Nothing wrong was found." : "Nothing wrong was found, as far as it could be judged.";
+
     /// <summary>What a note says.</summary>
     public static string Of(GuardNoteKind note) => note switch
     {

@@ -25,6 +25,10 @@ internal sealed class HookupDifference(Hookup from, Hookup to)
     public bool IsTurnsOnly => Leads.Length == 0 && Clamps.Length > 0
         && Clamps.All(clamp => to.Clamps[clamp] == Turned(from.Clamps.GetValueOrDefault(clamp)));
 
+    /// <summary>True when the same clamps sit on the same conductors the same way round, and some read at another ratio.</summary>
+    public bool IsRatiosOnly => Leads.Length == 0 && Clamps.Length > 0
+        && Clamps.All(clamp => to.Clamps[clamp] == from.Clamps.GetValueOrDefault(clamp) with { Scale = to.Clamps[clamp].Scale });
+
     /// <summary>The lines that each line turns into when leads and clamps have moved together and nothing else has changed;
     /// null when that is not what happened.</summary>
     public ImmutableSortedDictionary<Conductor, Conductor>? Relabelling()

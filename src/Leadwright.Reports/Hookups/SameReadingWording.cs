@@ -32,6 +32,8 @@ public static class SameReadingWording
                 : Say.Of("alike.a-supply-of-the-other", "A supply of the other rotation would read the same: a rotation indicator tells.");
         }
 
+        if (difference.IsRatiosOnly)
+            return Say.Of("alike.would-read-the-same-compare", "{hookup} would read the same: compare with a hand clamp to tell.", ("hookup", Phrases.Sentence(PlaceWording.Rival(answer.Hookup, same.Hookup))[..^1]));
         return Say.Of("alike.would-read-the-same-follow", "{hookup} would read the same: follow each cable to its conductor to tell.", ("hookup", Phrases.Sentence(PlaceWording.Rival(answer.Hookup, same.Hookup))[..^1]));
     }
 

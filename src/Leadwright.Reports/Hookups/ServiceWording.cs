@@ -22,6 +22,15 @@ public static class ServiceWording
         };
     }
 
+    /// <summary>A nominal voltage as it is written on the nameplate of a service.</summary>
+    /// <param name="service">The word of the service, as <c>delta</c>.</param>
+    /// <param name="nominal">The nominal voltage.</param>
+    public static string Nominal(string service, NominalVoltage nominal)
+    {
+        ArgumentNullException.ThrowIfNull(nominal);
+        return Service.Named(service) is { } known ? Nominal(known.Kind, nominal) : nominal.ToString();
+    }
+
     /// <summary>The high leg or the earthed corner in a sentence after a space; empty where there is none.</summary>
     /// <param name="verdict">The verdict.</param>
     /// <param name="naming">How the site's conductors are called.</param>

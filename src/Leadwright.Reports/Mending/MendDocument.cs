@@ -11,4 +11,7 @@ public sealed record MendDocument(string File, MendReport Report, ImmutableArray
 {
     /// <summary>The mended table that was written; null for none.</summary>
     public string? Table { get; init; }
+
+    /// <summary>True when the accuracy of recorder and clamps was stated and is in the interval of the energy.</summary>
+    public bool IsAccuracyStated { get; init; }
 }

@@ -18,10 +18,11 @@ public static class MendText
         if (report.Energy is { } energy)
         {
             Line($"  energy {energy.MendedWattHours / 1000:0.0} kWh, between {energy.LowWattHours / 1000:0.0} and {energy.HighWattHours / 1000:0.0} kWh with probability {energy.Coverage:0.##}");
+            if (!document.IsAccuracyStated) text.AppendLine("  The accuracy of recorder and clamps was not stated and is not in it (--accuracy).");
             Line($"  recorded as it stands: {energy.RecordedWattHours / 1000:0.0} kWh");
         }
 
-        if (report.Corrections.IsEmpty) text.AppendLine("  Nothing was to mend.");
+        if (report.Corrections.IsEmpty) text.AppendLine("  There was nothing to mend.");
         foreach (var correction in report.Corrections)
         {
             var whole = correction.From <= report.From && correction.To >= report.To;
@@ -36,7 +37,8 @@ public static class MendText
         for (var phase = 0; phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
             Row($"  element {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
         Row(FormattableString.Invariant($"peak over {report.After.PeakMinutes:0.##} min, kW{(report.After.PeakIsAtLeast ? " (at least)" : "")}"), report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
-        Row("power factor", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
+        // Not the power factor by energy of the study, which is of the time with known vars.
+        Row("energy over apparent energy", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
         Row("current unbalance, %", report.Before.CurrentUnbalancePercent, report.After.CurrentUnbalancePercent, "0.0");
         Row("voltage unbalance, %", report.Before.VoltageUnbalancePercent, report.After.VoltageUnbalancePercent, "0.00");
         if (document.Table is { } table) Line($"  The mended table is in {table}; the recording was not touched.");

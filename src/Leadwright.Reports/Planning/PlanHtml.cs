@@ -43,7 +43,7 @@ public static class PlanHtml
         var plan = sheet.Plan;
         Paragraph(html, string.Create(
             CultureInfo.InvariantCulture,
-            $"{Phrases.Capital(CheckWords.InSentence(plan.Service))}, {plan.Nominal} V, {plan.FrequencyHertz:0.##} Hz. Interval {PlanWording.Seconds(sheet.IntervalSeconds)}, {sheet.Days:0.##} days."));
+            $"{Phrases.Capital(CheckWords.InSentence(plan.Service))}, {ServiceWording.Nominal(plan.Service, plan.Nominal)} V, {plan.FrequencyHertz:0.##} Hz. Interval {PlanWording.Seconds(sheet.IntervalSeconds)}, {sheet.Days:0.##} days."));
         Paragraph(html, Cautions.Line, "caution");
         foreach (var warning in sheet.Warnings) Paragraph(html, "Does not fit: " + PlanWording.Warning(warning, sheet), "warn");
         html.Append("<div class=\"two\"><section><h2>Connect</h2>\n").Append(ConnectionDrawing.Svg(sheet, naming));

@@ -18,7 +18,7 @@ public static class PlanText
         var text = new TextBlock(CheckText.Width);
         var plan = sheet.Plan;
         text.Line($"PLAN{(site.Length > 0 ? $"  {site}" : "")}");
-        text.Add("  ", string.Create(CultureInfo.InvariantCulture, $"{Phrases.Capital(CheckWords.InSentence(plan.Service))}, {plan.Nominal} V, {plan.FrequencyHertz:0.##} Hz."));
+        text.Add("  ", string.Create(CultureInfo.InvariantCulture, $"{Phrases.Capital(CheckWords.InSentence(plan.Service))}, {ServiceWording.Nominal(plan.Service, plan.Nominal)} V, {plan.FrequencyHertz:0.##} Hz."));
         text.Add("  ", string.Create(CultureInfo.InvariantCulture, $"Interval {PlanWording.Seconds(sheet.IntervalSeconds)}, {sheet.Days:0.##} days."));
         foreach (var need in sheet.Needs) text.Add("  - ", $"{PlanWording.Name(need.Purpose)}: {PlanWording.Why(need.Purpose)}.");
         if (!sheet.Warnings.IsEmpty)

@@ -5,6 +5,7 @@ using Leadwright.Core.Logs;
 using Leadwright.Core.Studies.Events;
 using Leadwright.Core.Studies.Limits;
 using Leadwright.Core.Studies.Load;
+using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Reports.Studies;
 
@@ -21,7 +22,7 @@ public static class StudyText
         ArgumentNullException.ThrowIfNull(document);
         var text = new StringBuilder();
         var log = document.Data.Log;
-        Line(text, $"{document.File}: {StudyWords.Time(log.From)} to {StudyWords.Time(log.To)}, {log.Count} intervals of {Span(log.IntervalSeconds)}, service {document.Service}{(document.Data.Nominal is { } nominal ? $" {nominal} V" : "")}.");
+        Line(text, $"{document.File}: {StudyWords.Time(log.From)} to {StudyWords.Time(log.To)}, {log.Count} intervals of {Span(log.IntervalSeconds)}, service {document.Service}{(document.Data.Nominal is { } nominal ? $" {ServiceWording.Nominal(document.Service, nominal)} V" : "")}.");
         if (document.Corrections > 0) Line(text, $"The mended values are studied ({document.Corrections} correction{(document.Corrections == 1 ? "" : "s")}); what is modelled is said so. As recorded: --unmended.");
         if (document.Load is { } load) AppendLoad(text, load);
         else Line(text, $"\nNo power and no energy in the record: no load study.");
@@ -31,15 +32,18 @@ public static class StudyText
         AppendDays(text, document);
         AppendFindings(text, document);
         foreach (var path in document.Written) Line(text, $"Written: {path}");
-        foreach (var note in document.Notes) Line(text, $"\nNote: {note}");
+        if (!document.Notes.IsEmpty) text.AppendLine();
+        foreach (var note in document.Notes) Line(text, $"Note: {note}");
         return text.ToString();
     }
 
     private static void AppendLoad(StringBuilder text, LoadStudy load)
     {
         var energy = load.Energy;
-        Line(text, $"\nLOAD\nEnergy {Kilo(energy.ImportWattHours, 8)} kWh to the load, {Kilo(energy.ExportWattHours, 8)} kWh from it; {100 * energy.KnownSeconds / energy.Seconds:0.##} % of the intervals known, {StudyWords.Of(energy.Weakest)}{(energy.ModelledWattHours > 0 ? $", {Kilo(energy.ModelledWattHours, 6)} kWh of it estimated" : "")}.");
-        if (double.IsFinite(load.ReactiveVarHours.Lagging)) Line(text, $"Reactive energy {Kilo(load.ReactiveVarHours.Lagging, 8)} kvarh lagging, {Kilo(load.ReactiveVarHours.Leading, 8)} kvarh leading{Part(load.Reactive!.KnownSeconds / Math.Max(load.Energy.KnownSeconds, 1e-9))}.");
+        // What is estimated in part is not known to the watt-hour.
+        var figures = energy.ModelledWattHours > 0 ? 5 : 8;
+        Line(text, $"\nLOAD\nEnergy {Kilo(energy.ImportWattHours, figures)} kWh to the load, {Kilo(energy.ExportWattHours, figures)} kWh from it; {100 * energy.KnownSeconds / energy.Seconds:0.##} % of the intervals known, {(energy.ModelledWattHours > 0 ? $"{Kilo(energy.ModelledWattHours, 4)} kWh of it estimated" : StudyWords.Of(energy.Weakest))}.");
+        if (double.IsFinite(load.ReactiveVarHours.Lagging)) Line(text, $"Reactive energy {Kilo(load.ReactiveVarHours.Lagging, figures)} kvarh lagging, {Kilo(load.ReactiveVarHours.Leading, figures)} kvarh leading{Part(load.Reactive!.KnownSeconds / Math.Max(load.Energy.KnownSeconds, 1e-9))}.");
         foreach (var peak in load.Peaks) AppendPeak(text, peak);
         foreach (var minutes in load.ImpossibleMinutes) Line(text, $"Demand over {minutes:0.##} min can't be had from intervals of {Span(load.Power.IntervalSeconds)}.");
         if (double.IsFinite(load.LoadFactor)) Line(text, $"Load factor {load.LoadFactor:0.0000}{(double.IsFinite(load.BaseWatts) ? $"; base load {Kilo(load.BaseWatts, 4)} kW, near-peak load {Kilo(load.NearPeakWatts, 4)} kW" : "")}.");

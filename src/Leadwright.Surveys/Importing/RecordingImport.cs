@@ -128,7 +128,14 @@ public sealed class RecordingImport(SurveyFolder survey)
         progress?.Report(new(ImportStep.Reading, 1));
         cancellation.ThrowIfCancellationRequested();
         var facts = ImportFacts.Of(records, InputSniffer.KindOf(files[0]), options, panel.KnownService()?.Kind);
-        return new ImportDraft(staged, records, facts with { Integrity = Scan(records, options, progress, cancellation) }, options);
+        return new ImportDraft(staged, records, facts with { Integrity = Scan(records, options, progress, cancellation), Remarks = [.. Same(staged), .. facts.Remarks] }, options);
+    }
+
+    // A file that came twice would be told twice by every verb, and its energy counted twice by a person.
+    private IEnumerable<ImportRemark> Same(StagedFiles staged)
+    {
+        var twin = survey.State.WorkRecordings.FirstOrDefault(recording => recording.Files.Select(file => file.Sha256).SequenceEqual(staged.Files.Select(file => file.Sha256), StringComparer.Ordinal));
+        return twin is null ? [] : [new ImportRemark("warning", $"The recording '{twin.Name}' of this survey is the same file, byte for byte. Take one of the two out of the survey, or it is told twice.")];
     }
 
     private ImmutableArray<IntegrityRemark> Scan(ImmutableArray<InputRecord> records, ImportOptions options, IProgress<ImportProgress>? progress, CancellationToken cancellation)

@@ -146,6 +146,14 @@ public sealed class HookupSheetTests
         Assert.Null(opened.Recording);
     }
 
+    [Fact]
+    public void A_log_of_intervals_is_sent_to_the_surveys()
+    {
+        var rows = string.Concat(Enumerable.Range(0, 30).Select(row => $"02.03.2026;10:{row:00};230,{row % 10};41,{row % 7}\n"));
+        var opened = OpenedFile.Of([new InputFile("week.csv", System.Text.Encoding.UTF8.GetBytes("Meter;Hall 2\n\nDatum;Uhrzeit;Spannung L1 [V];Strom L1 [A]\n" + rows))], null);
+        Assert.StartsWith("'week.csv' is a log of intervals. Drop it under Surveys", opened.Problem, StringComparison.Ordinal);
+    }
+
     private static InputFile SampledTable()
     {
         var text = new StringBuilder("time (s),V1 (V),I1 (A)\n");

@@ -68,7 +68,7 @@ internal sealed class SurveyFake : ISurveyApi
             new GuardSpanSheet { Kind = "outage", Channels = ["V1", "V2", "V3"], From = new DateTime(2026, 3, 6, 2, 14, 0), To = new DateTime(2026, 3, 6, 3, 41, 0), Confidence = 0.6, Doubtful = true, Says = "Doubtful: the supply was gone." },
         ],
         Hookups = [new GuardPieceSheet { Hookup = ImmutableSortedDictionary.CreateRange(new[] { "V1", "V2", "V3", "VN", "I1", "I2", "I3" }.Select(name => KeyValuePair.Create(name, default(JsonElement)))) }],
-        Usable = ImmutableSortedDictionary.CreateRange([KeyValuePair.Create("V1", 1.0), KeyValuePair.Create("V3", 0.36)]),
+        Usable = ImmutableSortedDictionary.CreateRange(new[] { "V1", "V2", "V3", "I1", "I2", "I3" }.Select(name => KeyValuePair.Create(name, name == "V3" ? 0.36 : 1.0))),
     };
 
     public Task<SessionCard> SessionAsync(CancellationToken cancellation = default) => Give(new SessionCard("token", "1") { Folder = "/surveys", MostBytes = 1 << 20 });

@@ -47,6 +47,18 @@ public sealed class SurveyPageTests : ScreenContext
         Assert.Contains("The journal was changed.", page.FindAll(".card")[1].TextContent, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("Every lead and clamp told the truth.", true, false)]
+    [InlineData("Nothing wrong was found, as far as it could be judged.", true, true)]
+    [InlineData("Nothing could be judged.", false, true)]
+    public void That_nothing_was_found_proves_only_what_could_be_judged(string says, bool isJudged, bool hasNotes)
+    {
+        var guard = SurveyFake.SampleGuard with { Spans = [], Notes = hasNotes ? ["The recording has no currents."] : [] };
+        _api.Guard = isJudged ? guard : guard with { Usable = guard.Usable.Clear() };
+        var page = Render<GuardPage>(parameters => parameters.Add(screen => screen.Id, "one"));
+        Assert.Equal(says, page.WaitForElement("#guard-title").TextContent);
+    }
+
     [Fact]
     public void A_new_survey_is_not_made_without_a_name()
     {

@@ -13,6 +13,15 @@ public sealed class WatchStripTests : ScreenContext
         Assert.Equal(["V1", "V2", "V3", "VN", "I1", "I2", "I3", "Recorder"], StripLane.Of(SurveyFake.SampleGuard).Select(lane => lane.Name));
 
     [Fact]
+    public void What_was_not_recorded_has_no_lane_that_says_it_told_the_truth()
+    {
+        var guard = SurveyFake.SampleGuard with { Spans = [] };
+        Assert.Equal(["Recorder"], StripLane.Of(guard with { Usable = guard.Usable.Clear() }).Select(lane => lane.Name));
+        Assert.Equal(["V1", "V2", "V3", "VN", "I1", "I3", "Recorder"], StripLane.Of(guard with { Usable = guard.Usable.Remove("I2") }).Select(lane => lane.Name));
+        Assert.Equal(["V1", "V2", "V3", "VN", "Recorder"], StripLane.Of(guard with { Usable = guard.Usable.RemoveRange(["I1", "I2", "I3"]) }).Select(lane => lane.Name));
+    }
+
+    [Fact]
     public void Time_without_rows_is_in_every_lane_and_a_fault_in_its_own()
     {
         var lanes = StripLane.Of(SurveyFake.SampleGuard);

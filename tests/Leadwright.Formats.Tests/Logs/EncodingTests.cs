@@ -28,6 +28,15 @@ public sealed class EncodingTests
     }
 
     [Fact]
+    public void Noise_of_mixed_case_is_no_word_of_the_trade()
+    {
+        // 'Zeit;零序 L1 (A)' in GB 18030: as Windows-1257 its letters are 'ĮćŠņ', which in pieces would be Ic and Sn.
+        var file = ReadLog.Of(Table("WmVpdDvB49DyIEwxIChBKQ=="));
+        Assert.DoesNotContain(file.Warnings, warning => warning.Says.Contains("its words are known", StringComparison.Ordinal));
+        Assert.Contains(file.Warnings, warning => warning.Says.Contains("state the encoding", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Letters_of_western_europe_are_read_as_ever_and_nothing_is_said()
     {
         var file = ReadLog.Of(Table("WmVpdDtTdHL2bWUgTDEgKEEpO0dy9t9lILBD"));

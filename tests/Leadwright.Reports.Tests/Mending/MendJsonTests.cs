@@ -52,6 +52,8 @@ public sealed class MendJsonTests
         var text = MendText.Of(new MendDocument("week.csv", Report(), []));
         Assert.Contains("peak over 15 min, kW (at least)", text, StringComparison.Ordinal);
         Assert.Contains("energy 6543.0 kWh, between 6480.0 and 6605.0 kWh with probability 0.95", text, StringComparison.Ordinal);
+        Assert.Contains("was not stated and is not in it", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("was not stated", MendText.Of(new MendDocument("week.csv", Report(), []) { IsAccuracyStated = true }), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -57,6 +57,6 @@ internal static class ColumnWording
             LogStatistic.Counter => ", counter",
             _ => "",
         };
-        return $"{what}{place}{statistic}{(column.IsExport ? ", sent back" : "")}".Trim();
+        return $"{(place.Length == 0 ? what.TrimEnd() : what)}{place}{statistic}{(column.IsExport ? ", sent back" : "")}".Trim();
     }
 }

@@ -40,7 +40,11 @@ internal static class GuardRun
     public static (GuardReport Report, ImmutableArray<string> Notes) Judge(RecordingFile file, GuardRequest request, CancellationToken cancellation)
     {
         if (file.Log is { } log)
-            return (IntervalGuard.Judge(log.Log, OptionsOf(request, request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log.Log)), cancellation), file.Warnings);
+        {
+            var service = request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log.Log);
+            return (IntervalGuard.Judge(log.Log, OptionsOf(request, service), cancellation), [.. LogSubject.ChannelNotes(log.Log, service), .. file.Warnings]);
+        }
+
         return OfSamples(file.Path, file.Samples!, file.Warnings, request, cancellation);
     }
 

@@ -3,6 +3,7 @@ using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Formats.Logs;
 using Leadwright.Reports.Guarding;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
@@ -53,7 +54,12 @@ public sealed class GuardVerb
                 var json = GuardJson.Line(path, report, clock);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
-                if (!request.IsJson) foreach (var note in notes) await output.WriteLineAsync($"  {note}");
+                if (!request.IsJson)
+                {
+                    foreach (var note in notes) await output.WriteLineAsync($"  {note}");
+                    if (notes.Any(LogQuestions.Asks)) await output.WriteLineAsync($"  To see how each column is read, and to answer: leadwright columns {input.NameForColumns}");
+                }
+
                 codes.Add(CodeOf(report));
                 if (!_options.Keeps(parsed)) continue;
                 input.Keep((recording, answer) => new GuardKept(recording, answer), json, _clock);
@@ -89,11 +95,11 @@ public sealed class GuardVerb
         }
     }
 
-    /// <summary>An outage is no fault of the recording; a span that is doubtful is no finding yet.</summary>
+    /// <summary>An outage is no fault of the recording; a span that is doubtful is no finding yet; where there was nothing to judge, nothing is proved.</summary>
     private static ExitCode CodeOf(GuardReport report)
     {
         if (report.Spans.Any(span => !span.IsDoubtful && span.Kind != SpanKind.Outage)) return ExitCode.FaultsFound;
         return report.Spans.Any(span => span.IsDoubtful) || report.Notes.Contains(GuardNoteKind.HookupUndecided)
-            || report.Notes.Contains(GuardNoteKind.TooFewIntervals) ? ExitCode.CannotDecide : ExitCode.NothingWrong;
+            || report.Notes.Contains(GuardNoteKind.TooFewIntervals) || report.Usable.IsEmpty ? ExitCode.CannotDecide : ExitCode.NothingWrong;
     }
 }

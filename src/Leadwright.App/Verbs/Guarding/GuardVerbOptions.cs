@@ -9,7 +9,7 @@ internal sealed class GuardVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "A log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd) or a sampled recording (.cfg with .dat, .cff, .pqd, .csv); with --follow one growing file, "
+        Description = "A log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd) or a sampled recording (.cfg with .dat, .cff, .pqd, .csv), or a survey's folder; with --follow one growing file, "
             + "a folder into which the recorder drops files, or the folder of a survey to which recordings are added.",
         Arity = ArgumentArity.OneOrMore,
     };

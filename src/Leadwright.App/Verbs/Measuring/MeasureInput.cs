@@ -19,6 +19,7 @@ namespace Leadwright.App.Verbs.Measuring;
 public static class MeasureInput
 {
     private const int MostLeftOver = 12;
+    private const int HeadBytes = 1 << 16;
     private const double PreviewSeconds = 2;
 
     // Nominal voltages that are common on nameplates, line to neutral and line to line (common practice, no source).
@@ -79,16 +80,15 @@ public static class MeasureInput
             case ".pqd" or ".pqdif":
                 return () => OpenPqdif(path, request.ToPqdifOptions(), cancellation);
             case ".csv" or ".txt" or ".tsv":
+                if (request.RateHertz is null && InputSniffer.KindOf(HeadOf(path)) == InputKind.LogTable) throw NoSamples(path);
                 CsvLayout layout;
                 using (var table = StreamOf(path)) layout = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
                 return () => new CsvSampleSource(layout, StreamOf(path));
             case ".parquet":
-                var open = SampleFiles.Opener([new SampleFile(path, () => StreamOf(path))], request.ToReadOptions(), cancellation) ?? throw new InputRefusedException(
-                    ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
+                var open = SampleFiles.Opener([new SampleFile(path, () => StreamOf(path))], request.ToReadOptions(), cancellation) ?? throw NoSamples(path);
                 return () => open()!;
             case ".xlsx" or ".xls":
-                var text = SampleSheets.TextOf(InputOf(path), request.RateHertz) ?? throw new InputRefusedException(
-                    ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
+                var text = SampleSheets.TextOf(InputOf(path), request.RateHertz) ?? throw NoSamples(path);
                 var bytes = text.Bytes.ToArray();
                 CsvLayout sheet;
                 using (var table = new MemoryStream(bytes, writable: false)) sheet = CsvLayout.Of(path, table, request.ToCsvOptions(), cancellation);
@@ -97,6 +97,16 @@ public static class MeasureInput
                 throw new InputRefusedException(
                     ExitCode.InputUnusable, $"Cannot read '{path}': expected a recording (.cfg with .dat, .cff, .pqd, .csv), found the ending '{ending}'.");
         }
+    }
+
+    private static InputRefusedException NoSamples(string path) => new(
+        ExitCode.InputUnusable, $"Cannot measure '{path}': it holds no samples. A log of intervals is studied as it is: leadwright study {path}");
+
+    private static InputFile HeadOf(string path)
+    {
+        using var stream = File.OpenRead(path);
+        var head = new byte[HeadBytes];
+        return new InputFile(path, head.AsMemory(0, stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false)));
     }
 
     private static SampleSource OpenComtrade(string configuration, string data, ComtradeReadOptions options)

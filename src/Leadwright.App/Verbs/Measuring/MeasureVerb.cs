@@ -38,7 +38,7 @@ public sealed class MeasureVerb
         var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording, Refuse, "samples");
         if (inputs.Count > 1 && request.Output is not null)
         {
-            await error.WriteLineAsync("-o names one table: measure the files one by one.");
+            await error.WriteLineAsync($"-o names one table: measure the files one by one, of a survey with --recording.{SurveyInput.NamesOf(inputs)}");
             return (int)ExitCode.WrongUsage;
         }
 

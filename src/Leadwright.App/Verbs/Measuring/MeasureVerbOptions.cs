@@ -11,7 +11,7 @@ internal sealed class MeasureVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff), PQDIF (.pqd) or a table of samples (.csv).",
+        Description = "A sampled recording: COMTRADE (.cfg with .dat, .cff), PQDIF (.pqd) or a table of samples (.csv, .xlsx, .parquet); or a survey's folder.",
         Arity = ArgumentArity.OneOrMore,
     };
 

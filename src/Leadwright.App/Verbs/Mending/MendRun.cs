@@ -34,7 +34,7 @@ internal static class MendRun
         var notes = file.Warnings;
         if (!request.Withdrawn.IsEmpty)
             notes = notes.Add($"{(request.Withdrawn.Length == 1 ? "1 correction is" : $"{request.Withdrawn.Length} corrections are")} switched off in the survey and not made.");
-        return new MendDocument(path, report, notes) { Table = request.Output };
+        return new MendDocument(path, report, notes) { Table = request.Output, IsAccuracyStated = request.AccuracyPercent > 0 };
     }
 
     /// <summary>Mends what was read, by what a guard found in it.</summary>

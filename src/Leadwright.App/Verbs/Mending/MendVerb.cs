@@ -2,6 +2,7 @@ using System.CommandLine;
 using Leadwright.App.Hosting.Surveys;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Mending;
+using Leadwright.Formats.Logs;
 using Leadwright.Reports.Mending;
 
 namespace Leadwright.App.Verbs.Mending;
@@ -36,7 +37,7 @@ public sealed class MendVerb
         var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Recording.Recording, Refuse, "log");
         if (inputs.Count > 1 && request.Output is not null)
         {
-            await error.WriteLineAsync("-o names one table: mend the recordings one by one, with --recording.");
+            await error.WriteLineAsync($"-o names one table: mend the recordings one by one, of a survey with --recording.{SurveyInput.NamesOf(inputs)}");
             return (int)ExitCode.WrongUsage;
         }
 
@@ -49,6 +50,7 @@ public sealed class MendVerb
                 var document = await MendRun.MendAsync(input.Path, completed, cancellation);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document));
+                if (!request.IsJson && document.Notes.Any(LogQuestions.Asks)) await output.WriteLineAsync($"  To see how each column is read, and to answer: leadwright columns {input.NameForColumns}");
                 codes.Add(CodeOf(document.Report));
                 if (_options.Keeps(parsed)) await KeepAsync(input, document.Report, cancellation);
             }

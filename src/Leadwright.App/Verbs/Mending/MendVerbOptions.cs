@@ -9,7 +9,7 @@ internal sealed class MendVerbOptions
 {
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "A log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd). It is never changed.",
+        Description = "A log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd), or a survey's folder. It is never changed.",
         Arity = ArgumentArity.OneOrMore,
     };
 

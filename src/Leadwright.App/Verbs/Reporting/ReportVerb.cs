@@ -48,7 +48,7 @@ public sealed class ReportVerb
             var request = _options.RequestOf(parsed, ProgramName.WithVersion());
             var inputs = SurveyInput.Of(InputPaths.WithoutCompanions(_options.FilesOf(parsed)), request.Study.Recording, refusal => throw refusal, "log", "samples");
             if (inputs.Count != 1)
-                throw new InputRefusedException(ExitCode.WrongUsage, "A report is made of one recording: name one file, or one recording of the survey with --recording.");
+                throw new InputRefusedException(ExitCode.WrongUsage, $"A report is made of one recording: name one file, or one recording of the survey with --recording.{SurveyInput.NamesOf(inputs)}");
             var path = inputs[0].Path;
             if (request.Outputs.Any(wanted => Path.GetFullPath(wanted) == Path.GetFullPath(path)))
                 throw new InputRefusedException(ExitCode.WrongUsage, $"-o: '{path}' is the recording itself, which is never changed.");

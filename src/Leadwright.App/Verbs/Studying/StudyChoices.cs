@@ -73,7 +73,8 @@ internal static class StudyChoices
         var options = new StudyVerbOptions();
         var command = new Command("study");
         options.AddTo(command);
-        return (options, command.Parse([.. said.SelectMany(word => new[] { "--" + word.Key[Prefix.Length..], word.Text })]));
+        NumberOptions.Guard(command);
+        return (options, command.Parse([.. said.SelectMany(word => new[] { "--" + word.Key[Prefix.Length..], NumberOptions.WithPoint(command, "--" + word.Key[Prefix.Length..], word.Text) })]));
     }
 
     private static InputFile FileOf(string tariff) => new("tariff", Encoding.UTF8.GetBytes(tariff));

@@ -17,7 +17,7 @@ internal sealed class StudyVerbOptions
 
     private readonly Argument<string[]> _files = new("FILE")
     {
-        Description = "A log of intervals (.csv, .xlsx, .parquet, .pqd) or a sampled recording (.cfg with .dat, .cff, .pqd, .csv), which is measured first.",
+        Description = "A log of intervals (.csv, .tsv, .xlsx, .parquet, .pqd), a sampled recording (.cfg with .dat, .cff, .pqd, .csv), which is measured first, or a survey's folder.",
         Arity = ArgumentArity.ZeroOrMore,
     };
 

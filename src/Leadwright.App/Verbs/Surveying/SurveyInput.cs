@@ -16,6 +16,9 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
     /// <summary>The survey's folder; null for a file as named.</summary>
     public string? Folder { get; private init; }
 
+    /// <summary>What names it to the verb <c>columns</c>.</summary>
+    public string NameForColumns => Folder is null ? Path : $"{Folder} --recording {Recording}";
+
     /// <summary>Name of the recording in the survey; null for a file as named.</summary>
     public string? Recording { get; private init; }
 
@@ -48,6 +51,11 @@ internal sealed record SurveyInput(string Path, SurveyState? State)
 
         return inputs;
     }
+
+    /// <summary>The recordings of a survey among inputs, as the end of a sentence that asks for one of them; empty where there are none.</summary>
+    /// <param name="inputs">The inputs.</param>
+    public static string NamesOf(IEnumerable<SurveyInput> inputs) =>
+        string.Join(", ", inputs.Where(input => input.Recording is not null).Select(input => $"'{input.Recording}'")) is { Length: > 0 } names ? $" There are {names}." : "";
 
     /// <summary>A request with what the survey says where the command line says nothing.</summary>
     /// <typeparam name="T">The verb's request.</typeparam>

@@ -29,7 +29,7 @@ internal static class SurveyText
         Line(output, "plan", state.Plan.Text);
         Line(output, "told", string.Join(", ", state.Told));
         foreach (var recording in state.Recordings) WriteRecording(output, recording);
-        foreach (var proof in state.Proofs) output.WriteLine(FormattableString.Invariant($"  proof of the hook-up kept {Time(proof.At)} by {proof.Who}"));
+        foreach (var proof in state.Proofs) output.WriteLine(FormattableString.Invariant($"  check of the hook-up kept {Time(proof.At)} by {proof.Who}{VerdictOf(proof)}"));
         if (state.Departure is { } departure) output.WriteLine($"  departure signed {Time(departure.At)} by {departure.Who}");
         foreach (var correction in state.Corrections) output.WriteLine($"  correction {correction.Id} of {correction.Recording}: {(correction.IsOn ? "on" : "off")}{(correction.Why.Length > 0 ? $" ({correction.Why})" : "")}");
         foreach (var photo in state.Photos) output.WriteLine($"  {photo.File.Path}{(photo.Caption.Length > 0 ? $": {photo.Caption}" : "")}");
@@ -47,6 +47,10 @@ internal static class SurveyText
         if (recording.Facts.Kind == "log" && recording.Facts.Columns is not null && recording.Facts.Remarks.Any(remark => remark.Kind is "question" or "column-unsure" or "column-unread"))
             output.WriteLine($"    To see how each column is read, and to answer: leadwright columns {folder} --recording {Worded(recording.Name)} --keep");
     }
+
+    // A check that was kept proves nothing by itself: it may have found faults.
+    private static string VerdictOf(KeptProof proof) =>
+        proof.Verdict.ValueKind == JsonValueKind.Object && proof.Verdict.TryGetProperty("verdict", out var verdict) && verdict.ValueKind == JsonValueKind.String ? $": {verdict.GetString()}" : "";
 
     private static string Worded(string name) => name.Contains(' ', StringComparison.Ordinal) ? $"\"{name}\"" : name;
 
@@ -118,7 +122,9 @@ internal static class SurveyText
     private static void WriteRecording(TextWriter output, SurveyRecording recording)
     {
         var facts = recording.Facts;
-        var span = facts is { From: { Year: 1 } } ? ", with no date" : facts is { From: { } from, To: { } to } ? FormattableString.Invariant($", {from.ToString(Day, CultureInfo.InvariantCulture)} to {to.ToString(Day, CultureInfo.InvariantCulture)}") : "";
+        // A record of seconds is told apart by its milliseconds.
+        var day = facts.To - facts.From < TimeSpan.FromMinutes(10) ? "yyyy-MM-dd HH:mm:ss.fff" : Day;
+        var span = facts is { From: { Year: 1 } } ? ", with no date" : facts is { From: { } from, To: { } to } ? FormattableString.Invariant($", {from.ToString(day, CultureInfo.InvariantCulture)} to {to.ToString(day, CultureInfo.InvariantCulture)}") : "";
         var count = facts.Count > 0 ? FormattableString.Invariant($", {facts.Count} {(facts.Kind == "log" ? $"rows of {facts.IntervalSeconds:0.###} s" : "samples")}") : "";
         output.WriteLine($"  recording {recording.Name}: {facts.Kind}, {facts.Format}{count}{span}{(recording.IsRemoved ? "  (taken out)" : "")}");
         foreach (var file in recording.Files) output.WriteLine(FormattableString.Invariant($"    {file.Path}  {file.Bytes} bytes  sha256 {file.Sha256}"));
@@ -128,7 +134,7 @@ internal static class SurveyText
         foreach (var clock in facts.Clock.Take(5)) output.WriteLine($"    clock: {ClockOf(clock)}");
         if (facts.Clock.Length > 5) output.WriteLine(FormattableString.Invariant($"    clock: {facts.Clock.Length - 5} more findings, all in survey.json"));
         foreach (var span2 in facts.Integrity.Take(10))
-            output.WriteLine(FormattableString.Invariant($"    {span2.Kind} {string.Join(' ', span2.Channels)} from {span2.From.ToString(Day, CultureInfo.InvariantCulture)} to {span2.To.ToString(Day, CultureInfo.InvariantCulture)} ({span2.Confidence:P0})"));
+            output.WriteLine(FormattableString.Invariant($"    {span2.Kind} {string.Join(' ', span2.Channels)} from {span2.From.ToString(day, CultureInfo.InvariantCulture)} to {span2.To.ToString(day, CultureInfo.InvariantCulture)} ({span2.Confidence:P0})"));
         if (!facts.Integrity.IsEmpty) output.WriteLine("    guard tells more of these.");
     }
 

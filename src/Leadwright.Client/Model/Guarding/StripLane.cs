@@ -14,12 +14,13 @@ public sealed record StripLane(string Name, ImmutableArray<StripBlock> Blocks)
     // Of the whole recorder, not of one lead or clamp.
     private static readonly string[] s_ofRecorder = ["no-data", "clock-jump"];
 
-    /// <summary>The lanes of a guard's answer: every lead, every clamp, the recorder.</summary>
+    /// <summary>The lanes of a guard's answer: every lead and every clamp that was recorded, the recorder. What nobody recorded told no truth.</summary>
     /// <param name="guard">The answer.</param>
     public static ImmutableArray<StripLane> Of(GuardSheet guard)
     {
         ArgumentNullException.ThrowIfNull(guard);
-        var names = guard.Hookups.SelectMany(piece => piece.Hookup.Keys).Concat(guard.Spans.SelectMany(span => span.Channels))
+        // Leads are recorded together, between them or to the neutral.
+        var names = guard.Hookups.SelectMany(piece => piece.Hookup.Keys).Where(name => name[0] == 'V' ? guard.Usable.Keys.Any(channel => channel[0] == 'V') : guard.Usable.ContainsKey(name)).Concat(guard.Spans.SelectMany(span => span.Channels))
             .Distinct(StringComparer.Ordinal).OrderBy(name => name[0] == 'V' ? 0 : 1).ThenBy(name => name.EndsWith('N')).ThenBy(name => name, StringComparer.Ordinal);
         return [.. names.Append(Recorder).Select(name => new StripLane(name, BlocksOf(guard, name)))];
     }

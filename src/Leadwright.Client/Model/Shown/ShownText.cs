@@ -11,6 +11,9 @@ namespace Leadwright.Client.Model.Shown;
 /// <param name="device">Keeps the settings.</param>
 public sealed partial class ShownText(IDevice device)
 {
+    // Half an hour by the minute is told apart by its minutes.
+    private static readonly TimeSpan s_fine = TimeSpan.FromMinutes(10);
+
     private const string KeptName = "leadwright.display";
     private const char NarrowSpace = '\u202f';
     private const char Minus = '\u2212';
@@ -51,6 +54,19 @@ public sealed partial class ShownText(IDevice device)
 
     /// <summary>A time of day of the recorder's clock to the millisecond.</summary>
     public string FineMoment(DateTime time) => Marked(RecordTime.Text(time, "HH:mm:ss.fff"));
+
+    /// <summary>A day and a time of the recorder's clock to the millisecond.</summary>
+    public string FineDay(DateTime time) => Marked(RecordTime.Text(time, "ddd d MMM yyyy HH:mm:ss.fff"));
+
+    /// <summary>A day and a time in a record: to the millisecond where the record is one of minutes or seconds.</summary>
+    /// <param name="time">The time.</param>
+    /// <param name="record">How long the record is.</param>
+    public string Moment(DateTime time, TimeSpan record) => record < s_fine ? FineDay(time) : Moment(time);
+
+    /// <summary>A day and a time in a record, without the year: the time of day to the millisecond where the record is one of minutes or seconds.</summary>
+    /// <param name="time">The time.</param>
+    /// <param name="record">How long the record is.</param>
+    public string ShortMoment(DateTime time, TimeSpan record) => record < s_fine ? FineMoment(time) : ShortMoment(time);
 
     /// <summary>A day and a time of this device's clock.</summary>
     public static string Here(DateTimeOffset time) => time.ToLocalTime().ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);

@@ -70,14 +70,19 @@ public static class StudyMetrics
         {
             foreach (var dead in DeadVoltages.Of(data)) yield return dead;
             var gone = LoggedInterruptions.Of(data);
+            // One that is near settles it; the 95th percentile, since a lead may be off for most of the time.
+            var nearest = double.PositiveInfinity;
             foreach (var level in voltages)
             {
                 if (level.Place == LogPlace.Neutral) continue;
                 var volts = level.Place is LogPlace.Pair12 or LogPlace.Pair23 or LogPlace.Pair31 ? nominal.LineToLineVolts : nominal.LineToNeutralVolts;
                 if (data.Service == Circuits.ServiceKind.HighLeg && level.Place == LogPlace.Phase2) volts *= Math.Sqrt(3);
+                nearest = Math.Min(nearest, Math.Abs((level.Percentile95Volts / volts) - 1));
                 if (Lowest(data, level.Place, gone) is var (least, at)) yield return new("voltage_lowest_percent", 100 * least / volts, "%", at);
                 yield return new("voltage_highest_percent", 100 * level.MostVolts / volts, "%", level.MostAt);
             }
+
+            yield return new("voltage_off_nominal_percent", 100 * nearest, "%");
         }
 
         if (voltages.FirstOrDefault(level => level.Place == LogPlace.Neutral) is { } neutral) yield return new("neutral_to_ground_volts", neutral.Percentile95Volts, "V", neutral.MostAt);

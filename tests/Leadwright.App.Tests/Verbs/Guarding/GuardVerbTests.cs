@@ -92,6 +92,18 @@ public sealed class GuardVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_log_of_totals_alone_is_not_called_sound()
+    {
+        var path = Path.Combine(_folder, "totals.csv");
+        await File.WriteAllLinesAsync(
+            path, ["Time,Energy (kWh)", .. Enumerable.Range(0, 200).Select(row => $"2026-03-02T{row / 60:00}:{row % 60:00}:00,{1 + (row % 7)}")], TestContext.Current.CancellationToken);
+        var run = await RunAsync("guard", path, "--service", "wye", "--nominal", "230/400");
+        Assert.Equal(11, run.Code);
+        Assert.Contains("Nothing could be judged", run.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("Nothing wrong", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Readings_can_not_be_guarded()
     {
         var path = Path.Combine(_folder, "panel.json");

@@ -66,7 +66,7 @@ public sealed class MendVerbTests : IDisposable
         var (path, truth) = Write(0, 0);
         var run = await RunAsync("mend", path, "--service", "wye", "--nominal", "230/400");
         Assert.Equal((0, ""), (run.Code, run.Error));
-        Assert.Contains("Nothing was to mend.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("There was nothing to mend.", run.Output, StringComparison.Ordinal);
         Assert.Contains(truth.ToString("0.0", CultureInfo.InvariantCulture), run.Output, StringComparison.Ordinal);
     }
 

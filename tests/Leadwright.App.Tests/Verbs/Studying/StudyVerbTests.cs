@@ -139,6 +139,18 @@ public sealed class StudyVerbTests : IDisposable
         Assert.Equal(2, (await RunAsync("study", path, "--split", "2027-01-01")).Code);
     }
 
+    [Theory]
+    [InlineData("120/208", true)]
+    [InlineData("277/480", false)]
+    [InlineData("230/400", false)]
+    public async Task A_nominal_voltage_that_no_voltage_is_near_is_told_before_all_limits(string nominal, bool isTold)
+    {
+        var run = await RunAsync("study", Week("week.csv", _ => 231), "--nominal", nominal, "--format", "json");
+        var findings = Json(run.Output).GetProperty("findings").EnumerateArray().Select(finding => finding.GetProperty("id").GetString()).ToList();
+        Assert.Equal(isTold, findings.Contains("nominal"));
+        if (isTold) Assert.Equal("nominal", findings[0]);
+    }
+
     [Fact]
     public async Task Findings_come_in_the_order_of_consequence_with_what_the_record_can_not_show()
     {

@@ -74,11 +74,20 @@ public sealed class SurveyVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_file_that_comes_twice_is_taken_and_said()
+    {
+        await MakeAsync(s_readings);
+        var again = await RunAsync("survey", "add", Board, s_readings);
+        Assert.Equal(0, again.Code);
+        Assert.Contains("The recording 'readings' of this survey is the same file, byte for byte.", again.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Answers_are_kept_when_asked_for()
     {
         await MakeAsync(s_readings);
         Assert.Equal(10, (await RunAsync("check", Board, "--keep")).Code);
-        Assert.Contains("proof of the hook-up kept", (await RunAsync("survey", "show", Board)).Output, StringComparison.Ordinal);
+        Assert.Contains("check of the hook-up kept", (await RunAsync("survey", "show", Board)).Output, StringComparison.Ordinal);
         var refused = await RunAsync("check", s_readings, "--keep");
         Assert.Equal(2, refused.Code);
         Assert.Contains("--keep", refused.Error, StringComparison.Ordinal);

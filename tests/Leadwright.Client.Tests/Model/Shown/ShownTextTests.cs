@@ -33,6 +33,17 @@ public sealed class ShownTextTests
         Assert.Equal(chosen, again.Settings);
     }
 
+    [Fact]
+    public void Times_in_a_record_of_seconds_are_told_apart()
+    {
+        var shown = new ShownText(_device);
+        var time = new DateTime(2026, 3, 2, 19, 45, 25, 603);
+        Assert.Equal("Mon 2 Mar 2026 19:45:25.603", shown.Moment(time, TimeSpan.FromSeconds(1.57)));
+        Assert.Equal("19:45:25.603", shown.ShortMoment(time, TimeSpan.FromSeconds(1.57)));
+        Assert.Equal("Mon 2 Mar 2026 19:45", shown.Moment(time, TimeSpan.FromDays(7)));
+        Assert.Equal("Mon 2 Mar 19:45", shown.ShortMoment(time, TimeSpan.FromDays(7)));
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("iec")]
