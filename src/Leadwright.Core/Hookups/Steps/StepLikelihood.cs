@@ -483,12 +483,12 @@ internal sealed class StepLikelihood
     {
         // The common impedance that fits best under a usual angle sets where to look, the neutral's own being left to the readings: it may be
         // nothing at all, and must not draw the lines' with it.
-        double together = 0, withNeutral = 0;
-        var all = Phasor.Zero;
+        double together = 0;
+        Phasor all = Phasor.Zero, withNeutral = Phasor.Zero;
         for (var one = 0; one < Conductors; one++)
         {
             all += Factor(one) * _projection[one];
-            withNeutral += Factor(one) * _grams[(one * Conductors) + Place.N].Real;
+            withNeutral += Factor(one) * _grams[(one * Conductors) + Place.N];
             for (var other = 0; other < Conductors; other++)
                 together += Factor(one) * Factor(other) * _grams[(one * Conductors) + other].Real;
         }
@@ -497,7 +497,7 @@ internal sealed class StepLikelihood
         var pull = withNeutral / (_grams[Place.N * (Conductors + 1)].Real + (1 / Math.Max(slack * slack, 1e-30)));
         var numerator = all - (pull * _projection[Place.N]);
         var limit = _largestImpedance;
-        var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(together - (pull * withNeutral), 1e-30);
+        var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(together - (pull * withNeutral.Conjugate).Real, 1e-30);
         var centre = Math.Clamp(fitted, Math.Min(0.03 * _rawImpedance, limit), limit);
         double total = 0;
         var top = double.NegativeInfinity;
