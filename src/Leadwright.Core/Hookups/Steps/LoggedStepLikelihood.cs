@@ -53,7 +53,7 @@ internal sealed class LoggedStepLikelihood
     private readonly bool _isSizesOnly;
     private readonly ConductorCurrents _conductors = new();
     private readonly UnclaimedSteps _unclaimed;
-    private readonly ((double OwnFactor, double CommonFloor, double Share) Supply, (double Wandering, double Share) Open)[] _unrests;
+    private readonly ((double OwnFactor, double CommonFactor, double CommonFloor, double Share) Supply, (double Wandering, double Share) Open)[] _unrests;
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
     private readonly double _rawImpedance;
@@ -80,7 +80,7 @@ internal sealed class LoggedStepLikelihood
     {
         (_table, _service, _isReversedSign) = (table, service, loadNegative);
         _rows = LeadRows.Of(leads, service, table.Voltages);
-        _unrests = [.. from supply in SourceModel.Unrest from open in _rows.IsOpen.Contains(true) ? s_open : s_closed select (supply, open)];
+        _unrests = [.. from supply in SourceModel.LoggedUnrest from open in _rows.IsOpen.Contains(true) ? s_open : s_closed select (supply, open)];
         _positions = [.. table.Changes.Clamps.Select(clamp => Array.IndexOf(clamps, clamp))];
         var potentials = LeadPotentials.Of(leads, service, LeadPotentials.Conductors(service, leads));
         _channelAngles = Array.ConvertAll(table.Voltages, channel => AngleOf(potentials, channel, service));
@@ -98,13 +98,13 @@ internal sealed class LoggedStepLikelihood
         _isEmpty = new bool[rows];
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         var inverse = new double[table.Voltages.Length * table.Voltages.Length];
-        _baseLogDeterminant = Covariance(0, 1, 0, 0, inverse, 0);
+        _baseLogDeterminant = Covariance(0, SourceModel.LoggedUnrest[0], 0, inverse, 0);
         _unclaimed = new UnclaimedSteps(
             table.Unclaimed, table.Changes.ClaimedCount, service, [.. inverse.Select(value => new Phasor(value, 0))],
             (channel, line) => new Phasor(UnclaimedSteps.Reach(_rows, service, channel, line) * Math.Cos(_conductorAngles[line] - _channelAngles[channel] - UnclaimedTurn), 0));
         // Every change explained whole, under the least unrest: unread lines only add to it.
-        Ceiling = UnclaimedSteps.Most + QuickMargin + SourceModel.Unrest.Max(unrest =>
-            0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest.OwnFactor, unrest.CommonFloor, 0, inverse, s_open[0].Wandering)));
+        Ceiling = UnclaimedSteps.Most + QuickMargin + SourceModel.LoggedUnrest.Max(unrest =>
+            0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest, 0, inverse, s_open[0].Wandering)));
     }
 
     /// <summary>What no arrangement of the clamps can exceed, with these leads.</summary>
@@ -185,9 +185,9 @@ internal sealed class LoggedStepLikelihood
         Span<double> vector = stackalloc double[Parameters];
         for (var spread = 0; spread < _spreads.Length; spread += Math.Max(_spreads.Length - 1, 1))
         {
-            foreach (var ((ownFactor, commonFloor, _), (openWandering, _)) in _unrests)
+            foreach (var (supply, (openWandering, _)) in _unrests)
             {
-                var determinant = Covariance(unknown, ownFactor, commonFloor, _spreads[spread].Spread, inverse, openWandering);
+                var determinant = Covariance(unknown, supply, _spreads[spread].Spread, inverse, openWandering);
                 Sum(inverse);
                 double largest = 0;
                 for (var one = 0; one < Parameters; one++) largest = Math.Max(largest, _grams[one * (Parameters + 1)]);
@@ -213,12 +213,12 @@ internal sealed class LoggedStepLikelihood
         Span<double> inverse = stackalloc double[_table.Voltages.Length * _table.Voltages.Length];
         foreach (var (spread, share) in _spreads)
         {
-            foreach (var ((ownFactor, commonFloor, often), (openWandering, openOften)) in _unrests)
+            foreach (var (supply, (openWandering, openOften)) in _unrests)
             {
-                var determinant = Covariance(unknown, ownFactor, commonFloor, spread, inverse, openWandering);
+                var determinant = Covariance(unknown, supply, spread, inverse, openWandering);
                 Sum(inverse);
                 Add(
-                    Math.Log(share * often * openOften) + (0.5 * _table.Count * (_table.Voltages.Length + _baseLogDeterminant - determinant)) + OverImpedances(),
+                    Math.Log(share * supply.Share * openOften) + (0.5 * _table.Count * (_table.Voltages.Length + _baseLogDeterminant - determinant)) + OverImpedances(),
                     ref total, ref top);
             }
         }
@@ -361,12 +361,12 @@ internal sealed class LoggedStepLikelihood
 
     /// <summary>Covariance of a change's voltages besides the known currents; its inverse and the logarithm of its determinant.</summary>
     private double Covariance(
-        int unknown, double ownFactor, double commonFloor, double spread, Span<double> inverse, double openWandering)
+        int unknown, (double OwnFactor, double CommonFactor, double CommonFloor, double Share) supply, double spread, Span<double> inverse, double openWandering)
     {
         var (channels, changes) = (_table.Voltages.Length, _table.Changes);
         Span<double> matrix = stackalloc double[channels * channels];
-        var own = ownFactor * changes.OwnWandering * changes.OwnWandering;
-        var common = (changes.CommonWandering * changes.CommonWandering) + (commonFloor * commonFloor);
+        var own = supply.OwnFactor * changes.OwnWandering * changes.OwnWandering;
+        var common = (supply.CommonFactor * changes.CommonWandering * changes.CommonWandering) + (supply.CommonFloor * supply.CommonFloor);
         var usual = _rawImpedance * _table.TypicalAmperes;
         var (drop, model) = (spread * usual, SourceModel.ModelError * usual);
         for (var k = 0; k < channels; k++)

@@ -53,6 +53,10 @@ internal static class SourceModel
     public static (double OwnFactor, double CommonFloor, double Share)[] Unrest { get; } =
         [(1, 0, 0.62), (4, 0.001, 0.2), (1, 0.012, 0.1), (16, 0.012, 0.08)];
 
+    /// <summary>The same for logged values. Rows of large changes are seldom the quietest: the second level has both parts with 2.5 times the variance.</summary>
+    public static (double OwnFactor, double CommonFactor, double CommonFloor, double Share)[] LoggedUnrest { get; } =
+        [(1, 1, 0, 0.42), (2.5, 2.5, 0, 0.2), (4, 1, 0.001, 0.2), (1, 1, 0.012, 0.1), (16, 1, 0.012, 0.08)];
+
     /// <summary>Share of steps that follow no rule: a clamp beyond its range, a neighbour's load in the same instant.</summary>
     public const double StrayShare = 0.02;
 

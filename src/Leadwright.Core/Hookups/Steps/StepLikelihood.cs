@@ -25,6 +25,9 @@ internal sealed class StepLikelihood
 
     private const int MostRounds = 4;
 
+    // Passes over the four impedances; each is at most as bad as the one before.
+    private const int FitRounds = 6;
+
     private static readonly (double Spread, double Share)[] s_known = [(0, 1)];
     private static readonly VoltageNoise[] s_none = [];
     private static readonly double s_strayVoltage = Math.Log(SourceModel.StrayVoltage);
@@ -309,14 +312,31 @@ internal sealed class StepLikelihood
             impedances[row] = value / matrix[(row * Conductors) + row].Real;
         }
 
-        // What few steps determine may come out as anything: no panel has a larger one, or one that is a source or a capacitor.
-        foreach (ref var impedance in impedances)
+        // What few steps determine may come out as anything: no panel has a larger one, or one that is a source or a capacitor. Where two answer for one another,
+        // cutting off one of them leaves a fit worse than none: the best within the limits is come to conductor by conductor.
+        for (var conductor = 0; conductor < Conductors; conductor++) impedances[conductor] = WithinLimits(impedances[conductor]);
+        for (var round = 0; round < FitRounds; round++)
         {
-            impedance = new Phasor(Math.Max(0, impedance.Real), Math.Max(0, impedance.Imaginary));
-            if (impedance.Magnitude > _largestImpedance) impedance = _largestImpedance / impedance.Magnitude * impedance;
+            for (var conductor = 0; conductor < Conductors; conductor++)
+            {
+                var own = _grams[conductor * (Conductors + 1)].Real + 1e-12 + (1e-7 * largest);
+                var value = _projection[conductor];
+                for (var other = 0; other < Conductors; other++)
+                {
+                    if (other != conductor) value -= _grams[(conductor * Conductors) + other] * impedances[other];
+                }
+
+                impedances[conductor] = WithinLimits(value / own);
+            }
         }
 
         return explained;
+    }
+
+    private Phasor WithinLimits(Phasor impedance)
+    {
+        impedance = new Phasor(Math.Max(0, impedance.Real), Math.Max(0, impedance.Imaginary));
+        return impedance.Magnitude > _largestImpedance ? _largestImpedance / impedance.Magnitude * impedance : impedance;
     }
 
     /// <summary>Prepares the sums of one arrangement.</summary>
@@ -463,12 +483,12 @@ internal sealed class StepLikelihood
     {
         // The common impedance that fits best under a usual angle sets where to look, the neutral's own being left to the readings: it may be
         // nothing at all, and must not draw the lines' with it.
-        double together = 0, withNeutral = 0;
-        var all = Phasor.Zero;
+        double together = 0;
+        Phasor all = Phasor.Zero, withNeutral = Phasor.Zero;
         for (var one = 0; one < Conductors; one++)
         {
             all += Factor(one) * _projection[one];
-            withNeutral += Factor(one) * _grams[(one * Conductors) + Place.N].Real;
+            withNeutral += Factor(one) * _grams[(one * Conductors) + Place.N];
             for (var other = 0; other < Conductors; other++)
                 together += Factor(one) * Factor(other) * _grams[(one * Conductors) + other].Real;
         }
@@ -477,7 +497,7 @@ internal sealed class StepLikelihood
         var pull = withNeutral / (_grams[Place.N * (Conductors + 1)].Real + (1 / Math.Max(slack * slack, 1e-30)));
         var numerator = all - (pull * _projection[Place.N]);
         var limit = _largestImpedance;
-        var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(together - (pull * withNeutral), 1e-30);
+        var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(together - (pull * withNeutral.Conjugate).Real, 1e-30);
         var centre = Math.Clamp(fitted, Math.Min(0.03 * _rawImpedance, limit), limit);
         double total = 0;
         var top = double.NegativeInfinity;
