@@ -25,9 +25,6 @@ internal sealed class StepLikelihood
 
     private const int MostRounds = 4;
 
-    // Passes over the four impedances; each is at most as bad as the one before.
-    private const int FitRounds = 6;
-
     private static readonly (double Spread, double Share)[] s_known = [(0, 1)];
     private static readonly VoltageNoise[] s_none = [];
     private static readonly double s_strayVoltage = Math.Log(SourceModel.StrayVoltage);
@@ -312,31 +309,8 @@ internal sealed class StepLikelihood
             impedances[row] = value / matrix[(row * Conductors) + row].Real;
         }
 
-        // What few steps determine may come out as anything: no panel has a larger one, or one that is a source or a capacitor. Where two answer for one another,
-        // cutting off one of them leaves a fit worse than none: the best within the limits is come to conductor by conductor.
-        for (var conductor = 0; conductor < Conductors; conductor++) impedances[conductor] = WithinLimits(impedances[conductor]);
-        for (var round = 0; round < FitRounds; round++)
-        {
-            for (var conductor = 0; conductor < Conductors; conductor++)
-            {
-                var own = _grams[conductor * (Conductors + 1)].Real + 1e-12 + (1e-7 * largest);
-                var value = _projection[conductor];
-                for (var other = 0; other < Conductors; other++)
-                {
-                    if (other != conductor) value -= _grams[(conductor * Conductors) + other] * impedances[other];
-                }
-
-                impedances[conductor] = WithinLimits(value / own);
-            }
-        }
-
+        SourceFit.HoldToLimits(impedances, _grams, _projection, 1e-12 + (1e-7 * largest), _largestImpedance);
         return explained;
-    }
-
-    private Phasor WithinLimits(Phasor impedance)
-    {
-        impedance = new Phasor(Math.Max(0, impedance.Real), Math.Max(0, impedance.Imaginary));
-        return impedance.Magnitude > _largestImpedance ? _largestImpedance / impedance.Magnitude * impedance : impedance;
     }
 
     /// <summary>Prepares the sums of one arrangement.</summary>
