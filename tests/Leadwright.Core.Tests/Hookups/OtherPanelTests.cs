@@ -18,13 +18,13 @@ public class OtherPanelTests
     [MemberData(nameof(Services))]
     public void A_right_hook_up_in_a_recording_is_never_called_faulty(ServiceKind service) => NoneIsCalledFaulty(service, OtherMedium.Sampled, 6);
 
-    // Floors a little below what was measured with seed 5.
+    // One below what was measured with seed 5: 49, 55, 53, 53 and 59 of 60.
     [Theory]
-    [InlineData(ServiceKind.Wye, 40)]
-    [InlineData(ServiceKind.Delta, 52)]
-    [InlineData(ServiceKind.DeltaTwoClamp, 44)]
-    [InlineData(ServiceKind.Split, 36)]
-    [InlineData(ServiceKind.Single, 44)]
+    [InlineData(ServiceKind.Wye, 48)]
+    [InlineData(ServiceKind.Delta, 54)]
+    [InlineData(ServiceKind.DeltaTwoClamp, 52)]
+    [InlineData(ServiceKind.Split, 52)]
+    [InlineData(ServiceKind.Single, 58)]
     public void Slips_on_plain_loads_are_named(ServiceKind service, int least)
     {
         var population = new OtherPopulation(service, OtherMedium.Typed, OtherSite.Usual, 5);

@@ -99,6 +99,22 @@ internal sealed class ConductorCurrents
         Rest = -1;
     }
 
+    /// <summary>The largest current that flows by an arrangement, amperes: a clamp whose ratio is off reads another one than there is.</summary>
+    /// <param name="map">The clamps.</param>
+    /// <param name="positions">Position in the map of each clamp that the steps know.</param>
+    /// <param name="read">The largest current of each of these as read, amperes.</param>
+    public static double Largest(ClampMap map, int[] positions, ReadOnlySpan<double> read)
+    {
+        double flowing = 0, any = 0;
+        for (var clamp = 0; clamp < positions.Length; clamp++)
+        {
+            any = Math.Max(any, read[clamp]);
+            if (map.On[positions[clamp]] != Place.Air) flowing = Math.Max(flowing, read[clamp] / map.ScaleOf(positions[clamp]));
+        }
+
+        return flowing > 0 ? flowing : any;
+    }
+
     /// <summary>A number that is equal for arrangements that give the same sums.</summary>
     public static long Key(ClampMap map, int[] positions)
     {

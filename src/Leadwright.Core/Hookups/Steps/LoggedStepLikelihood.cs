@@ -127,7 +127,7 @@ internal sealed class LoggedStepLikelihood
     private double Over(ClampMap map, bool isBound)
     {
         _conductors.Read(map, _positions, _service);
-        _largestAmperes = LargestAmperes(map);
+        _largestAmperes = ConductorCurrents.Largest(map, _positions, _table.Changes.LargestAmperes.AsSpan());
         var unclaimed = _unclaimed.LogOf(_conductors.Unknown);
         if (!_isSizesOnly) LoseUndirected();
         var unknown = _conductors.Unknown;
@@ -152,18 +152,6 @@ internal sealed class LoggedStepLikelihood
         }
 
         return top + Math.Log(total / combinations) + unclaimed;
-    }
-
-    /// <summary>The largest current that flows by an arrangement.</summary>
-    private double LargestAmperes(ClampMap map)
-    {
-        double largest = 0;
-        for (var clamp = 0; clamp < _positions.Length; clamp++)
-        {
-            if (map.On[_positions[clamp]] != Place.Air) largest = Math.Max(largest, _table.Changes.LargestAmperes[clamp] / map.ScaleOf(_positions[clamp]));
-        }
-
-        return largest > 0 ? largest : _table.Changes.LargestAmperes.Max();
     }
 
     /// <summary>Takes out the clamps whose direction is not known: their lines are as good as unread.</summary>

@@ -84,7 +84,7 @@ internal sealed class StepLikelihood
         if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_quick.TryGetValue(key, out var known)) return known;
-        _largestImpedance = SourceModel.LargestDrop / Math.Max(LargestAmperes(map), 1e-9);
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(ConductorCurrents.Largest(map, _positions, _table.LargestAmperes), 1e-9);
         var best = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
         {
@@ -107,7 +107,7 @@ internal sealed class StepLikelihood
         if (_table.Count == 0) return _unclaimed.LogOf(_conductors.Unknown);
         var key = ConductorCurrents.Key(map, _positions);
         if (_full.TryGetValue(key, out var known)) return known;
-        _largestImpedance = SourceModel.LargestDrop / Math.Max(LargestAmperes(map), 1e-9);
+        _largestImpedance = SourceModel.LargestDrop / Math.Max(ConductorCurrents.Largest(map, _positions, _table.LargestAmperes), 1e-9);
         double total = 0;
         var top = double.NegativeInfinity;
         for (var unrest = 0; unrest < SourceModel.Unrest.Length; unrest++)
@@ -125,18 +125,6 @@ internal sealed class StepLikelihood
         }
 
         return _full[key] = double.IsNegativeInfinity(top) ? top : top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
-    }
-
-    /// <summary>The largest current that flows by an arrangement: a clamp whose ratio is off reads another one than there is.</summary>
-    private double LargestAmperes(ClampMap map)
-    {
-        double largest = 0;
-        for (var clamp = 0; clamp < _positions.Length; clamp++)
-        {
-            if (map.On[_positions[clamp]] != Place.Air) largest = Math.Max(largest, _table.LargestAmperes[clamp] / map.ScaleOf(_positions[clamp]));
-        }
-
-        return largest > 0 ? largest : _table.LargestAmperes.Max();
     }
 
     /// <summary>Prepares the sums, with what is the likeliest at each step: how much an unread line changes, where the current returns if that is

@@ -188,7 +188,7 @@ internal static class StuckFinder
             if (column[row] != column[from] || row == from) continue;
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
-            if (row != from && last - row + 1 >= Shortest && 3 * (last - row + 1) >= to - from + 1 && (row > to || last < from)) return true;
+            if (last - row + 1 >= Shortest && 3 * (last - row + 1) >= to - from + 1 && (row > to || last < from)) return true;
             row = last;
         }
 
