@@ -96,12 +96,14 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
         await page.Locator("nav.screens a[href*='/invented-workshop/report']").ClickAsync();
         await DemoSurveyProgram.ReadyAsync(page, "report");
         await Assertions.Expect(page.Locator(".departed")).ToContainTextAsync("signed by A. Fitter");
+        var steps = await page.EvaluateAsync<int>("history.length");
         await page.GetByLabel("Customer", new() { Exact = true }).FillAsync("Invented Bakery");
         await page.Keyboard.PressAsync("Tab");
         await Assertions.Expect(page.Locator(".kept")).ToContainTextAsync("Kept at");
         var report = page.FrameLocator("iframe.preview");
         await Assertions.Expect(report.Locator("header .facts")).ToContainTextAsync("Invented Bakery", new() { Timeout = 60_000 });
         await Assertions.Expect(report.Locator("#hook-up")).ToContainTextAsync("The porter has the key.", new() { Timeout = 60_000 });
+        Assert.Equal(steps, await page.EvaluateAsync<int>("history.length"));
         var saved = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { NameString = "Save as PDF" }).ClickAsync());
         Assert.Equal("invented-workshop-report.pdf", saved.SuggestedFilename);
         var bytes = new byte[5];

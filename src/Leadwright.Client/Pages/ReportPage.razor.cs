@@ -108,6 +108,8 @@ public sealed partial class ReportPage : SurveyScreen
     private string Address(string ending, bool isSaved) =>
         $"api/surveys/{Uri.EscapeDataString(Id)}/report/document.{ending}?recording={Uri.EscapeDataString(Recording)}{(isSaved ? "&save=true" : "")}";
 
+    private string Version(ReportSheet report) => string.Create(CultureInfo.InvariantCulture, $"{Address("html", false)}&v={report.Sequence}{_anchor}");
+
     private sealed class MakingProgress(ReportPage page) : IProgress<WorkState>
     {
         public void Report(WorkState value)
