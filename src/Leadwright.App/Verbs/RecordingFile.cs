@@ -63,7 +63,10 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
             ExitCode.InputUnusable, $"Cannot use '{path}': it holds readings of one moment. Give a log of intervals or a recording of samples.");
     }
 
-    private static RecordingFile OfLog(string path, LogFile log) => new(path, log, null, [.. log.Warnings.Select(warning => warning.Says), .. log.Questions]);
+    /// <summary>A log that was read.</summary>
+    /// <param name="path">The file as named.</param>
+    /// <param name="log">It.</param>
+    public static RecordingFile OfLog(string path, LogFile log) => new(path, log, null, [.. log.Warnings.Select(warning => warning.Says), .. log.Questions]);
 
     /// <summary>How logs are read by a request.</summary>
     public static LogReadOptions LogOptionsOf(RecordingRequest request) =>

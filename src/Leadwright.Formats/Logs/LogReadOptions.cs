@@ -55,5 +55,5 @@ public sealed record LogReadOptions
     public long MostValues { get; init; } = long.MaxValue;
 
     /// <summary>What a row takes beside its values, counted in values.</summary>
-    internal const int ValuesARow = 8;
+    public const int ValuesARow = 8;
 }

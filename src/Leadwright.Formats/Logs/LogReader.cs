@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Runtime.InteropServices;
+using System.Text;
 using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs.Layout;
 using Leadwright.Formats.Logs.Rows;
@@ -58,6 +59,22 @@ public static class LogReader
         {
             return false;
         }
+    }
+
+    /// <summary>The line on which the values of a table of text begin; null where it is no table of text, or none whose lines end in a byte of their own.</summary>
+    /// <param name="name">Display name.</param>
+    /// <param name="head">The table's first part; put back to where it stands.</param>
+    /// <param name="options">How to read.</param>
+    internal static int? FirstDataLineOf(string name, Stream head, LogReadOptions options)
+    {
+        var start = head.Position;
+        Span<byte> magic = stackalloc byte[8];
+        magic = magic[..head.ReadAtLeast(magic, magic.Length, throwOnEndOfStream: false)];
+        head.Position = start;
+        if (magic.IsEmpty || TableMagic.IsParquet(magic) || TableMagic.IsWorkbook(magic) || TextDecoding.Of(head, options.Encoding, out _) is UnicodeEncoding or UTF32Encoding) return null;
+        var layout = Guarded(name, () => OpenText(name, head, options)).Layout;
+        head.Position = start;
+        return layout?.FirstDataLine;
     }
 
     // Libraries throw what they like at damaged files; a person is told one thing.

@@ -113,6 +113,38 @@ public sealed class LongSamplesTests : IDisposable
         Assert.Equal(whole.Notes, rows.Notes);
     }
 
+    [Fact]
+    public void A_log_of_more_rows_than_are_wanted_is_guarded_by_joined_ones_with_the_same_answer()
+    {
+        // Six hours of seconds; lead V2 is off from 02:00:00 to 04:00:00.
+        var path = Path.Combine(_folder, "hours.csv");
+        using (var text = new StreamWriter(path))
+        {
+            text.WriteLine("time," + string.Join(',', s_names.Select(name => $"{name} ({(name[0] == 'V' ? "V" : "A")})")));
+            for (var second = 0; second < 21_600; second++)
+            {
+                var load = 12 + (6 * Math.Sin(second / 4000.0)) + (second / 900 % 3);
+                text.WriteLine(new DateTime(2026, 3, 2).AddSeconds(second).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture) + string.Concat(Enumerable.Range(0, 6).Select(channel =>
+                {
+                    var noise = Math.Sin((second + 1) * 12.9898 * (channel + 1)) * 43758.5453;
+                    noise -= Math.Floor(noise) + 0.5;
+                    var value = channel >= 3 ? load + (channel - 3) + (0.3 * noise) : (channel == 1 && second is >= 7200 and < 14_400 ? 0.02 : 1) * (231 - (0.1 * load) + (0.4 * noise));
+                    return string.Create(CultureInfo.InvariantCulture, $",{value:0.00}");
+                })));
+            }
+        }
+
+        var request = new GuardRequest(new RecordingRequest { Service = Service.Of(ServiceKind.Wye), Nominal = "230/400" }, new());
+        var whole = GuardRun.Judge(path, request, TestContext.Current.CancellationToken);
+        var rows = GuardRun.Judge(path, request with { Recording = request.Recording with { StreamedFromBytes = 0 }, MostLogRows = 5_000 }, TestContext.Current.CancellationToken);
+        var (wanted, found) = (Assert.Single(whole.Report.Spans), Assert.Single(rows.Report.Spans));
+        Assert.Equal(SpanKind.LeadOpen, wanted.Kind);
+        Assert.Equal((wanted.Kind, wanted.Leads[0]), (found.Kind, Assert.Single(found.Leads)));
+        Assert.InRange((found.From - wanted.From).Duration().TotalSeconds, 0, 5);
+        Assert.InRange((found.To - wanted.To).Duration().TotalSeconds, 0, 5);
+        Assert.Contains(rows.Notes, note => note.Contains("rows of 5 s were made, 5 of its own in each", StringComparison.Ordinal));
+    }
+
     // A board whose loads of 8 A switch on each line, 0.05 ohm of supply before them; lead V2 is off from 70 to 75 s.
     private static double Sample(int channel, int index)
     {

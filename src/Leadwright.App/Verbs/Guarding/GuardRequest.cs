@@ -22,6 +22,10 @@ internal sealed record GuardRequest(RecordingRequest Recording, CheckOptions Kno
     /// <summary>Address that every alarm is posted to; null for none.</summary>
     public Uri? Hook { get; init; }
 
+    /// <summary>Most rows of a log that are guarded as they stand: a longer log of text is read piece by piece and its rows are joined. Default four million, which
+    /// two cores judge within some minutes.</summary>
+    public int MostLogRows { get; init; } = 4_000_000;
+
     /// <summary>True to print JSON.</summary>
     public bool IsJson { get; init; }
 }
