@@ -33,6 +33,7 @@ internal static class LogSubject
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"The log of {log.Count} intervals of {log.IntervalSeconds:0.###} s is judged as one hook-up, by its means and by how the voltages answer changes of the currents. When a lead or clamp changed meanwhile, only a guard of the log tells."),
+                .. request.NotesOfLog,
                 .. file.Warnings.Select(warning => warning.Says),
                 .. file.Questions,
             ]);

@@ -22,7 +22,7 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
     {
         try
         {
-            if (LongLog.ReadOrNull(path, request, cancellation) is { } log) return OfLog(path, log);
+            if (LongLog.ReadOrNull(path, request, cancellation) is { } log) return OfLog(path, log, request);
         }
         catch (FormatReadException failure)
         {
@@ -52,7 +52,7 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
             var samples = records.OfType<SampledInput>().FirstOrDefault();
             var log = records.OfType<LogInput>().FirstOrDefault();
             if (samples is not null && (prefersSamples || log is null)) return new(path, null, samples.Recording, [.. samples.Warnings.Select(warning => warning.Says)]);
-            if (log is not null) return OfLog(path, log.File);
+            if (log is not null) return OfLog(path, log.File, request);
         }
         catch (FormatReadException failure)
         {
@@ -66,7 +66,9 @@ internal sealed record RecordingFile(string Path, LogFile? Log, SampledRecording
     /// <summary>A log that was read.</summary>
     /// <param name="path">The file as named.</param>
     /// <param name="log">It.</param>
-    public static RecordingFile OfLog(string path, LogFile log) => new(path, log, null, [.. log.Warnings.Select(warning => warning.Says), .. log.Questions]);
+    /// <param name="request">How it was to be read.</param>
+    public static RecordingFile OfLog(string path, LogFile log, RecordingRequest request) =>
+        new(path, log, null, [.. request.NotesOfLog, .. log.Warnings.Select(warning => warning.Says), .. log.Questions]);
 
     /// <summary>How logs are read by a request.</summary>
     public static LogReadOptions LogOptionsOf(RecordingRequest request) =>

@@ -26,6 +26,9 @@ public record RecordingRequest
     /// <summary>Which channel of a recording is which, as typed; null to go by names and units.</summary>
     public string? Channels { get; init; }
 
+    /// <summary>What a person must know when the file holds logged values: what was said of samples is not used.</summary>
+    internal ImmutableArray<string> NotesOfLog => Channels is null ? [] : ["--channels is not used: it names the channels of samples, and these are logged values, whose columns are named with --match."];
+
     /// <summary>Which side of the instrument transformers the values are wanted for.</summary>
     public Scaling Scaling { get; init; }
 

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 
 namespace Leadwright.App.Verbs;
 
@@ -38,8 +39,10 @@ internal static class VerbOptions
     {
         foreach (var token in result.Tokens)
         {
-            if (token.Value.StartsWith("--", StringComparison.Ordinal))
-                result.AddError($"There is no option '{token.Value}'. 'leadwright {verb} --help' lists them.");
+            if (!token.Value.StartsWith("--", StringComparison.Ordinal)) continue;
+            var typed = token.Value.Split('=', 2)[0];
+            var meant = NearestName.Of(typed, ((result.Parent as CommandResult)?.Command.Options ?? []).Where(option => !option.Hidden).Select(option => option.Name));
+            result.AddError($"There is no option '{typed}'. {(meant is null ? "" : $"Was '{meant}' meant? ")}'leadwright {verb} --help' lists them.");
         }
     });
 }

@@ -107,6 +107,8 @@ public static class LogReader
         var table = TableMagic.IsParquet(head) ? OpenParquet(name, stream)
             : TableMagic.IsWorkbook(head) ? OpenWorkbook(name, stream, options)
             : OpenText(name, stream, options);
+        if (options.Sheet is { } sheet && !TableMagic.IsWorkbook(head))
+            table = table with { Warnings = [.. table.Warnings, new ReadWarning($"Worksheet {Quoted.Of(sheet)} was asked for: this table is no workbook and has no worksheets.")] };
         if (table.Layout is not null) return table;
         throw new FormatReadException(
             name, "a table with a column of dates and times and columns of values", table.Why ?? "no table",

@@ -83,7 +83,7 @@ internal static class GuardRun
         try
         {
             if (LongLog.JoinedOrNull(path, request.Recording, request.MostLogRows, (int)Math.Min(PieceBytes, 32L * request.MostLogRows), cancellation) is not var (file, note)) return null;
-            var (report, notes) = Judge(RecordingFile.OfLog(path, file), request, cancellation);
+            var (report, notes) = Judge(RecordingFile.OfLog(path, file, request.Recording), request, cancellation);
             return (report, [note, .. notes], file.Clock);
         }
         catch (FormatReadException failure)

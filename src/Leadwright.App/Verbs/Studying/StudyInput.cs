@@ -94,6 +94,7 @@ public static class StudyInput
         var service = request.Service?.Kind ?? LogSubject.ServiceFor(file.Log);
         var nominal = NominalOf(request, service);
         var notes = ImmutableArray.CreateBuilder<string>();
+        notes.AddRange(request.NotesOfLog);
         notes.AddRange(file.Warnings.Select(warning => warning.Says));
         notes.AddRange(file.Questions);
         notes.AddRange(file.Clock.Where(finding => finding.Kind == ClockFindingKind.Gap).Take(5).Select(ClockWording.Of));
