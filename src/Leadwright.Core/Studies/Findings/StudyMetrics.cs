@@ -23,6 +23,7 @@ public static class StudyMetrics
         ArgumentNullException.ThrowIfNull(data);
         var metrics = new List<StudyMetric>();
         if (load is not null) metrics.AddRange(OfLoad(load));
+        metrics.AddRange(LoneReversePower.Of(data));
         metrics.AddRange(OfVoltages(data, voltages));
         metrics.AddRange(OfEvents(events, curves));
         metrics.Add(new("limits_failed", lines.Count(line => line.Verdict == LimitVerdict.Fail)));

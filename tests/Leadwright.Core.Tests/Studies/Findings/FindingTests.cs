@@ -45,6 +45,19 @@ public sealed class FindingTests
     }
 
     [Fact]
+    public void A_phase_whose_power_flows_back_alone_is_told_with_its_share_and_its_start()
+    {
+        // Ten hours: P2 flows back from the third on; in the last two all three do, as generation makes them; in the fifth P1 is too small to have a sign.
+        double[] one = [900, 900, 900, 900, 20, 900, 900, 900, -900, -900];
+        double[] two = [800, 800, -800, -800, -800, -800, -800, -800, -800, -800];
+        var data = StudyLog.Data(3600, (LogQuantity.ActivePower, LogPlace.Phase1, one), (LogQuantity.ActivePower, LogPlace.Phase2, two), (LogQuantity.ActivePower, LogPlace.Phase3, one));
+        var metric = Assert.Single(StudyMetrics.Of(data, null, VoltageLevel.Of(data), [], [], []), metric => metric.Name == "lone_reverse_power_percent");
+        Assert.Equal(100 * 5.0 / 9, metric.Value, 1e-9);
+        Assert.Equal("I2", metric.Subject);
+        Assert.Equal(data.Log.From.AddHours(2), metric.At);
+    }
+
+    [Fact]
     public void A_difference_stands_against_its_expanded_uncertainty()
     {
         // Days of 100, 102, 104 W and of 110, 112, 114 W: s² = 4, u² = 4/3 + 4/3, expanded 2·√(8/3) = 3.266 (by hand).
