@@ -107,6 +107,25 @@ public sealed class ResumeTests : IDisposable
         Assert.Equal(["table.csv"], Directory.EnumerateFiles(_folder).Select(Path.GetFileName));
     }
 
+    // A recorder, or a copy that still runs, writes on into the file: rows of two states of it would stand in one table.
+    [Theory]
+    [InlineData("csv")]
+    [InlineData("parquet")]
+    public void A_recording_that_is_changed_while_it_is_measured_is_refused_and_leaves_nothing(string ending)
+    {
+        var path = WrittenRecording.Write(_folder, "panel", 20);
+        var isChanged = false;
+        var refusal = Assert.Throws<Formats.FormatReadException>(() => Measure(Request(path, "out." + ending), look: share =>
+        {
+            if (share < 0.5 || isChanged) return;
+            File.AppendAllBytes(Path.ChangeExtension(path, ".dat"), new byte[20]);
+            isChanged = true;
+        }));
+        Assert.Contains("one that was changed meanwhile", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains("copy it and give the copy", refusal.Message, StringComparison.Ordinal);
+        Assert.Equal(["panel.cfg", "panel.dat"], Directory.EnumerateFiles(_folder).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+    }
+
     private MeasureRequest Request(string path, string output) => UsualRequest(_path = path, output);
 
     private MeasureRequest UsualRequest(string path, string output) => new()
