@@ -7,7 +7,14 @@ internal static class AlikeTest
 {
     private const double Most = 40;
 
-    /// <summary>Log-odds that they do, from the changes of their ratio against what these are in the whole recording.</summary>
+    /// <summary>Rows of a like load, outside the pieces, from which on they tell how much a ratio usually moves.</summary>
+    private const int LeastRows = 30;
+
+    /// <summary>Loads within so much of each other, either way, are alike.</summary>
+    private const double LikeLoad = 0.25;
+
+    /// <summary>Log-odds that they do, from the changes of their ratio against what these are in the rest of the recording at loads of that size: the scatter of a
+    /// current is a smaller share of a large one.</summary>
     /// <param name="one">A channel.</param>
     /// <param name="other">Another of the kind.</param>
     /// <param name="pieces">The rows.</param>
@@ -17,7 +24,7 @@ internal static class AlikeTest
     public static double Odds(double[]? one, double[]? other, List<RowPiece> pieces, double alikeSpread, double least = 0)
     {
         if (one is null || other is null) return 0;
-        var usual = Math.Max(Math.Max(Spread(one, other), least), 1e-6);
+        var usual = Math.Max(Math.Max(UsualSpread(one, other, pieces), least), 1e-6);
         if (usual < 1.5 * alikeSpread) return 0;
         double log = 0;
         var rows = 0;
@@ -42,6 +49,32 @@ internal static class AlikeTest
         for (var row = 1; row < one.Length; row += Math.Max(1, one.Length / 10000)) changes.Add(Change(one, other, row));
         return Robust.Deviation([.. changes]);
     }
+
+    private static double UsualSpread(double[] one, double[] other, List<RowPiece> pieces)
+    {
+        var all = Spread(one, other);
+        var level = Robust.Median([.. pieces.SelectMany(piece => Sizes(one, other, piece.From, piece.To))]);
+        var outside = new List<double>();
+        var (next, step) = (0, Math.Max(1, one.Length / 10000));
+        for (var row = 1; row < one.Length; row += step)
+        {
+            while (next < pieces.Count && pieces[next].To < row) next++;
+            if (next < pieces.Count && row >= pieces[next].From) continue;
+            if (Math.Abs(Size(one, other, row) - level) < LikeLoad && Change(one, other, row) is var change && !double.IsNaN(change)) outside.Add(change);
+        }
+
+        return outside.Count < LeastRows ? all : Math.Min(all, Robust.Deviation([.. outside]));
+    }
+
+    private static IEnumerable<double> Sizes(double[] one, double[] other, int from, int to)
+    {
+        for (var row = from; row <= to; row += Math.Max(1, (to - from) / 300))
+        {
+            if (Size(one, other, row) is var size && double.IsFinite(size)) yield return size;
+        }
+    }
+
+    private static double Size(double[] one, double[] other, int row) => one[row] > 0 && other[row] > 0 ? 0.5 * Math.Log(one[row] * other[row]) : double.NaN;
 
     /// <summary>How much a channel itself moves from row to row.</summary>
     public static double Moves(double[] one)
