@@ -36,7 +36,8 @@ def places(path):
                 yield line_number, start, old, new
                 start = hidden.find(old, start + 1)
         for found in NUMBER.finditer(hidden):
-            yield line_number, found.start(), found.group(), str(float(found.group()) * 3) if "." in found.group() else str(int(found.group()) + 1)
+            if float(found.group()) != 0:
+                yield line_number, found.start(), found.group(), str(float(found.group()) * 3) if "." in found.group() else str(int(found.group()) + 1)
 
 
 files = sorted(pathlib.Path(folder).rglob("*.cs")) if pathlib.Path(folder).is_dir() else [pathlib.Path(folder)]

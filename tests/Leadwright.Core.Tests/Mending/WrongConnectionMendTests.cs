@@ -30,6 +30,7 @@ public sealed class WrongConnectionMendTests
                     var report = FourWire(factor, order, turned);
                     var truth = 3 * 230 * 10 * factor * Rows / 6.0;
                     Assert.Equal(1, report.Energy!.MendedWattHours / truth, 1e-9);
+                    Assert.Equal(factor, report.After.PowerFactor, 1e-9);
                     var read = report.Energy.RecordedWattHours / truth;
                     Assert.Contains(table, row => Math.Abs(row.Number("a") + (row.Number("b") * tangent) - read) < 1e-6);
                 }
@@ -54,6 +55,8 @@ public sealed class WrongConnectionMendTests
                     var report = TwoElement(factor, leads, clamps, turned);
                     var truth = 3 * 230 * 10 * factor * Rows / 6.0;
                     Assert.Equal(1, report.Energy!.MendedWattHours / truth, 1e-9);
+                    // Two voltages between lines times two line currents are 2/√3 of the apparent power of a balanced load.
+                    Assert.Equal(factor, report.After.PowerFactor, 1e-9);
                     var read = report.Energy.RecordedWattHours / truth;
                     if (table.Any(row => Math.Abs(row.Number("a") + (row.Number("b") * tangent) - read) < 1e-6)) met++;
                 }

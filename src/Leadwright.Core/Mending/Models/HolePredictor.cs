@@ -158,7 +158,7 @@ internal sealed class HolePredictor
     // With nothing to learn from: the power factor of the others, or an ordinary one; the mean of the others.
     private double Guess(int element, int slot, bool isByFactor)
     {
-        if (isByFactor) return VoltAmperes(element, slot) * (double.IsNaN(_otherFactor[slot]) ? 0.9 / (_raw.IsThreeWire ? Math.Sqrt(3) : 1) : _otherFactor[slot]);
+        if (isByFactor) return VoltAmperes(element, slot) * (double.IsNaN(_otherFactor[slot]) ? 0.9 * (_raw.IsThreeWire ? Math.Sqrt(3) / _raw.Elements.Length : 1) : _otherFactor[slot]);
         double sum = 0;
         foreach (var other in _known) sum += _lines.Watts[other][slot];
         return _known.Length > 0 && double.IsFinite(sum) ? sum / _known.Length : 0;

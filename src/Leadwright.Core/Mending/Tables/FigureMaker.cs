@@ -41,7 +41,8 @@ internal sealed class FigureMaker(RawSeries raw, MendOptions options)
             isAtLeast |= double.IsNaN(sum);
             if (!double.IsFinite(sum) || !(apparent > 0)) continue;
             carriedWatts += sum;
-            carried += raw.IsThreeWire && raw.Elements.Length == 3 ? apparent / Math.Sqrt(3) : apparent;
+            // Voltages between lines times line currents: √3 U I of a balanced load is a third of the sum of three by √3, and half of the sum of two by √3.
+            carried += !raw.IsThreeWire ? apparent : Math.Sqrt(3) / raw.Elements.Length * apparent;
         }
 
         var minutes = DemandMinutes();
