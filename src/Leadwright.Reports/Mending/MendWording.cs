@@ -29,6 +29,8 @@ public static class MendWording
             CorrectionKind.ClampOpening => Say.Of("mend.readings-of-were-divided-by-2", "Readings of {clamps} were divided by what the opening jaw still showed, {factor} % at the end.", ("clamps", clamps), ("factor", Say.Number(100 * correction.Factor, "0"))),
             CorrectionKind.LeadOpen => Say.Of("mend.the-voltage-of-was-rebuilt", "The voltage of {leads} was rebuilt from the other leads, with the ratio learnt while it was on.", ("leads", leads)),
             CorrectionKind.CurrentFromOthers => Say.Of("mend.the-current-of-was-had", "The current of {clamps} was had from the others: on these conductors the currents add up to zero.", ("clamps", clamps)),
+            CorrectionKind.PowerFromCurrent when correction.IsGuess => Say.Of("mend.the-watts-of-were-guessed", "The watts of {clamps} were guessed from the current, with the power factor of the other phases or an ordinary one: nothing good was there to learn from.", ("clamps", clamps)),
+            CorrectionKind.PowerFromShare when correction.IsGuess => Say.Of("mend.the-watts-of-were-guessed-2", "The watts of {clamps} were guessed as the mean of the other phases: nothing good was there to learn from.", ("clamps", clamps)),
             CorrectionKind.PowerFromCurrent => Say.Of("mend.the-watts-of-were-rebuilt", "The watts of {clamps} were rebuilt from the current, with the power factor learnt from the good part.", ("clamps", clamps)),
             CorrectionKind.PowerFromShare => Say.Of("mend.the-watts-of-were-rebuilt-2", "The watts of {clamps} were rebuilt from the other phases and the hour, as learnt from the good part.", ("clamps", clamps)),
             CorrectionKind.OverRange => Say.Of("mend.there-was-more-current-than", "There was more current than {clamps} shows: its watts were rebuilt from the other phases and the hour, and are at least what was shown.", ("clamps", clamps)),
@@ -56,6 +58,7 @@ public static class MendWording
             UnmendableReason.BeyondRange => Say.Of("mend.the-current-of-beyond-the", "The current of {clamps} beyond the range is lost; its largest value is not known.", ("clamps", clamps)),
             UnmendableReason.RecorderOff => Say.Of("mend.what-happened-while-the-recorder", "What happened while the recorder was off is not known: its peak, its events, and whether the supply was on."),
             UnmendableReason.NothingToLearnFrom => Say.Of("mend.there-is-too-little-of", "There is too little of the recording that is good to learn {watts} from: they are a guess within wide bounds.", ("watts", (clamps.Length == 0 ? Say.Of("mend.it", "it") : Say.Of("mend.the-watts-of", "the watts of {clamps}", ("clamps", clamps))))),
+            UnmendableReason.TooLongToTry => Say.Of("mend.too-long-to-try", "How well {watts} could be rebuilt was not measured: what is missing is longer than the good part, and can't be tried out in it. The uncertainty is assumed.", ("watts", (clamps.Length == 0 ? Say.Of("mend.it", "it") : Say.Of("mend.the-watts-of", "the watts of {clamps}", ("clamps", clamps))))),
             _ => Say.Of("mend.more-than-one-hook-up", "More than one hook-up fits the readings, and they give different energies: the interval holds them all. A check at the panel settles it."),
         };
     }

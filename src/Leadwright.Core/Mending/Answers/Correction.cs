@@ -83,4 +83,7 @@ public sealed record Correction(
 
     /// <summary>How many times the same hole was made in the good part and predicted, to measure the uncertainty; 0 where it was not.</summary>
     public int Trials { get; init; }
+
+    /// <summary>True where nothing was there to learn from, and an ordinary power factor or the mean of the other phases was taken.</summary>
+    public bool IsGuess { get; init; }
 }

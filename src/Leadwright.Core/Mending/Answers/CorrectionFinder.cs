@@ -87,10 +87,10 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
             var part = (double)(last - first + 1) / hole.Slots.Length;
             _corrections.Add(new Correction(kind, [], isMissing ? [] : clamps, from, to, CorrectionBasis.Modelled)
             {
-                Intervals = last - first + 1, WattHours = energy, UncertaintyWattHours = hole.Uncertainty * Math.Sqrt(part), Trials = hole.Trials,
+                Intervals = last - first + 1, WattHours = energy, UncertaintyWattHours = hole.Uncertainty * Math.Sqrt(part), Trials = hole.Trials, IsGuess = !hole.IsLearnt,
             });
             if (isMissing) _unmendable.Add(new(UnmendableReason.RecorderOff, [], [], from, to));
-            if (hole.Trials == 0) _unmendable.Add(new(UnmendableReason.NothingToLearnFrom, [], isMissing ? [] : clamps, from, to));
+            if (hole.Trials == 0) _unmendable.Add(new(hole.IsLearnt ? UnmendableReason.TooLongToTry : UnmendableReason.NothingToLearnFrom, [], isMissing ? [] : clamps, from, to));
             first = last + 1;
         }
     }

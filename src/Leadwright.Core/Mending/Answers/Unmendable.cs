@@ -30,6 +30,9 @@ public enum UnmendableReason
     /// <summary>There is no good part to learn from: bounds only.</summary>
     NothingToLearnFrom,
 
+    /// <summary>What is missing is longer than the good part: what was learnt there could not be tried out on such a hole, so that its uncertainty is assumed.</summary>
+    TooLongToTry,
+
     /// <summary>More than one hook-up fits the readings, and they give different energies.</summary>
     HookupOpen,
 }

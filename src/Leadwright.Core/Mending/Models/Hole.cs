@@ -17,5 +17,6 @@ internal readonly record struct HoleKey(Maps.PowerState First, Maps.PowerState S
 /// <param name="WattHours">Energy put in.</param>
 /// <param name="Uncertainty">Standard uncertainty of it, watt-hours.</param>
 /// <param name="Freedom">Degrees of freedom of that uncertainty.</param>
-/// <param name="Trials">How many times the hole was made elsewhere and predicted; 0 when there was nothing to learn from.</param>
-internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials);
+/// <param name="Trials">How many times the hole was made elsewhere and predicted; 0 where it was not, since there is no room for it or nothing to learn from.</param>
+/// <param name="IsLearnt">True when what was put in was learnt from the good part.</param>
+internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials, bool IsLearnt);

@@ -96,8 +96,8 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         uncertainty = Math.Sqrt((uncertainty * uncertainty) + (0.25 * beyond * beyond)) * (1 + (1.5 * UnseenShare(predictor, slots)));
         var assumed = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? 0.06 : 0.3;
         return trials >= 3
-            ? new FilledHole(key, slots, energy, uncertainty, freedom, trials)
-            : new FilledHole(key, slots, energy, assumed * atStake, 30, isLearnt ? trials : 0);
+            ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt)
+            : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt);
     }
 
     private (double Uncertainty, double Freedom, int Trials) Try(HolePredictor predictor, int[] slots, double atStake, CancellationToken cancellation)
