@@ -34,8 +34,10 @@ public static class MendText
         foreach (var entry in report.Unmendable) Line($"      {Time(entry.From)} to {Time(entry.To)}  {MendWording.Of(entry)}");
         Line($"  {"",-34}{"before",12}{"after",12}");
         Row("energy, kWh", report.Before.WattHours / 1000, report.After.WattHours / 1000, "0.0");
+        // Two powers may be those of two legs, or of the two elements of a two-clamp service.
+        var name = report.After.PhaseWattHours.Length == 3 ? "phase" : "element";
         for (var phase = 0; phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
-            Row($"  element {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
+            Row($"  {name} {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
         Row(FormattableString.Invariant($"peak over {report.After.PeakMinutes:0.##} min, kW{(report.After.PeakIsAtLeast ? " (at least)" : "")}"), report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
         // Not the power factor by energy of the study, which is of the time with known vars.
         Row("energy over apparent energy", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
