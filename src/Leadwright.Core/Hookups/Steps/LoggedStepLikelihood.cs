@@ -403,7 +403,10 @@ internal sealed class LoggedStepLikelihood
         all -= pull * ((cosine * _projection[Place.N]) + (sine * _projection[Reactance]));
         together -= pull * withNeutral;
         var limit = SourceModel.LargestDrop / Math.Max(_largestAmperes, 1e-9);
-        var centre = Math.Clamp(all / Math.Max(together, 1e-30), Math.Min(0.03 * _rawImpedance, limit), limit);
+        var least = Math.Min(SourceModel.LeastSize * _rawImpedance, limit);
+        var centre = Math.Clamp(all / Math.Max(together, 1e-30), least, limit);
+        var (_, looseLine, looseNeutral) = SourceModel.Regimes[^1];
+        centre = SourceModel.Climb(centre, least, limit, size => Fit(size, SourceModel.MiddleAngleDegrees, looseLine, looseNeutral));
         var (total, top) = (0.0, double.NegativeInfinity);
         foreach (var size in SourceModel.Sizes)
         {
