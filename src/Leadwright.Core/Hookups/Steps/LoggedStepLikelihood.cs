@@ -57,6 +57,7 @@ internal sealed class LoggedStepLikelihood
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
     private readonly double _rawImpedance;
+    private readonly double _modelError;
     private readonly double _baseLogDeterminant;
     private readonly double[] _features;
     private readonly double[] _turned;
@@ -89,6 +90,8 @@ internal sealed class LoggedStepLikelihood
         _conductorAngles = [.. LeadPotentials.LineAngles(service, leads, LeadPotentials.Conductors(service, leads))];
         var volts = Enumerable.Range(0, table.Voltages.Length).Max(channel => Moment(table.FirstVoltage + channel, table.FirstVoltage + channel));
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
+        var drop = Math.Min(_rawImpedance * table.Changes.LargestAmperes.Max(), SourceModel.LargestDrop);
+        _modelError = Math.Sqrt((SourceModel.ModelError * SourceModel.ModelError) + (SourceModel.LoggedTurning * SourceModel.LoggedTurning * drop * drop));
         _isSizesOnly = table.Changes.Known.All(known => known == LoggedCurrent.Size);
         var rows = table.Voltages.Length * Parameters;
         _features = new double[rows * table.FirstVoltage];
@@ -356,7 +359,7 @@ internal sealed class LoggedStepLikelihood
         var own = supply.OwnFactor * changes.OwnWandering * changes.OwnWandering;
         var common = (supply.CommonFactor * changes.CommonWandering * changes.CommonWandering) + (supply.CommonFloor * supply.CommonFloor);
         var usual = _rawImpedance * _table.TypicalAmperes;
-        var (drop, model) = (spread * usual, SourceModel.ModelError * usual);
+        var (drop, model) = (spread * usual, _modelError * usual);
         for (var k = 0; k < channels; k++)
         {
             for (var l = 0; l < channels; l++)

@@ -30,6 +30,11 @@ internal static class SourceModel
     /// angle errors that go into the neutral's share differently than into the line's.</summary>
     public const double ModelError = 0.015;
 
+    /// <summary>The same of a log, as a share of the drop at the largest current, on top. A recorder holds each current against its own voltage, and a drop turns the voltages against each
+    /// other: what already flows on one line then turns in the frame of the next by about the drop's share, and the part of it that the neutral
+    /// drops, about half, looks like a change that no current made (derived).</summary>
+    public const double LoggedTurning = 0.5;
+
     /// <summary>Sizes tried, as multiples of the best fitting one.</summary>
     public static ReadOnlySpan<double> Sizes => [0.35, 0.6, 0.85, 1.15, 1.6, 2.5];
 
