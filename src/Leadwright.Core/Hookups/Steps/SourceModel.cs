@@ -39,7 +39,7 @@ internal static class SourceModel
     public static ReadOnlySpan<double> Sizes => [0.35, 0.6, 0.85, 1.15, 1.6, 2.5];
 
     /// <summary>The smallest size looked at, as a share of the usual drop per ampere.</summary>
-    public const double LeastSize = 0.03;
+    public const double LeastSize = 0.003;
 
     /// <summary>Angle of the common impedance while its size is looked for, degrees: between <see cref="AngleDegrees"/>.</summary>
     public const double MiddleAngleDegrees = 40;
@@ -57,6 +57,9 @@ internal static class SourceModel
     public static double Climb(double from, double least, double most, Func<double, double> log)
     {
         var here = log(from);
+        // A supply so stiff that nothing is seen of it explains readings that say nothing, and there is no slope to it from a size that chance made up.
+        var stiff = log(least);
+        if (stiff > here) (from, here) = (least, stiff);
         foreach (var stride in (ReadOnlySpan<double>)[Stride, 1 / Stride])
         {
             var hasMoved = false;
