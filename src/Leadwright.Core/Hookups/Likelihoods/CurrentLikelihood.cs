@@ -84,7 +84,7 @@ internal sealed class CurrentLikelihood
             _densities[index] = new ClampDensity(displacements, current.AngleDeviation, grid, _shifts, _lineSixths.AsSpan(0, _lines));
             var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
             // A current of nothing has no angle, and needs none; a neutral's is nothing where it adds nothing to the lines' sum.
-            var isNothing = current.Amperes <= CurrentSizes.Floor * (current.Clamp == Clamp.IN ? _largest : 0.5);
+            var isNothing = current.Amperes <= CurrentSizes.Floor * (observation.IsMeasured && current.Clamp == Clamp.IN ? _largest : 0.5);
             _isPointLike &= isPoint || isNothing || current.IsUnread;
             _phasors[index] = isPoint
                 ? Phasor.FromRadians(current.Amperes, own + current.Candidates[0].AngleRadians)
@@ -363,6 +363,8 @@ internal sealed class CurrentLikelihood
     /// weighs the balance against sums of any size.</remarks>
     private double Balanced(Phasor sum, int neutral, double scale)
     {
+        // Sizes and powers alone tell the lines' sum too roughly to call it a balance.
+        if (!_observation.IsMeasured) return 0;
         var own = scale * _phasors[neutral];
         double squares = 0;
         for (var index = 0; index < _phasors.Length; index++)

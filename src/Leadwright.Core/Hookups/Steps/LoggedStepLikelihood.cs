@@ -53,6 +53,7 @@ internal sealed class LoggedStepLikelihood
     private readonly bool _isSizesOnly;
     private readonly ConductorCurrents _conductors = new();
     private readonly UnclaimedSteps _unclaimed;
+    private readonly LoggedCurrents _currents;
     private readonly ((double OwnFactor, double CommonFactor, double CommonFloor, double Share) Supply, (double Wandering, double Share) Open)[] _unrests;
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
@@ -72,14 +73,15 @@ internal sealed class LoggedStepLikelihood
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     /// <param name="table">The changes.</param>
+    /// <param name="currents">The clamps' changes against each other.</param>
     /// <param name="service">The service.</param>
     /// <param name="leads">Where the leads are.</param>
     /// <param name="fit">How the voltages fit it.</param>
     /// <param name="clamps">The clamps of the recorder.</param>
     /// <param name="loadNegative">True when power to the load is shown negative.</param>
-    public LoggedStepLikelihood(LoggedTable table, Service service, LeadMap leads, VoltageFit fit, Clamp[] clamps, bool loadNegative)
+    public LoggedStepLikelihood(LoggedTable table, LoggedCurrents currents, Service service, LeadMap leads, VoltageFit fit, Clamp[] clamps, bool loadNegative)
     {
-        (_table, _service, _isReversedSign) = (table, service, loadNegative);
+        (_table, _currents, _service, _isReversedSign) = (table, currents, service, loadNegative);
         _rows = LeadRows.Of(leads, service, table.Voltages);
         _unrests = [.. from supply in SourceModel.LoggedUnrest from open in _rows.IsOpen.Contains(true) ? s_open : s_closed select (supply, open)];
         _positions = [.. table.Changes.Clamps.Select(clamp => Array.IndexOf(clamps, clamp))];
@@ -106,7 +108,7 @@ internal sealed class LoggedStepLikelihood
             table.Unclaimed, table.Changes.ClaimedCount, service, [.. inverse.Select(value => new Phasor(value, 0))],
             (channel, line) => new Phasor(UnclaimedSteps.Reach(_rows, service, channel, line) * Math.Cos(_conductorAngles[line] - _channelAngles[channel] - UnclaimedTurn), 0));
         // Every change explained whole, under the least unrest: unread lines only add to it.
-        Ceiling = UnclaimedSteps.Most + QuickMargin + SourceModel.LoggedUnrest.Max(unrest =>
+        Ceiling = UnclaimedSteps.Most + currents.Most + QuickMargin + SourceModel.LoggedUnrest.Max(unrest =>
             0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest, 0, inverse, s_open[0].Wandering)));
     }
 
@@ -131,7 +133,7 @@ internal sealed class LoggedStepLikelihood
     {
         _conductors.Read(map, _positions, _service);
         _largestAmperes = ConductorCurrents.Largest(map, _positions, _table.Changes.LargestAmperes.AsSpan());
-        var unclaimed = _unclaimed.LogOf(_conductors.Unknown);
+        var others = _unclaimed.LogOf(_conductors.Unknown) + _currents.LogOf(map, _positions);
         if (!_isSizesOnly) LoseUndirected();
         var unknown = _conductors.Unknown;
         _spreads = unknown == 0 ? s_known : SourceModel.UnreadMeans;
@@ -154,7 +156,7 @@ internal sealed class LoggedStepLikelihood
             }
         }
 
-        return top + Math.Log(total / combinations) + unclaimed;
+        return top + Math.Log(total / combinations) + others;
     }
 
     /// <summary>Takes out the clamps whose direction is not known: their lines are as good as unread.</summary>
