@@ -158,9 +158,10 @@ Score Run(PanelPopulation population)
                 && (IsRightElsewhere(panel, readings, right)));
         // Which way the supply turns is no lead's or clamp's place: with one voltage left, both ways name the same leads.
         var named = verdict.Service == population.Service && ((panel.Truth.Equals(verdict.Best.Hookup) && panel.HighLeg == (verdict.Best.HighLeg ?? panel.HighLeg))
-            || ReadsAlike.Check(
-                readings, panel.Truth, panel.Rotation, panel.HighLeg,
-                verdict.Best.Hookup, verdict.Best.Rotation, verdict.Best.HighLeg ?? Conductor.B));
+            || IsAlike(verdict.Best.Rotation) || (panel.Options.ToldRotation == Rotation.Unknown && IsAlike(verdict.Best.Rotation == Rotation.Acb ? Rotation.Abc : Rotation.Acb)));
+        // An answer holds its places for either rotation, and with them whatever reads the same under one of the two.
+        bool IsAlike(Rotation rotation) => ReadsAlike.Check(
+            readings, panel.Truth, panel.Rotation, panel.HighLeg, verdict.Best.Hookup, rotation, verdict.Best.HighLeg ?? Conductor.B);
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability,
             verdict.ProbabilityCorrect);

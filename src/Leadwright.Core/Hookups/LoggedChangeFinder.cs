@@ -76,6 +76,10 @@ internal static class LoggedChangeFinder
             .SelectMany(clamp => pairs.OrderByDescending(index => Change(clamp, index)).Take(KeptPerClamp)
                 .Where((index, rank) => rank < FewestRows || Change(clamp, index) > KeptFactor * noise[clamp]))
             .Distinct().Order().ToArray();
+        var unexplained = LoggedRest.Of(
+            [.. chosen.Select(index => Array.ConvertAll(means, mean => 1 / mean).Zip(volts, (scale, values) => scale * (values[rows[index]] - values[rows[index - 1]])).ToArray())],
+            [.. chosen.Select(index => inPhase.Concat(lagging).Select(values => values[index] - values[index - 1]).ToArray())]);
+        (own, common) = (Math.Max(own, unexplained.Own), Math.Max(common, unexplained.Common));
         bool IsClaimed(int index) => Enumerable.Range(0, clamps.Length).Any(clamp => Change(clamp, index) > ClaimedFactor * noise[clamp]);
         return new LoggedChanges
         {

@@ -18,6 +18,34 @@ public class OtherPanelTests
     [MemberData(nameof(Services))]
     public void A_right_hook_up_in_a_recording_is_never_called_faulty(ServiceKind service) => NoneIsCalledFaulty(service, OtherMedium.Sampled, 6);
 
+    [Theory]
+    [MemberData(nameof(Services))]
+    public void A_right_hook_up_in_a_log_is_never_called_faulty(ServiceKind service) => NoneIsCalledFaulty(service, OtherMedium.Logged, 6);
+
+    // Next to exact logs of supplies that drop much, drop nothing, or wander while the loads answer: each was called faulty once.
+    [Theory]
+    [InlineData(ServiceKind.Network, 4, 24)]
+    [InlineData(ServiceKind.Network, 11, 19)]
+    [InlineData(ServiceKind.Split, 4, 37)]
+    [InlineData(ServiceKind.Split, 12, 39)]
+    [InlineData(ServiceKind.Wye, 12, 4)]
+    [InlineData(ServiceKind.HighLeg, 11, 37)]
+    public void A_right_hook_up_in_a_next_to_exact_log_is_not_called_faulty(ServiceKind service, int seed, int number)
+    {
+        var score = OtherScore.Of(new OtherPopulation(service, OtherMedium.Logged, OtherSite.Usual, seed), number, isRight: true);
+        Assert.NotEqual(Verdict.Faulty, score.Said!.Verdict);
+        Assert.True(score.IsNamed);
+    }
+
+    // Three lines in balance, a neutral that carries nothing, and clamps whose angles are off by a degree.
+    [Fact]
+    public void A_neutral_clamp_that_reads_nothing_is_left_on_the_neutral_of_lines_in_balance()
+    {
+        var score = OtherScore.Of(new OtherPopulation(ServiceKind.Wye, OtherMedium.Sampled, OtherSite.Usual, 21), 12);
+        Assert.True(score.Drawn!.Truth.IsRight);
+        Assert.NotEqual(Verdict.Faulty, score.Said!.Verdict);
+    }
+
     // One below what was measured with seed 5: 49, 55, 53, 53 and 59 of 60.
     [Theory]
     [InlineData(ServiceKind.Wye, 48)]

@@ -11,6 +11,7 @@ internal sealed class WaveEvidence
     private readonly StepTable? _steps;
     private readonly StepCurrents? _currents;
     private readonly LoggedTable? _logged;
+    private readonly LoggedCurrents? _loggedCurrents;
     private readonly HarmonicTable? _harmonics;
     private readonly (double Share, HarmonicPattern[] Patterns)[] _kinds;
     private readonly Service _service;
@@ -20,6 +21,7 @@ internal sealed class WaveEvidence
     {
         (_steps, _logged, _harmonics, _service, _clamps) = (steps, logged, harmonics, service, clamps);
         _currents = steps is null ? null : new StepCurrents(steps, clamps);
+        _loggedCurrents = logged is null ? null : new LoggedCurrents(logged, service);
         _kinds = HarmonicPrior.Kinds(load, service.IsThreeWire);
     }
 
@@ -45,7 +47,7 @@ internal sealed class WaveEvidence
     public WaveLikelihood For(LeadMap leads, VoltageFit fit, Convention convention) => new(
         _steps is null ? null : new StepLikelihood(_steps, _currents!, _service, leads, _clamps),
         _currents,
-        _logged is null ? null : new LoggedStepLikelihood(_logged, _service, leads, fit, _clamps, convention.LoadNegative),
+        _logged is null ? null : new LoggedStepLikelihood(_logged, _loggedCurrents!, _service, leads, fit, _clamps, convention.LoadNegative),
         _harmonics is null ? null : new HarmonicLikelihood(_harmonics, _kinds, fit, _service));
 }
 

@@ -15,6 +15,10 @@ internal sealed class CurrentLikelihood
     private const double PhasorVariance = 2.2e-4;
     private const double DisplayVariance = 1.0e-3;
 
+    /// <summary>Share of boards whose lines are in balance to within the errors of their clamps, as with motors alone, and mean square of other boards' sums as a share of the lines' squares (common practice, no source).</summary>
+    private const double BalancedRate = 0.02;
+    private const double UsualSum = 0.3;
+
     /// <summary>A current worked out from others is known to this share of the largest of them.</summary>
     private const double DeducedNoise = 0.02;
 
@@ -62,11 +66,15 @@ internal sealed class CurrentLikelihood
         _shifts = LegShifts.Of(observation.Service, leads);
         _sumVariance = observation.IsMeasured ? PhasorVariance : DisplayVariance;
         _largest = 0.5;
+        foreach (var current in currents)
+        {
+            if (!double.IsNaN(current.Amperes)) _largest = Math.Max(_largest, current.Amperes);
+        }
+
         _isPointLike = true;
         for (var index = 0; index < currents.Length; index++)
         {
             var current = currents[index];
-            if (!double.IsNaN(current.Amperes)) _largest = Math.Max(_largest, current.Amperes);
             var own = current.FromVoltage ? fit.ClampVoltageAngles[index] : 0;
             var isKnown = current.Candidates.Length > 0 && !double.IsNaN(own);
             var displacements = isKnown
@@ -75,8 +83,8 @@ internal sealed class CurrentLikelihood
                 : [];
             _densities[index] = new ClampDensity(displacements, current.AngleDeviation, grid, _shifts, _lineSixths.AsSpan(0, _lines));
             var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
-            // A current of nothing has no angle, and needs none.
-            var isNothing = current.Amperes <= CurrentSizes.Floor * 0.5;
+            // A current of nothing has no angle, and needs none; a neutral's is nothing where it adds nothing to the lines' sum.
+            var isNothing = current.Amperes <= CurrentSizes.Floor * (observation.IsMeasured && current.Clamp == Clamp.IN ? _largest : 0.5);
             _isPointLike &= isPoint || isNothing || current.IsUnread;
             _phasors[index] = isPoint
                 ? Phasor.FromRadians(current.Amperes, own + current.Candidates[0].AngleRadians)
@@ -96,7 +104,7 @@ internal sealed class CurrentLikelihood
             _roleBounds[(index * 4) + (int)ClampRole.Line] = line;
             _roleBounds[(index * 4) + (int)ClampRole.Second] = second;
             var share = _phasors[index].SquaredMagnitude / Math.Max(squares, 1e-12);
-            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * _sumVariance)) + 1e-3), 2);
+            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * _sumVariance)) + 1e-3), 3.5);
             _roleBounds[(index * 4) + (int)ClampRole.Open] = Math.Log(Flat) - 0.9;
             LogBound += Math.Max(line, Math.Max(second, 7));
         }
@@ -301,7 +309,7 @@ internal sealed class CurrentLikelihood
                 else missing = line;
             }
 
-            if (missing < 0) return Math.Log(Residual(sum) * read * read);
+            if (missing < 0) return Math.Log((Residual(sum) + Balanced(sum, index, (map.Reversed[index] ? -1 : 1) / map.ScaleOf(index))) * read * read);
             var deduced = -sum;
             var size = Math.Max(deduced.Magnitude, DeducedNoise * _largest);
             Deduce(deduced, missing);
@@ -348,6 +356,25 @@ internal sealed class CurrentLikelihood
         return (0.9 * Gauss.PlaneDensity(sum, variance))
             + (0.097 * Gauss.PlaneDensity(sum, 20 * variance))
             + (0.003 * Gauss.PlaneDensity(sum, (0.03 * squares) + variance)) + 1e-30;
+    }
+
+    /// <summary>Density of a neutral's reading where the lines may be in balance: next to nothing then, and nearer to it than the errors of three clamps let their sum be.</summary>
+    /// <remarks>Without it a neutral clamp that truly reads nothing is less likely on the neutral than around nothing, the more so the larger the lines. How near the lines' own sum is to nothing
+    /// weighs the balance against sums of any size.</remarks>
+    private double Balanced(Phasor sum, int neutral, double scale)
+    {
+        // Sizes and powers alone tell the lines' sum too roughly to call it a balance.
+        if (!_observation.IsMeasured) return 0;
+        var own = scale * _phasors[neutral];
+        double squares = 0;
+        for (var index = 0; index < _phasors.Length; index++)
+        {
+            if (index != neutral) squares += _phasors[index].SquaredMagnitude;
+        }
+
+        var floor = (0.002 * _largest) + 0.01;
+        var odds = Gauss.PlaneDensity(sum - own, (_sumVariance * squares) + (floor * floor)) * Math.PI * UsualSum * squares;
+        return BalancedRate * odds * Gauss.PlaneDensity(_phasors[neutral], floor * floor);
     }
 
     /// <summary>Weighs the displacement of a current that was worked out, not read.</summary>

@@ -53,10 +53,12 @@ internal sealed class LoggedStepLikelihood
     private readonly bool _isSizesOnly;
     private readonly ConductorCurrents _conductors = new();
     private readonly UnclaimedSteps _unclaimed;
+    private readonly LoggedCurrents _currents;
     private readonly ((double OwnFactor, double CommonFactor, double CommonFloor, double Share) Supply, (double Wandering, double Share) Open)[] _unrests;
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
     private readonly double _rawImpedance;
+    private readonly double _modelError;
     private readonly double _baseLogDeterminant;
     private readonly double[] _features;
     private readonly double[] _turned;
@@ -71,14 +73,15 @@ internal sealed class LoggedStepLikelihood
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     /// <param name="table">The changes.</param>
+    /// <param name="currents">The clamps' changes against each other.</param>
     /// <param name="service">The service.</param>
     /// <param name="leads">Where the leads are.</param>
     /// <param name="fit">How the voltages fit it.</param>
     /// <param name="clamps">The clamps of the recorder.</param>
     /// <param name="loadNegative">True when power to the load is shown negative.</param>
-    public LoggedStepLikelihood(LoggedTable table, Service service, LeadMap leads, VoltageFit fit, Clamp[] clamps, bool loadNegative)
+    public LoggedStepLikelihood(LoggedTable table, LoggedCurrents currents, Service service, LeadMap leads, VoltageFit fit, Clamp[] clamps, bool loadNegative)
     {
-        (_table, _service, _isReversedSign) = (table, service, loadNegative);
+        (_table, _currents, _service, _isReversedSign) = (table, currents, service, loadNegative);
         _rows = LeadRows.Of(leads, service, table.Voltages);
         _unrests = [.. from supply in SourceModel.LoggedUnrest from open in _rows.IsOpen.Contains(true) ? s_open : s_closed select (supply, open)];
         _positions = [.. table.Changes.Clamps.Select(clamp => Array.IndexOf(clamps, clamp))];
@@ -89,6 +92,8 @@ internal sealed class LoggedStepLikelihood
         _conductorAngles = [.. LeadPotentials.LineAngles(service, leads, LeadPotentials.Conductors(service, leads))];
         var volts = Enumerable.Range(0, table.Voltages.Length).Max(channel => Moment(table.FirstVoltage + channel, table.FirstVoltage + channel));
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
+        var drop = Math.Min(_rawImpedance * table.Changes.LargestAmperes.Max(), SourceModel.LargestDrop);
+        _modelError = Math.Sqrt((SourceModel.ModelError * SourceModel.ModelError) + (SourceModel.LoggedTurning * SourceModel.LoggedTurning * drop * drop));
         _isSizesOnly = table.Changes.Known.All(known => known == LoggedCurrent.Size);
         var rows = table.Voltages.Length * Parameters;
         _features = new double[rows * table.FirstVoltage];
@@ -103,7 +108,7 @@ internal sealed class LoggedStepLikelihood
             table.Unclaimed, table.Changes.ClaimedCount, service, [.. inverse.Select(value => new Phasor(value, 0))],
             (channel, line) => new Phasor(UnclaimedSteps.Reach(_rows, service, channel, line) * Math.Cos(_conductorAngles[line] - _channelAngles[channel] - UnclaimedTurn), 0));
         // Every change explained whole, under the least unrest: unread lines only add to it.
-        Ceiling = UnclaimedSteps.Most + QuickMargin + SourceModel.LoggedUnrest.Max(unrest =>
+        Ceiling = UnclaimedSteps.Most + currents.Most + QuickMargin + SourceModel.LoggedUnrest.Max(unrest =>
             0.5 * table.Count * (table.Voltages.Length + _baseLogDeterminant - Covariance(0, unrest, 0, inverse, s_open[0].Wandering)));
     }
 
@@ -128,7 +133,7 @@ internal sealed class LoggedStepLikelihood
     {
         _conductors.Read(map, _positions, _service);
         _largestAmperes = ConductorCurrents.Largest(map, _positions, _table.Changes.LargestAmperes.AsSpan());
-        var unclaimed = _unclaimed.LogOf(_conductors.Unknown);
+        var others = _unclaimed.LogOf(_conductors.Unknown) + _currents.LogOf(map, _positions);
         if (!_isSizesOnly) LoseUndirected();
         var unknown = _conductors.Unknown;
         _spreads = unknown == 0 ? s_known : SourceModel.UnreadMeans;
@@ -151,7 +156,7 @@ internal sealed class LoggedStepLikelihood
             }
         }
 
-        return top + Math.Log(total / combinations) + unclaimed;
+        return top + Math.Log(total / combinations) + others;
     }
 
     /// <summary>Takes out the clamps whose direction is not known: their lines are as good as unread.</summary>
@@ -356,7 +361,7 @@ internal sealed class LoggedStepLikelihood
         var own = supply.OwnFactor * changes.OwnWandering * changes.OwnWandering;
         var common = (supply.CommonFactor * changes.CommonWandering * changes.CommonWandering) + (supply.CommonFloor * supply.CommonFloor);
         var usual = _rawImpedance * _table.TypicalAmperes;
-        var (drop, model) = (spread * usual, SourceModel.ModelError * usual);
+        var (drop, model) = (spread * usual, _modelError * usual);
         for (var k = 0; k < channels; k++)
         {
             for (var l = 0; l < channels; l++)
@@ -403,7 +408,10 @@ internal sealed class LoggedStepLikelihood
         all -= pull * ((cosine * _projection[Place.N]) + (sine * _projection[Reactance]));
         together -= pull * withNeutral;
         var limit = SourceModel.LargestDrop / Math.Max(_largestAmperes, 1e-9);
-        var centre = Math.Clamp(all / Math.Max(together, 1e-30), Math.Min(0.03 * _rawImpedance, limit), limit);
+        var least = Math.Min(SourceModel.LeastSize * _rawImpedance, limit);
+        var centre = Math.Clamp(all / Math.Max(together, 1e-30), least, limit);
+        var (_, looseLine, looseNeutral) = SourceModel.Regimes[^1];
+        centre = SourceModel.Climb(centre, least, limit, size => Fit(size, SourceModel.MiddleAngleDegrees, looseLine, looseNeutral));
         var (total, top) = (0.0, double.NegativeInfinity);
         foreach (var size in SourceModel.Sizes)
         {

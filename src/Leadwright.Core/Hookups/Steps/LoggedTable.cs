@@ -41,6 +41,9 @@ internal sealed class LoggedTable
     /// <summary>Root mean square over the changes of the largest change of a clamp, amperes.</summary>
     public required double TypicalAmperes { get; init; }
 
+    /// <summary>Root mean square over the changes of the largest change of a voltage, as a share of the reference.</summary>
+    public required double TypicalChange { get; init; }
+
     /// <summary>The changes of the used voltages that no clamp shows, each as a share of the reference.</summary>
     public required Phasor[][] Unclaimed { get; init; }
 
@@ -55,7 +58,7 @@ internal sealed class LoggedTable
         int[] at = [.. used.Select(channel => changes.Voltages.IndexOf(channel))];
         var moments = new double[features * features];
         Span<double> feature = stackalloc double[features];
-        double typical = 0;
+        double typical = 0, moved = 0;
         for (var change = 0; change < changes.Count; change++)
         {
             double largest = 0;
@@ -69,6 +72,9 @@ internal sealed class LoggedTable
             typical += largest;
             for (var channel = 0; channel < at.Length; channel++)
                 feature[(2 * clamps) + channel] = changes.Volts[(change * channels) + at[channel]] / referenceVolts;
+            double move = 0;
+            for (var channel = 0; channel < at.Length; channel++) move = Math.Max(move, Math.Abs(feature[(2 * clamps) + channel]));
+            moved += move * move;
             for (var one = 0; one < features; one++)
             {
                 for (var other = 0; other < features; other++) moments[(one * features) + other] += Weight * feature[one] * feature[other];
@@ -83,6 +89,7 @@ internal sealed class LoggedTable
                 .. Enumerable.Range(0, channels == 0 ? 0 : changes.Unclaimed.Length / channels)
                     .Select(change => Array.ConvertAll(at, channel => new Phasor(changes.Unclaimed[(change * channels) + channel] / referenceVolts, 0))),
             ],
+            TypicalChange = Math.Sqrt(moved / changes.Count),
             TypicalAmperes = Math.Sqrt(typical / changes.Count),
         };
     }

@@ -30,8 +30,53 @@ internal static class SourceModel
     /// angle errors that go into the neutral's share differently than into the line's.</summary>
     public const double ModelError = 0.015;
 
+    /// <summary>The same of a log, as a share of the drop at the largest current, on top. A recorder holds each current against its own voltage, and a drop turns the voltages against each
+    /// other: what already flows on one line then turns in the frame of the next by about the drop's share, and the part of it that the neutral
+    /// drops, about half, looks like a change that no current made (derived).</summary>
+    public const double LoggedTurning = 0.5;
+
     /// <summary>Sizes tried, as multiples of the best fitting one.</summary>
     public static ReadOnlySpan<double> Sizes => [0.35, 0.6, 0.85, 1.15, 1.6, 2.5];
+
+    /// <summary>The smallest size looked at, as a share of the usual drop per ampere.</summary>
+    public const double LeastSize = 0.003;
+
+    /// <summary>Angle of the common impedance while its size is looked for, degrees: between <see cref="AngleDegrees"/>.</summary>
+    public const double MiddleAngleDegrees = 40;
+
+    // About the distance of neighbouring sizes.
+    private const double Stride = 1.6;
+
+    /// <summary>Goes from a size to the likeliest one nearby.</summary>
+    /// <param name="from">Where to begin: the size that fits best where all lines are alike.</param>
+    /// <param name="least">The smallest size.</param>
+    /// <param name="most">The largest size.</param>
+    /// <param name="log">Logarithm of the likelihood round a size, lines free to differ.</param>
+    /// <remarks>Where readings are next to exact, the smallest departure of a neutral from the lines' proportion outweighs everything else in a fit that holds them
+    /// alike: it then ends at a size that no conductor has, and an arrangement with impedances below zero seems the likelier one.</remarks>
+    public static double Climb(double from, double least, double most, Func<double, double> log)
+    {
+        var here = log(from);
+        // A supply so stiff that nothing is seen of it explains readings that say nothing, and there is no slope to it from a size that chance made up.
+        var stiff = log(least);
+        if (stiff > here) (from, here) = (least, stiff);
+        foreach (var stride in (ReadOnlySpan<double>)[Stride, 1 / Stride])
+        {
+            var hasMoved = false;
+            while (true)
+            {
+                var next = Math.Clamp(from * stride, least, most);
+                if (next == from) break;
+                var there = log(next);
+                if (!(there > here)) break;
+                (from, here, hasMoved) = (next, there, true);
+            }
+
+            if (hasMoved) break;
+        }
+
+        return from;
+    }
 
     /// <summary>The largest share of the voltage that the source drops at the largest current seen; above it no panel runs.</summary>
     public const double LargestDrop = 0.15;

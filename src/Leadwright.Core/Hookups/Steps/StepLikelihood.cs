@@ -460,7 +460,10 @@ internal sealed class StepLikelihood
         var numerator = all - (pull * _projection[Place.N]);
         var limit = _largestImpedance;
         var fitted = (numerator * Phasor.FromDegrees(1, -40)).Real / Math.Max(together - (pull * withNeutral.Conjugate).Real, 1e-30);
-        var centre = Math.Clamp(fitted, Math.Min(0.03 * _rawImpedance, limit), limit);
+        var least = Math.Min(SourceModel.LeastSize * _rawImpedance, limit);
+        var (_, looseLine, looseNeutral) = SourceModel.Regimes[^1];
+        var centre = SourceModel.Climb(
+            Math.Clamp(fitted, least, limit), least, limit, size => Fit(size, SourceModel.MiddleAngleDegrees, looseLine, looseNeutral));
         double total = 0;
         var top = double.NegativeInfinity;
         foreach (var size in SourceModel.Sizes)
