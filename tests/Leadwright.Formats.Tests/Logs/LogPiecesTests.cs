@@ -16,7 +16,7 @@ public sealed class LogPiecesTests
     public void Pieces_hold_what_the_whole_holds(string end)
     {
         var text = Table(end);
-        var whole = LogReader.Read(new InputFile("log.csv", Encoding.UTF8.GetBytes(text)));
+        var whole = ReadLog.Of(new InputFile("log.csv", Encoding.UTF8.GetBytes(text)));
         var pieces = Open(text, 7000);
         Assert.InRange(pieces.EstimatedRows, 0.97 * Rows, 1.03 * Rows);
         var read = pieces.Read(null, TestContext.Current.CancellationToken).ToList();
@@ -44,7 +44,7 @@ public sealed class LogPiecesTests
     {
         // A word where a number belongs in row 2500, which stands on line 2,502; 60 s missing before row 2000.
         var text = Table("\n", (row, cells) => row == 2500 ? [cells[0], "broken", cells[2]] : cells, row => row >= 2000 ? 60 : 0);
-        var whole = LogReader.Read(new InputFile("log.csv", Encoding.UTF8.GetBytes(text)));
+        var whole = ReadLog.Of(new InputFile("log.csv", Encoding.UTF8.GetBytes(text)));
         var read = Open(text, 7000).Read(null, TestContext.Current.CancellationToken).ToList();
         var wanted = Assert.Single(whole.Warnings, warning => warning.Line is not null);
         Assert.Contains(wanted.Line, read.SelectMany(piece => piece.Warnings).Select(warning => warning.Line));
