@@ -23,9 +23,15 @@ internal sealed class RatioShift
     /// <summary>By so much a course that was learned from the stretch itself may hide it.</summary>
     private const double OfCourse = 12;
     private const int Reach = 3;
-    private const int MostEdges = 60;
+
+    /// <summary>Where a current leaps as much more often than this, no leap can be shown to be a ratio's.</summary>
+    private const int MostEdges = 16;
     private const int LeastRows = 4;
-    private const int Near = 1500;
+    private const int MostFound = 4;
+    private const int Near = 300;
+
+    /// <summary>So many rows inside an edge tell where it is.</summary>
+    private const int AtEdge = 8;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly LevelSeries?[] _series;
@@ -54,7 +60,7 @@ internal sealed class RatioShift
     private void Find(int clamp, LevelSeries series, CurrentHistory current)
     {
         var (edges, spread) = Edges(series);
-        var found = new List<(Stretch At, byte State, double Odds)>();
+        var found = new List<(Stretch At, byte State, double Odds, double Others)>();
         foreach (var (begin, end) in Pairs(edges))
         {
             if (end.Row - begin.Row < LeastRows || end.Row - begin.Row > 0.45 * _frame.Count || !IsFree(begin.Row - 1, end.Row + 1, current)) continue;
@@ -68,16 +74,16 @@ internal sealed class RatioShift
                 if (gain < OfEdges) continue;
                 var others = AnswerOdds(current, at, current.Scales[state]) + SumOdds(clamp, at, current.Scales[state]);
                 var odds = Odds(clamp, series, at, log) + others;
-                if (odds < LeastOdds - OfCourse) continue;
-                // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
-                if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart) odds = Odds(clamp, apart, at, log) + others;
-                if (odds > LeastOdds) found.Add((at, state, odds));
+                if (odds > LeastOdds - OfCourse) found.Add((at, state, odds, others));
             }
         }
 
-        foreach (var (at, state, _) in found.OrderByDescending(entry => entry.Odds))
+        foreach (var (at, state, _, others) in found.OrderByDescending(entry => entry.Odds).Take(MostFound))
         {
-            if (IsFree(at.From, at.End - 1, current)) Array.Fill(current.Rows, state, at.From, at.End - at.From);
+            if (!IsFree(at.From, at.End - 1, current)) continue;
+            // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
+            if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
+                Array.Fill(current.Rows, state, at.From, at.End - at.From);
         }
     }
 
@@ -145,7 +151,8 @@ internal sealed class RatioShift
         for (var option = 0; option < 36; option++)
         {
             var at = new Stretch(Math.Max(1, begin - 1 + (option % 3)), Math.Min(series.Logs.Length - 1, end - 1 + (option / 3 % 3)), option / 9 % 2 == 1, option / 18 == 1);
-            var score = Likelihood(series, at, log, 0) - Likelihood(series, at, 0, 0) - (at.IsFirstMixed ? 1 : 0) - (at.IsLastMixed ? 1 : 0);
+            if (at.End - at.From < LeastRows) continue;
+            var score = Likelihood(series, at, log, 0, AtEdge) - Likelihood(series, at, 0, 0, AtEdge) - (at.IsFirstMixed ? 1 : 0) - (at.IsLastMixed ? 1 : 0);
             if (score > most) (most, best) = (score, at);
         }
 
@@ -154,7 +161,7 @@ internal sealed class RatioShift
     }
 
     /// <summary>Log-likelihood of the rows of a stretch, and of the first behind it, with all of the current multiplied, and so many amperes added to that.</summary>
-    private static double Likelihood(LevelSeries series, Stretch at, double log, double amperes)
+    private static double Likelihood(LevelSeries series, Stretch at, double log, double amperes, int near = Near)
     {
         double sum = 0;
         var before = -1;
@@ -162,7 +169,7 @@ internal sealed class RatioShift
         for (var row = Math.Max(0, at.From - 2); row <= Math.Min(series.Logs.Length - 1, at.End + 1); row++)
         {
             // Of a long stretch the rows near its edges tell.
-            if (row > at.From + Near && row < at.End - Near) row = at.End - Near;
+            if (row > at.From + near && row < at.End - near) row = at.End - near;
             if (double.IsNaN(series.Logs[row]) || (at.IsFirstMixed && row == at.From) || (at.IsLastMixed && row == at.End - 1)) continue;
             var now = series.Logs[row];
             if (row >= at.From && row < at.End)
@@ -278,7 +285,7 @@ internal sealed class RatioShift
         {
             if (other == clamp || _series[other] is not { } series) continue;
             var leap = 0.5 * (LeapAt(series, at.From) - LeapAt(series, at.End - 1));
-            if (Math.Abs(leap) > Math.Max(0.08, 3 * series.Spread) && Math.Sign(leap) == Math.Sign(own)) return -5;
+            if (Math.Abs(leap) > Math.Max(0.08, 3 * series.Spread) && leap * own > 0) return -5;
         }
 
         return _series.Length > 1 ? 0.5 : 0;

@@ -64,6 +64,8 @@ internal sealed class GapFinder
         var seconds = (double)gap / TimeSpan.TicksPerSecond;
         var from = _frame.To(row - 1);
         var to = _frame.From(row);
+        // Samples are recorded in stretches, when something starts them: nobody sets a clock between two.
+        if (_frame.Log.IntervalSeconds < LongestHalfCycleSeconds) return NoData(from, to, 0.95, new SpanFinding(SpanRelation.RowsMissing, 3) { Seconds = seconds, Rival = SpanKind.ClockJump });
         if (_frame.Counter is { } counter && counter[row] < counter[row - 1] && Math.Abs(counter[row]) < 0.2 * Math.Abs(counter[row - 1]))
         {
             return NoData(from, to, 0.99, new SpanFinding(SpanRelation.CounterRestarted, 6)
