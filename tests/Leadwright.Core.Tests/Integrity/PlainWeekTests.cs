@@ -1,3 +1,4 @@
+using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 
 namespace Leadwright.Core.Tests.Integrity;
@@ -38,6 +39,61 @@ public sealed class PlainWeekTests
 
         Assert.True(all > 4, $"{all} weeks have it");
         Assert.True(found >= share * all, $"{found} of {all}");
+    }
+
+    [Theory]
+    [InlineData(2.0)]
+    [InlineData(0.5)]
+    public void A_ratio_set_wrong_for_hours_is_told_where_no_voltage_answers(double ratio)
+    {
+        var made = Still();
+        Change(made, amperes => amperes * ratio, angle => angle);
+        var span = Assert.Single(made.Guard().Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.RatioWrong, Clamp.I2), (span.Kind, Assert.Single(span.Clamps)));
+        Assert.Equal((MadeLog.At(250), MadeLog.At(330)), (span.From, span.To));
+    }
+
+    [Fact]
+    public void A_load_that_doubles_the_current_by_adding_to_it_is_no_ratio()
+    {
+        // As many amperes in every row as the mean of those that were there, at a power factor of their own.
+        var made = Still();
+        var mean = made.Amperes[1][250..330].Average();
+        Change(made, amperes => amperes + mean, angle => angle + 0.15);
+        Assert.DoesNotContain(made.Guard().Spans, span => !span.IsDoubtful);
+    }
+
+    /// <summary>Currents with a course of the day and one percent of noise; voltages that answer to nothing.</summary>
+    private static MadeLog Still()
+    {
+        var made = new MadeLog();
+        var random = new Random(5);
+        for (var line = 0; line < 3; line++)
+        {
+            for (var row = 0; row < made.Amperes[line].Length; row++)
+            {
+                made.Volts[line][row] = 230 * (1 + (0.002 * (random.NextDouble() - 0.5)));
+                made.Amperes[line][row] = 20 * (1 + (0.5 * Math.Sin((MadeLog.At(row).TimeOfDay.TotalHours - 9) * Math.PI / 12))) * (1 + (0.02 * (random.NextDouble() - 0.5)));
+                Put(made, line, row, 0.4);
+            }
+        }
+
+        return made;
+    }
+
+    private static void Change(MadeLog made, Func<double, double> amperes, Func<double, double> angle)
+    {
+        for (var row = 250; row < 330; row++)
+        {
+            made.Amperes[1][row] = amperes(made.Amperes[1][row]);
+            Put(made, 1, row, angle(0.4));
+        }
+    }
+
+    private static void Put(MadeLog made, int line, int row, double angle)
+    {
+        var apparent = made.Volts[line][row] * made.Amperes[line][row];
+        (made.Watts[line][row], made.Vars[line][row]) = (apparent * Math.Cos(angle), apparent * Math.Sin(angle));
     }
 
     [Fact]

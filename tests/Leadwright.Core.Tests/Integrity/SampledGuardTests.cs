@@ -53,6 +53,23 @@ public sealed class SampledGuardTests
     }
 
     [Fact]
+    public void A_dip_of_one_phase_is_no_lead_that_was_off()
+    {
+        // A fault near by: 65 % of the voltage for a tenth of a second, and the load goes on.
+        var report = SampledGuard.Judge(
+            Record((channel, seconds, value) => channel == 0 && seconds is >= 4 and < 4.1 ? 0.65 * value : value), s_map, 50, s_options, TestContext.Current.CancellationToken);
+        Assert.Empty(report.Spans);
+    }
+
+    [Fact]
+    public void A_lead_that_picks_up_as_much_for_minutes_is_off_all_the_same()
+    {
+        var report = SampledGuard.Judge(
+            Record((channel, seconds, value) => channel == 0 && seconds >= 4 ? 0.3 * value : value), s_map, 50, s_options, TestContext.Current.CancellationToken);
+        Assert.Contains(report.Spans, span => span.Kind == SpanKind.LeadOpen && span.Leads.SequenceEqual([Lead.V1]));
+    }
+
+    [Fact]
     public void Rows_gathered_part_by_part_are_those_of_the_whole()
     {
         var recording = Record((_, _, value) => value);

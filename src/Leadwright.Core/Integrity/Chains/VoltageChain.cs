@@ -86,6 +86,7 @@ internal sealed class VoltageChain
         }
 
         var history = chain.History();
+        SupplyDips.TakeBack(_frame, _states, history);
         PutOnNeutral(history);
         return new VoltageHistory(_states, history, _base, _floors);
     }

@@ -62,6 +62,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             FindCurrents();
         }
 
+        RatioShift.Override(frame, voltages, angles, sum, currents, cancellation);
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);

@@ -74,8 +74,9 @@ internal static class DriftFinder
                 if (frame.From(row) >= span.From && frame.To(row) <= span.To) rows[row] = 0;
             }
 
-            // Without powers an answer that grows may be a clamp on another line.
-            spans.Add(frame.HasWatts || byCourse.Contains(span.Clamps[0]) ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
+            // Without powers an answer that grows may be a clamp on another line; and on one line what the neighbours draw, who keep the same hours, passes for its own.
+            var isSure = frame.Lines > 1 && (frame.HasWatts || byCourse.Contains(span.Clamps[0]));
+            spans.Add(isSure ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
         }
     }
 

@@ -8,6 +8,7 @@ internal static class FlatTopFinder
 {
     private const double LeastBand = 0.0008;
     private static readonly double[] s_widths = [LeastBand, 0.002, 0.004];
+    private static readonly double[] s_shares = [0.5, 0.65, 0.8];
     private const int LeastRows = 4;
     private const double LeastOdds = 12;
     private const double Alike = 0.0015;
@@ -28,8 +29,8 @@ internal static class FlatTopFinder
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = Weigh(column, tops[clamp]);
             if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(frame, column, tops[clamp], band)) continue;
-            // Two clamps that end at one value end at their range, unless their lines carry one current.
-            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreOne(column, frame.Amperes[other]!))) odds += 5;
+            // Two clamps that end at one value end at their range, unless their lines carry one current, or as much as each other.
+            if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreAlike(column, frame.Amperes[other]!))) odds += 5;
             found[clamp] = (band, at, odds);
         }
 
@@ -123,6 +124,14 @@ internal static class FlatTopFinder
         return Robust.Deviation(ratios) < 0.01 && Math.Abs(Robust.Median(ratios)) < 2 * Alike;
     }
 
+    /// <summary>True where two currents are one, or their middle and larger values are as large as each other, as far as so many rows tell: such lines end at one value by themselves. The
+    /// median of n values that spread by half of themselves is known to 0.6/√n; three times that.</summary>
+    private static bool AreAlike(double[] one, double[] other)
+    {
+        var slack = Math.Clamp(2 / Math.Sqrt(one.Length), 0.02, 0.08);
+        return AreOne(one, other) || Array.TrueForAll(s_shares, share => Math.Abs(Math.Log(Robust.Quantile(one, share) / Robust.Quantile(other, share))) < slack);
+    }
+
     /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
     private static bool GoesWithVoltage(GuardFrame frame, int clamp, double top)
     {
@@ -153,7 +162,8 @@ internal static class FlatTopFinder
             // What one current says is not said again by the next line that carries it.
             if (Enumerable.Range(0, clamp).Any(other => found[other] is not null && tops[other] >= range * (1 - Alike) && AreOne(frame.Amperes[clamp]!, frame.Amperes[other]!))) continue;
             odds += Math.Max(Crowd(frame.Amperes[clamp]!, tops[clamp]), Math.Max(0, top.Odds - 5));
-            if (members++ > 0) odds += 5;
+            var isLikeAnother = Enumerable.Range(0, clamp).Any(other => found[other] is not null && tops[other] >= range * (1 - Alike) && AreAlike(frame.Amperes[clamp]!, frame.Amperes[other]!));
+            if (members++ > 0 && !isLikeAnother) odds += 5;
         }
 
         return (range, odds);

@@ -8,6 +8,9 @@ namespace Leadwright.Core.Integrity.Recorder;
 internal sealed class GapFinder
 {
     private const double SummerTimeSeconds = 3600;
+
+    /// <summary>Rows shorter than half a cycle of the slowest supply, 16.7 Hz, are rows of half cycles.</summary>
+    private const double LongestHalfCycleSeconds = 0.031;
     private readonly GuardFrame _frame;
     private readonly List<(double[] Values, double ShortSpread, double[] LagSpreads)> _witnesses = [];
     private static readonly int[] s_lags = [1, 2, 4, 8, 16, 32, 64, 128, 256, 512];
@@ -20,10 +23,13 @@ internal sealed class GapFinder
         var spans = new List<GuardSpan>();
         finder.EmptyRows(spans);
         var learned = false;
+        // Of samples, what is left of a stretch's last cycle gives no row: a stretch that begins at once does so up to a cycle later, and half a cycle of the two is
+        // its own (HalfCycleLog). A recorder that is off is off for longer.
+        var least = frame.Log.IntervalSeconds < LongestHalfCycleSeconds ? 2.1 * frame.Log.IntervalTicks : frame.Log.IntervalTicks / 10.0;
         for (var row = 1; row < frame.Count; row++)
         {
             var gap = frame.Starts[row] - frame.Starts[row - 1] - frame.Log.IntervalTicks;
-            if (gap <= frame.Log.IntervalTicks / 10) continue;
+            if (gap <= least) continue;
             if (!learned) finder.Learn();
             learned = true;
             spans.Add(finder.Judge(row, gap));
@@ -58,6 +64,8 @@ internal sealed class GapFinder
         var seconds = (double)gap / TimeSpan.TicksPerSecond;
         var from = _frame.To(row - 1);
         var to = _frame.From(row);
+        // Samples are recorded in stretches, when something starts them: nobody sets a clock between two.
+        if (_frame.Log.IntervalSeconds < LongestHalfCycleSeconds) return NoData(from, to, 0.95, new SpanFinding(SpanRelation.RowsMissing, 3) { Seconds = seconds, Rival = SpanKind.ClockJump });
         if (_frame.Counter is { } counter && counter[row] < counter[row - 1] && Math.Abs(counter[row]) < 0.2 * Math.Abs(counter[row - 1]))
         {
             return NoData(from, to, 0.99, new SpanFinding(SpanRelation.CounterRestarted, 6)
