@@ -53,6 +53,22 @@ public sealed class PlainWeekTests
         Assert.Equal((MadeLog.At(250), MadeLog.At(330)), (span.From, span.To));
     }
 
+    [Theory]
+    [InlineData(246, 249)]
+    [InlineData(331, 334)]
+    [InlineData(252, 255)]
+    public void Values_that_are_missing_beside_an_edge_hide_no_ratio_and_stop_no_guard(int from, int to)
+    {
+        var made = Still();
+        Change(made, amperes => amperes * 2, angle => angle);
+        for (var row = from; row < to; row++)
+        {
+            foreach (var column in made.Amperes.Concat(made.Watts).Concat(made.Vars)) column[row] = double.NaN;
+        }
+
+        Assert.Contains(made.Guard().Spans, span => !span.IsDoubtful && span.Kind == SpanKind.RatioWrong && span.Clamps.SequenceEqual([Clamp.I2]));
+    }
+
     [Fact]
     public void A_load_that_doubles_the_current_by_adding_to_it_is_no_ratio()
     {

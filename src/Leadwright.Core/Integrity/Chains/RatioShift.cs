@@ -130,17 +130,22 @@ internal sealed class RatioShift
         return (edges, spread);
     }
 
-    private static double LeapAt(LevelSeries series, int row)
+    // Of the nearest rows that there are; a few that are missing beside an edge hide none.
+    private static double LeapAt(LevelSeries series, int row) =>
+        row < Reach || row + Reach >= series.Logs.Length ? double.NaN : MeanBeside(series, row, 1) - MeanBeside(series, row, -1);
+
+    private static double MeanBeside(LevelSeries series, int row, int step)
     {
-        if (row < Reach || row + Reach >= series.Logs.Length) return double.NaN;
-        double before = 0, after = 0;
-        for (var off = 1; off <= Reach; off++)
+        var (sum, count) = (0.0, 0);
+        for (var off = 1; off <= 2 * Reach && count < Reach && row + (step * off) is var at && at >= 0 && at < series.Logs.Length; off++)
         {
-            before += series.Rest(row - off, series.Logs[row - off]);
-            after += series.Rest(row + off, series.Logs[row + off]);
+            var rest = series.Rest(at, series.Logs[at]);
+            if (double.IsNaN(rest)) continue;
+            sum += rest;
+            count++;
         }
 
-        return (after - before) / Reach;
+        return count == 0 ? double.NaN : sum / count;
     }
 
     /// <summary>The stretch about two leaps that bears the ratio out best; the interval in which a change fell may be left out.</summary>
