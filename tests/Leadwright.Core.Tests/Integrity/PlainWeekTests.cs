@@ -53,6 +53,13 @@ public sealed class PlainWeekTests
         Assert.Equal((MadeLog.At(250), MadeLog.At(330)), (span.From, span.To));
     }
 
+    [Fact]
+    public void Voltages_that_stand_still_between_two_written_values_are_no_neutral_lead_in_the_air()
+    {
+        // Two hours of seconds: idle stretches of minutes in which 227.7 V never becomes 227.6 V, whatever a tenth of an ampere does.
+        Assert.DoesNotContain(Guard(new PlainWeek(839)).Spans, span => !span.IsDoubtful);
+    }
+
     [Theory]
     [InlineData(246, 249)]
     [InlineData(331, 334)]

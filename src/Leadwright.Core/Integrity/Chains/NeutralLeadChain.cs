@@ -15,6 +15,9 @@ internal static class NeutralLeadChain
     private const double LeastProof = 6;
     private const double LeastOfOne = -1;
 
+    /// <summary>So many rows in which a voltage does not move may be chance.</summary>
+    private const int MostStill = 4;
+
     public static VoltageHistory Override(
         GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentHistory?[] currents,
         CancellationToken cancellation)
@@ -44,6 +47,8 @@ internal static class NeutralLeadChain
             return voltages with { Rows = all };
         }
 
+        double[] steps = [.. Enumerable.Range(0, frame.Lines).Select(index => Robust.Step(frame.Volts[index]!))];
+        var still = new int[frame.Lines];
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
         var says = new double[s_enter.Length];
@@ -65,6 +70,9 @@ internal static class NeutralLeadChain
                 var moved = answer.Change(row);
                 if (double.IsNaN(own) || double.IsNaN(others) || double.IsNaN(moved)) continue;
                 var all = own + others;
+                // A voltage that stands between two values that can be written hides what is less than the way to the next, row after row.
+                still[index] = Math.Abs(moved) < 0.01 * steps[index] ? still[index] + 1 : 0;
+                if (still[index] > MostStill && Math.Abs(levels.On * all) < 0.5 * steps[index]) continue;
                 var square = answer.Spread * answer.Spread;
                 var on = weight * Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * levels.On * levels.On * all * all)));
                 says[0] += on;
