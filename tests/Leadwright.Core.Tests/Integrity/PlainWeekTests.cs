@@ -61,6 +61,15 @@ public sealed class PlainWeekTests
     }
 
     [Theory]
+    [InlineData(52038)]
+    [InlineData(52108)]
+    public void A_load_that_draws_anything_up_to_a_most_ends_at_no_range(int seed)
+    {
+        // Evenly spread loads: written to a tenth of an ampere, so that many values are the largest one; and to the last digit, with ten of eleven values in the upper half of the last half percent.
+        Assert.DoesNotContain(Guard(new PlainWeek(seed)).Spans, span => !span.IsDoubtful);
+    }
+
+    [Theory]
     [InlineData(246, 249)]
     [InlineData(331, 334)]
     [InlineData(252, 255)]

@@ -196,13 +196,17 @@ internal static class FlatTopFinder
         var excess = Math.Max(0.004, (peaks[tail / 2] - peaks[tail - 1]) / Math.Log(2));
         var best = 0.0;
         var hasNoTail = Count(column, 0.9 * top, 0.97 * top) > 0.6 * Count(column, 0.8 * top, 0.87 * top);
+        // What is written coarsely lies at one value without being held there.
+        var least = Math.Max(0.0005, 1.001 * Robust.Step(column) / top);
         for (var count = 3; count <= tail / 2; count++)
         {
-            var spread = Math.Max(1 - peaks[count - 1], 0.0005);
+            var spread = Math.Max(1 - peaks[count - 1], least);
             if (spread > 0.004) break;
             // A load that draws anything up to a most has no tail at all: what crowds must lie closer than what comes next below it.
             var next = peaks.Count(peak => peak < 1 - spread && peak >= 1 - (2 * spread) - 1e-9);
-            var edge = count > next ? (count * Math.Log((double)count / Math.Max(1, next))) - (count - next) : 0;
+            // Neither number is a rate that is known: as many in both is what a load without an end would leave.
+            var half = (count + next) / 2.0;
+            var edge = count > next ? (count * Math.Log(count / half)) + (next == 0 ? 0 : next * Math.Log(next / half)) : 0;
             var crowd = (-(count - 1) * Math.Log(1 - Math.Exp(-spread / excess))) - 4;
             best = Math.Max(best, hasNoTail ? Math.Min(crowd, 1.3 * edge) : crowd);
         }
