@@ -66,7 +66,9 @@ internal static class TestSurvey
         var table = LimitTableReader.Read(LimitTableReader.ShippedFile("en-50160")!);
         var voltages = VoltageLevel.Of(data);
         var lines = LimitCheck.Judge(data, table, new LimitSite { NominalHertz = 50, LineVolts = nominal?.LineToLineVolts ?? double.NaN });
-        var readings = PanelLog.Read(log, 0, log.Count, service, nominal);
+        var (from, to) = guard.Timeline.Pieces.Length > 1 ? guard.Timeline.Pieces.Select(piece => (piece.From, piece.To)).MaxBy(piece => piece.To - piece.From) : (log.From, log.To);
+        var first = log.Starts.ToArray().Count(start => start < from.Ticks);
+        var readings = PanelLog.Read(log, first, log.Starts.ToArray().Count(start => start < to.Ticks) - first, service, nominal);
         return new ReportSubject
         {
             Files = [new SourceFile(name, 1234, Convert.ToHexStringLower(SHA256.HashData("invented"u8)))],
@@ -74,7 +76,7 @@ internal static class TestSurvey
             Guard = guard,
             Mend = mend,
             Check = readings is null ? null : CheckDocument.Of(name, HookupCheck.Judge(readings, new CheckOptions())),
-            CheckSpan = (log.From, log.To),
+            CheckSpan = (from, to),
             Study = new StudyDocument
             {
                 File = name, Service = "wye", Data = data, Load = load, Voltages = voltages, Limits = [new LimitReport(table, lines)],
