@@ -69,8 +69,8 @@ internal static class LongLog
             var file = new SampleFile(path, () => new FileStream(path, new FileStreamOptions { BufferSize = 1 << 16, Options = FileOptions.SequentialScan }));
             if (SampleFiles.KindOf(file) is not InputKind.LogTable) return null;
             using var stream = file.Open();
-            if (LogPieces.Open(path, stream, RecordingFile.LogOptionsOf(request), pieceBytes, null, cancellation) is not { } pieces) return null;
-            if (pieces.EstimatedRows <= mostRows && pieces.EstimatedRows * (pieces.First.Columns.Length + LogReadOptions.ValuesARow) <= MostValues) return null;
+            if (LogPieces.Open(path, stream, RecordingFile.LogOptionsOf(request), pieceBytes, cancellation) is not { } pieces) return null;
+            if (pieces.EstimatedRows <= mostRows && pieces.EstimatedRows * (pieces.ColumnCount + LogReadOptions.ValuesARow) <= MostValues) return null;
             return Joined(pieces, FoldFor(pieces.First.Log.IntervalSeconds, (double)pieces.EstimatedRows / mostRows), request, cancellation);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
@@ -102,7 +102,7 @@ internal static class LongLog
         if (joined.LeftOutCount > 0) warnings.Add(new ReadWarning(string.Create(CultureInfo.InvariantCulture, $"{joined.LeftOutCount:N0} rows bear a time before that of a row above them, and are left out.")));
         if (more > 0) warnings.Add(new ReadWarning(string.Create(CultureInfo.InvariantCulture, $"{more:N0} more things were met while it was read; they are not told one by one.")));
         var log = joined.ToLog();
-        var note = string.Create(CultureInfo.InvariantCulture, $"Of the log's {pieces.First.Columns.Length} columns and some {pieces.EstimatedRows / 1e6:0.0} million rows ") + (fold == 1
+        var note = string.Create(CultureInfo.InvariantCulture, $"Of the log's {pieces.ColumnCount} columns and some {pieces.EstimatedRows / 1e6:0.0} million rows ") + (fold == 1
             ? "only volts, amperes, watts, vars and energies were held: all of it would not fit into the memory."
             : string.Create(CultureInfo.InvariantCulture, $"{log.Count:N0} rows of {LongCheck.Length(log.IntervalSeconds)} were made, {fold} of its own in each: an edge is known to one of them, and what is over sooner is not told."));
         return (pieces.First with { Log = log, Clock = [.. clock], Warnings = [.. warnings], Standings = ImmutableDictionary<int, ReadOnlyMemory<Core.Logs.Standing>>.Empty }, note);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Logs;
 using Leadwright.Formats.Matching;
+using Leadwright.Formats.Text;
 
 namespace Leadwright.Formats.Logs;
 
@@ -15,32 +16,38 @@ public sealed class LogPieces
     private readonly LogReadOptions _options;
     private readonly byte[] _head;
     private readonly int _pieceBytes;
+    private readonly CancellationToken _cancellation;
 
-    private LogPieces(string name, Stream stream, LogReadOptions options, byte[] head, int pieceBytes, IProgress<double>? progress, CancellationToken cancellation)
+    private LogPieces(string name, Stream stream, LogReadOptions options, byte[] head, int pieceBytes, CancellationToken cancellation) =>
+        (_name, _stream, _options, _head, _pieceBytes, _cancellation) = (name, stream, options, head, pieceBytes, cancellation);
+
+    /// <summary>The first piece: what every other one is read by. Read when it is first asked for.</summary>
+    /// <exception cref="FormatReadException">It can't be used.</exception>
+    public LogFile First
     {
-        (_name, _stream, _options, _head, _pieceBytes) = (name, stream, options, head, pieceBytes);
-        var end = EndOf(_head.Length);
-        First = LogReader.Read(name, new WindowStream(_head, stream, _head.Length, end - _head.Length), options, progress, cancellation);
-        EstimatedRows = (long)(First.Log.Count * ((double)(stream.Length - _head.Length) / Math.Max(end - _head.Length, 1)));
+        get
+        {
+            if (field is not null) return field;
+            var end = EndOf(_head.Length);
+            return field = LogReader.Read(_name, new StreamSection(_stream, _head.Length, end - _head.Length, _head, staysOpen: true), _options, null, _cancellation);
+        }
     }
 
-    /// <summary>The first piece: what every other one is read by.</summary>
-    public LogFile First { get; }
+    /// <summary>About how many rows there are, by the length of the first lines.</summary>
+    public long EstimatedRows { get; private init; }
 
-    /// <summary>About how many rows there are, by the length of those of the first piece.</summary>
-    public long EstimatedRows { get; }
+    /// <summary>How many columns the table has, the times among them.</summary>
+    public int ColumnCount { get; private init; }
 
-    /// <summary>Reads the first piece.</summary>
+    /// <summary>Looks at the first lines.</summary>
     /// <param name="name">Display name.</param>
     /// <param name="stream">The table from its start; can be positioned; stays open.</param>
     /// <param name="options">How to read.</param>
     /// <param name="pieceBytes">Length of a piece, bytes; it is drawn out to the end of its line.</param>
-    /// <param name="progress">Is told the share of the first piece that was read.</param>
-    /// <param name="cancellation">Ends the reading early.</param>
+    /// <param name="cancellation">Ends the reading of the first piece early.</param>
     /// <returns>Null for a table that is not of text with a line feed at the end of each line.</returns>
-    /// <exception cref="FormatReadException">The first piece can't be used.</exception>
-    public static LogPieces? Open(
-        string name, Stream stream, LogReadOptions options, int pieceBytes = 64 << 20, IProgress<double>? progress = null, CancellationToken cancellation = default)
+    /// <exception cref="FormatReadException">It is no table that can be read.</exception>
+    public static LogPieces? Open(string name, Stream stream, LogReadOptions options, int pieceBytes = 64 << 20, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(stream);
         ArgumentNullException.ThrowIfNull(options);
@@ -48,7 +55,7 @@ public sealed class LogPieces
         var top = new byte[Math.Min(HeadBytes, stream.Length)];
         stream.Position = 0;
         stream.ReadExactly(top);
-        if (LogReader.FirstDataLineOf(name, new MemoryStream(top, writable: false), options) is not { } firstLine) return null;
+        if (LogReader.TextLayoutOf(name, new MemoryStream(top, writable: false), options) is not (var firstLine, var columns)) return null;
         var length = 0;
         for (var line = 1; line < firstLine; line++)
         {
@@ -57,7 +64,10 @@ public sealed class LogPieces
             length += feed + 1;
         }
 
-        return new LogPieces(name, stream, options, top[..length], pieceBytes, progress, cancellation);
+        var lines = top.AsSpan(length).Count(LineFeed);
+        if (lines == 0) return null;
+        var bytes = top.AsSpan(length).LastIndexOf(LineFeed) + 1;
+        return new LogPieces(name, stream, options, top[..length], pieceBytes, cancellation) { EstimatedRows = (stream.Length - length) * lines / bytes, ColumnCount = columns };
     }
 
     /// <summary>Reads all pieces from the first on.</summary>
@@ -89,7 +99,7 @@ public sealed class LogPieces
         LogFile piece;
         try
         {
-            piece = LogReader.Read(_name, new WindowStream(_head, _stream, from, to - from), options, null, cancellation);
+            piece = LogReader.Read(_name, new StreamSection(_stream, from, to - from, _head, staysOpen: true), options, null, cancellation);
         }
         catch (FormatReadException failure)
         {

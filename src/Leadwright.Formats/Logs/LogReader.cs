@@ -61,11 +61,11 @@ public static class LogReader
         }
     }
 
-    /// <summary>The line on which the values of a table of text begin; null where it is no table of text, or none whose lines end in a byte of their own.</summary>
+    /// <summary>The line on which the values of a table of text begin, and how many columns it has; null where it is no table of text, or none whose lines end in a byte of their own.</summary>
     /// <param name="name">Display name.</param>
     /// <param name="head">The table's first part; put back to where it stands.</param>
     /// <param name="options">How to read.</param>
-    internal static int? FirstDataLineOf(string name, Stream head, LogReadOptions options)
+    internal static (int FirstLine, int Columns)? TextLayoutOf(string name, Stream head, LogReadOptions options)
     {
         var start = head.Position;
         Span<byte> magic = stackalloc byte[8];
@@ -74,7 +74,7 @@ public static class LogReader
         if (magic.IsEmpty || TableMagic.IsParquet(magic) || TableMagic.IsWorkbook(magic) || TextDecoding.Of(head, options.Encoding, out _) is UnicodeEncoding or UTF32Encoding) return null;
         var layout = Guarded(name, () => OpenText(name, head, options)).Layout;
         head.Position = start;
-        return layout?.FirstDataLine;
+        return layout is null ? null : (layout.FirstDataLine, layout.Headings.Length);
     }
 
     // Libraries throw what they like at damaged files; a person is told one thing.

@@ -1,10 +1,12 @@
 namespace Leadwright.Formats.Text;
 
-/// <summary>A part of a stream as a stream of its own, for reading; it closes the whole with itself.</summary>
+/// <summary>A part of a stream as a stream of its own, for reading; it closes the whole with itself unless that is to stay open.</summary>
 /// <param name="whole">The whole; nobody else reads it meanwhile.</param>
 /// <param name="start">Where the part starts.</param>
 /// <param name="length">Its length.</param>
-internal sealed class StreamSection(Stream whole, long start, long length) : Stream
+/// <param name="head">Bytes that are read before the part, such as the headings of a table.</param>
+/// <param name="staysOpen">True when the whole is not closed with the part.</param>
+internal sealed class StreamSection(Stream whole, long start, long length, ReadOnlyMemory<byte> head = default, bool staysOpen = false) : Stream
 {
     private long _position;
 
@@ -14,7 +16,7 @@ internal sealed class StreamSection(Stream whole, long start, long length) : Str
 
     public override bool CanWrite => false;
 
-    public override long Length => length;
+    public override long Length => head.Length + length;
 
     public override long Position
     {
@@ -28,9 +30,19 @@ internal sealed class StreamSection(Stream whole, long start, long length) : Str
 
     public override int Read(Span<byte> buffer)
     {
-        var wanted = (int)Math.Min(buffer.Length, Math.Max(length - _position, 0));
+        var wanted = (int)Math.Min(buffer.Length, Math.Max(Length - _position, 0));
         if (wanted == 0) return 0;
-        if (whole.Position != start + _position) whole.Position = start + _position;
+        if (_position < head.Length)
+        {
+            var taken = head.Span[(int)_position..];
+            if (taken.Length > wanted) taken = taken[..wanted];
+            taken.CopyTo(buffer);
+            _position += taken.Length;
+            return taken.Length;
+        }
+
+        var at = start + _position - head.Length;
+        if (whole.Position != at) whole.Position = at;
         var count = whole.Read(buffer[..wanted]);
         _position += count;
         return count;
@@ -42,7 +54,7 @@ internal sealed class StreamSection(Stream whole, long start, long length) : Str
     {
         SeekOrigin.Begin => offset,
         SeekOrigin.Current => _position + offset,
-        _ => length + offset,
+        _ => Length + offset,
     };
 
     public override void Flush()
@@ -55,7 +67,7 @@ internal sealed class StreamSection(Stream whole, long start, long length) : Str
 
     protected override void Dispose(bool disposing)
     {
-        if (disposing) whole.Dispose();
+        if (disposing && !staysOpen) whole.Dispose();
         base.Dispose(disposing);
     }
 }

@@ -64,12 +64,12 @@ public sealed class LogPiecesTests
     [Fact]
     public void Tables_whose_lines_do_not_end_in_a_byte_are_left_to_be_read_whole()
     {
-        Assert.Null(LogPieces.Open("wide.csv", new MemoryStream(Encoding.Unicode.GetPreamble().Concat(Encoding.Unicode.GetBytes(Table("\n"))).ToArray()), new(), 7000, null, TestContext.Current.CancellationToken));
-        Assert.Null(LogPieces.Open("old.csv", new MemoryStream(Encoding.UTF8.GetBytes(Table("\r"))), new(), 7000, null, TestContext.Current.CancellationToken));
+        Assert.Null(LogPieces.Open("wide.csv", new MemoryStream(Encoding.Unicode.GetPreamble().Concat(Encoding.Unicode.GetBytes(Table("\n"))).ToArray()), new(), 7000, TestContext.Current.CancellationToken));
+        Assert.Null(LogPieces.Open("old.csv", new MemoryStream(Encoding.UTF8.GetBytes(Table("\r"))), new(), 7000, TestContext.Current.CancellationToken));
     }
 
     private static LogPieces Open(string text, int pieceBytes) =>
-        LogPieces.Open("log.csv", new MemoryStream(Encoding.UTF8.GetBytes(text)), new(), pieceBytes, null, TestContext.Current.CancellationToken)!;
+        LogPieces.Open("log.csv", new MemoryStream(Encoding.UTF8.GetBytes(text)), new(), pieceBytes, TestContext.Current.CancellationToken)!;
 
     private static string Table(string end, Func<int, string[], string[]>? change = null, Func<int, int>? later = null)
     {
