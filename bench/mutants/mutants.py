@@ -60,7 +60,7 @@ for path, (line_number, start, old, new) in drawn:
         if subprocess.run(["dotnet", "build", project, "-c", "Release", "--nologo", "-v", "q", "-p:RunAnalyzers=false"], capture_output=True).returncode != 0:
             continue
         try:
-            failed = subprocess.run([runner, "-stopOnFail", *arguments], capture_output=True, timeout=120).returncode != 0
+            failed = subprocess.run([runner, "-stopOnFail", *arguments], capture_output=True, timeout=400).returncode != 0
         except subprocess.TimeoutExpired:
             failed = True
         if failed:

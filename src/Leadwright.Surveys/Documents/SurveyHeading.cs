@@ -30,4 +30,9 @@ internal sealed record HeadingRecording
     public string? Name { get; init; }
 
     public bool IsRemoved { get; init; }
+
+    public IReadOnlyList<HeadingFile>? Files { get; init; }
 }
+
+/// <summary>What a list needs of a recording's file.</summary>
+internal sealed record HeadingFile(string? Sha256);

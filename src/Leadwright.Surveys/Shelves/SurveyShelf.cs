@@ -43,6 +43,16 @@ public sealed class SurveyShelf(string path)
         return all.FirstOrDefault(survey => survey.Folder == name) ?? all.FirstOrDefault(survey => survey.Id == name);
     }
 
+    /// <summary>The survey, not put away, that was written to last of those that hold all of some files; null when there is none.</summary>
+    /// <param name="digests">SHA-256 of each file, small hexadecimal digits; at least one.</param>
+    /// <param name="cancellation">Stops it.</param>
+    /// <exception cref="SurveyException">The folder can't be read.</exception>
+    public SurveySummary? Holding(IReadOnlyList<string> digests, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(digests);
+        return digests.Count == 0 ? null : List(cancellation).FirstOrDefault(survey => !survey.IsArchived && digests.All(digest => survey.FileDigests.Contains(digest)));
+    }
+
     /// <summary>Makes a survey in a folder named like its id.</summary>
     /// <param name="survey">What is known of it.</param>
     /// <param name="author">Who makes it.</param>
@@ -128,6 +138,7 @@ public sealed class SurveyShelf(string path)
                 Changed = heading.Changed,
                 IsArchived = heading.IsArchived,
                 RecordingCount = heading.Recordings?.Count(recording => recording is { IsRemoved: false }) ?? 0,
+                FileDigests = [.. (heading.Recordings ?? []).Where(recording => recording is { IsRemoved: false }).SelectMany(recording => recording.Files ?? []).Select(file => file.Sha256 ?? "")],
                 Problem = SurveySchema.VersionOf(heading.Schema) > SurveySchema.Version
                     ? $"It was made by a newer version of this program ({heading.Schema}). Get the newer version." : null,
             };
@@ -146,5 +157,6 @@ public sealed class SurveyShelf(string path)
         Changed = state.Changed,
         IsArchived = state.IsArchived,
         RecordingCount = state.WorkRecordings.Count(),
+        FileDigests = [.. state.WorkRecordings.SelectMany(recording => recording.Files).Select(file => file.Sha256)],
     };
 }

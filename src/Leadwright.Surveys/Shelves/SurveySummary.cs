@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Leadwright.Surveys.Shelves;
 
 /// <summary>A survey in a list.</summary>
@@ -24,6 +26,9 @@ public sealed record SurveySummary(string Folder, string Path, string Id, string
 
     /// <summary>How many recordings take part in the work.</summary>
     public int RecordingCount { get; init; }
+
+    /// <summary>SHA-256 of each file of the recordings that take part in the work, 64 small hexadecimal digits.</summary>
+    public ImmutableArray<string> FileDigests { get => field.IsDefault ? [] : field; init; } = [];
 
     /// <summary>Why it can't be read, in whole sentences; null when it can.</summary>
     public string? Problem { get; init; }

@@ -111,10 +111,33 @@ public sealed class SurveyHostTests(ServedFolder served) : IClassFixture<ServedF
         Assert.Contains("nothing.csv", broken.Problem, StringComparison.Ordinal);
         Assert.DoesNotContain(served.Folder, broken.Problem, StringComparison.Ordinal);
         Assert.Equal(before, (await served.Http.GetFromJsonAsync("api/surveys", SurveyJson.Default.ImmutableArraySurveyCard, Cancellation)).Length);
-        var made = await served.UploadAsync("api/surveys/recordings", "board 4.csv", await ServedFolder.WeekCsvAsync());
+        var made = await served.UploadAsync("api/surveys/recordings", "board 4.csv", [.. await ServedFolder.WeekCsvAsync(), .. "\n\n"u8]);
         var sheet = await served.Http.GetFromJsonAsync($"api/surveys/{made.Made}", SurveyJson.Default.SurveySheet, Cancellation);
         Assert.Equal(("board 4", 1), (sheet!.Name, sheet.Recordings.Length));
     }
+
+    [Fact]
+    public async Task A_recording_that_a_survey_holds_makes_no_second_one_until_that_is_put_away()
+    {
+        byte[] week = [.. await ServedFolder.WeekCsvAsync(), (byte)'\n'];
+        var first = await served.UploadAsync("api/surveys/recordings", "board 7.csv", week);
+        var again = await served.UploadAsync("api/surveys/recordings", "another name.csv", week);
+        Assert.Contains("'board 7' holds this recording already", again.Problem, StringComparison.Ordinal);
+        Assert.Equal(1, await CountAsync("board 7") + await CountAsync("another name"));
+        var own = await served.MakeAsync("Apart");
+        Assert.Equal("", (await served.UploadAsync($"api/surveys/{own.Id}/recordings", "board 7.csv", week)).Problem);
+        foreach (var id in (string[])[first.Made, own.Id])
+        {
+            using var archived = await served.Http.PostAsync(new Uri($"api/surveys/{id}/archive", UriKind.Relative), null, Cancellation);
+            Assert.True(archived.IsSuccessStatusCode);
+        }
+
+        Assert.Equal("", (await served.UploadAsync("api/surveys/recordings", "another name.csv", week)).Problem);
+        Assert.Equal(1, await CountAsync("another name"));
+    }
+
+    private async Task<int> CountAsync(string name) =>
+        (await served.Http.GetFromJsonAsync("api/surveys", SurveyJson.Default.ImmutableArraySurveyCard, Cancellation)).Count(card => card.Name == name);
 
     [Fact]
     public async Task A_survey_is_duplicated_put_away_and_carried_in_a_zip_file()

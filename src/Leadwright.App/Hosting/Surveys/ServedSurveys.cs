@@ -39,6 +39,11 @@ internal sealed class ServedSurveys(string folder, SurveyAuthor author)
     /// <summary>True when there is a survey of a name.</summary>
     public bool Has(string id) => _shelf.Find(id) is not null;
 
+    /// <summary>The survey that holds some files already, byte for byte; null when none does.</summary>
+    /// <exception cref="SurveyException">The folder can't be read.</exception>
+    public string? TitleOfHolder(IReadOnlyList<string> digests, CancellationToken cancellation) =>
+        _shelf.Holding(digests, cancellation) is { } holder ? holder.Title.Length > 0 ? holder.Title : holder.Folder : null;
+
     /// <summary>Opens a survey to read.</summary>
     /// <exception cref="SurveyException">There is none, or it can't be opened.</exception>
     public SurveyFolder Read(string id) => SurveyFolder.Open(PathOf(id));

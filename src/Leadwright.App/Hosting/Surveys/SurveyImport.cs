@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Security.Cryptography;
 using Leadwright.App.Verbs;
 using Leadwright.Client.Surveys;
 using Leadwright.Surveys;
@@ -28,8 +29,18 @@ internal static class SurveyImport
     /// <param name="cancellation">Stops it.</param>
     /// <returns>The survey's name in addresses.</returns>
     /// <exception cref="InputRefusedException">The files can't be used.</exception>
+    /// <exception cref="SurveyException">A survey holds them already.</exception>
     public static async Task<string> BeginAsync(ServedSurveys surveys, ImmutableArray<string> files, SaidReading said, SurveyWork work, CancellationToken cancellation)
     {
+        work.Report("Reading the recording", 0.02);
+        // Two surveys of one recording part without anybody wanting it: what is decided in one is missing in the other.
+        if (surveys.TitleOfHolder(await DigestsAsync(files, cancellation), cancellation) is { } holder)
+        {
+            throw new SurveyException(
+                SurveyProblem.AlreadyThere,
+                $"The survey '{holder}' holds this recording already, byte for byte: open it from the list below. To work on it a second time and apart, duplicate that survey, or make a new one and drop the file there.");
+        }
+
         work.Report("Reading the recording", 0.05);
         try
         {
@@ -46,6 +57,18 @@ internal static class SurveyImport
         var id = surveys.Make(new Leadwright.Surveys.NewSurvey(title) { Site = new SurveySite { Name = title } });
         await surveys.WriteAsync(id, survey => ImportAsync(survey, files, said, work, cancellation), cancellation);
         return id;
+    }
+
+    private static async Task<List<string>> DigestsAsync(ImmutableArray<string> files, CancellationToken cancellation)
+    {
+        var digests = new List<string>(files.Length);
+        foreach (var file in files)
+        {
+            await using var stream = File.OpenRead(file);
+            digests.Add(Convert.ToHexStringLower(await SHA256.HashDataAsync(stream, cancellation)));
+        }
+
+        return digests;
     }
 
     private sealed class StepProgress(SurveyWork work) : IProgress<ImportProgress>
