@@ -36,7 +36,8 @@ public static class MendText
         Row("energy, kWh", report.Before.WattHours / 1000, report.After.WattHours / 1000, "0.0");
         // Two powers may be those of two legs, or of the two elements of a two-clamp service.
         var name = report.After.PhaseWattHours.Length == 3 ? "phase" : "element";
-        for (var phase = 0; phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
+        var isSplit = report.After.PhaseWattHours.Length > 1;
+        for (var phase = 0; isSplit && phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
             Row($"  {name} {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
         Row(FormattableString.Invariant($"peak over {report.After.PeakMinutes:0.##} min, kW{(report.After.PeakIsAtLeast ? " (at least)" : "")}"), report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
         // Not the power factor by energy of the study, which is of the time with known vars.

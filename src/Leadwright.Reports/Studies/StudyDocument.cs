@@ -16,6 +16,9 @@ public sealed record StudyDocument
     /// <summary>The service, as in the contract of the command line.</summary>
     public required string Service { get; init; }
 
+    /// <summary>False when nobody stated the service and the record can't tell it; <see cref="Service"/> is then the one by which it was read.</summary>
+    public bool IsServiceKnown { get; init; } = true;
+
     /// <summary>What was studied.</summary>
     public required StudyData Data { get; init; }
 

@@ -22,7 +22,7 @@ public static class StudyText
         ArgumentNullException.ThrowIfNull(document);
         var text = new StringBuilder();
         var log = document.Data.Log;
-        Line(text, $"{document.File}: {StudyWords.Time(log.From)} to {StudyWords.Time(log.To)}, {log.Count} intervals of {Span(log.IntervalSeconds)}, service {document.Service}{(document.Data.Nominal is { } nominal ? $" {ServiceWording.Nominal(document.Service, nominal)} V" : "")}.");
+        Line(text, $"{document.File}: {StudyWords.Time(log.From)} to {StudyWords.Time(log.To)}, {log.Count} intervals of {Span(log.IntervalSeconds)}, service {(document.IsServiceKnown ? document.Service : "not known (totals only)")}{(document.Data.Nominal is { } nominal ? $" {ServiceWording.Nominal(document.Service, nominal)} V" : "")}.");
         if (document.Corrections > 0) Line(text, $"The mended values are studied ({document.Corrections} correction{(document.Corrections == 1 ? "" : "s")}); what is modelled is said so. As recorded: --unmended.");
         if (document.Load is { } load) AppendLoad(text, load);
         else Line(text, $"\nNo power and no energy in the record: no load study.");

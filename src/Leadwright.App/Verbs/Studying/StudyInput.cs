@@ -107,7 +107,11 @@ public static class StudyInput
             Nominal = nominal,
             NominalHertz = request.FrequencyHertz ?? HertzOf(file.Log),
         };
-        return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, null, notes.ToImmutable()) { File = file };
+        return new StudySubject(path, data.WithPhaseOfSingle(), Service.Of(service).Name, null, notes.ToImmutable())
+        {
+            File = file,
+            IsServiceKnown = request.Service is not null || file.Log.Columns.Any(column => column.Place != LogPlace.Whole),
+        };
     }
 
     // A logged frequency shows the nominal one.

@@ -34,6 +34,7 @@ public static class StudyRun
         {
             File = subject.Path,
             Service = subject.ServiceName,
+            IsServiceKnown = subject.IsServiceKnown,
             Data = data,
             Load = load,
             Voltages = VoltageLevel.Of(data),

@@ -16,6 +16,9 @@ public sealed record StudySubject(string Path, StudyData Data, string ServiceNam
     /// <summary>The log as it was read; null when the values were measured from samples.</summary>
     public LogFile? File { get; init; }
 
+    /// <summary>False when nobody stated the service and totals alone, which every service has, can't tell it.</summary>
+    public bool IsServiceKnown { get; init; } = true;
+
     /// <summary>How many corrections the values were mended by before they are studied; 0 for values as they were read.</summary>
     public int Corrections { get; init; }
 }

@@ -29,6 +29,17 @@ public sealed class StudyVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task Totals_alone_tell_no_service_until_somebody_does()
+    {
+        var totals = TestFolder.Data("../../data/interval/steel-15min-2018-jan-jun.csv");
+        Assert.Contains("service not known (totals only).", (await RunAsync("study", totals)).Output, StringComparison.Ordinal);
+        Assert.Contains("service wye.", (await RunAsync("study", totals, "--service", "wye")).Output, StringComparison.Ordinal);
+        var mended = await RunAsync("mend", totals);
+        Assert.Contains("energy, kWh", mended.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("element 1", mended.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Sliding_demand_counts_when_asked_for()
     {
         var run = await RunAsync("study", TestFolder.Data("../../data/interval/household-1min-2007-02-01.csv"), "--service", "single", "--demand", "15", "--demand-kind", "sliding", "--format", "json");
