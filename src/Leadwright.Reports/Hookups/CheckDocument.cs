@@ -71,8 +71,7 @@ public sealed record CheckDocument
         ArgumentNullException.ThrowIfNull(verdict);
         naming ??= ConductorNaming.Letters;
         var best = verdict.Best;
-        // Of what was not read, how often slips happen is no ground to say where it is.
-        var unread = verdict.Notes.Where(note => note.Kind == NoteKind.NotAllRead).SelectMany(note => note.Channels.Select(channel => $"{channel}")).ToHashSet();
+        var unread = UnreadChannels.Of(verdict);
 
         // An undecided answer must send nobody to move a lead, however likely its best guess.
         ImmutableArray<Fault> faults = verdict.Verdict == Core.Hookups.Verdict.Faulty ? best.Faults : [];
@@ -90,22 +89,22 @@ public sealed record CheckDocument
             Places = VerdictWording.IsNothingLive(verdict) ? [] :
             [
                 .. best.Hookup.Leads.Select(lead => new PlaceEntry(
-                    lead.Key.ToString(), unread.Contains($"{lead.Key}") && lead.Value == Service.HomeOf(lead.Key)
+                    lead.Key.ToString(), unread.Has(lead.Key) && lead.Value == Service.HomeOf(lead.Key)
                         ? Say.Of("at.lead-was-not-read", "Lead {lead} was not read.", ("lead", lead.Key)) : Phrases.Sentence(PlaceWording.Of(lead.Key, lead.Value, naming)),
                     lead.Value == Service.HomeOf(lead.Key))),
                 .. best.Hookup.Clamps.Select(clamp => new PlaceEntry(
-                    clamp.Key.ToString(), unread.Contains($"{clamp.Key}") && clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key))
+                    clamp.Key.ToString(), unread.Has(clamp.Key) && clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key))
                         ? Say.Of("at.clamp-was-not-read", "Clamp {clamp} was not read.", ("clamp", clamp.Key)) : Phrases.Sentence(PlaceWording.Of(clamp.Key, clamp.Value, naming)),
                     clamp.Value == ClampPlace.Right(Service.HomeOf(clamp.Key)))),
             ],
-            Evidence = [.. verdict.Evidence.Select(evidence => new EvidenceEntry(
+            Evidence = [.. verdict.Evidence.Where(evidence => !unread.AloneTell(evidence.Rival, best.Hookup)).Select(evidence => new EvidenceEntry(
                 evidence, EvidenceWording.Title(evidence.Kind), EvidenceWording.Of(evidence, verdict)))],
-            EvidenceTotal = EvidenceWording.Together(verdict),
-            Rivals = [.. verdict.Alternatives.Select((rival, rank) => new RivalEntry(
-                rival,
-                Phrases.Sentence(VerdictWording.WhatIsWrong(rival, verdict.Service, naming)),
-                SettleOf(verdict, rank, naming)))],
-            Settle = verdict.Settle is { } settlement ? new SettleEntry(
+            EvidenceTotal = verdict.Evidence.Any(evidence => !unread.AloneTell(evidence.Rival, best.Hookup)) ? EvidenceWording.Together(verdict) : "",
+            Rivals = [.. verdict.Alternatives.Select((rival, rank) => (rival, rank)).Where(entry => !unread.AloneTell(entry.rival.Hookup, best.Hookup)).Select(entry => new RivalEntry(
+                entry.rival,
+                Phrases.Sentence(VerdictWording.WhatIsWrong(entry.rival, verdict.Service, naming)),
+                SettleOf(verdict, entry.rank, naming)))],
+            Settle = verdict.Settle is { } settlement && !(verdict.Alternatives.Length > 0 && verdict.Alternatives.All(rival => unread.AloneTell(rival.Hookup, best.Hookup))) ? new SettleEntry(
                 settlement,
                 SettleWording.Question(settlement, verdict, naming),
                 [.. settlement.Outcomes.Select(outcome => new SettleChoice(
@@ -115,7 +114,7 @@ public sealed record CheckDocument
             SameReading = [.. best.SameReading.Select(same => SameReadingWording.Of(best, same, naming)).Distinct()],
             Notes =
             [
-                .. verdict.Notes.Select(note => note.Kind == NoteKind.ServiceInDoubt ? ServiceWording.Doubt(verdict) : NoteWording.Of(note)),
+                .. verdict.Notes.Where(note => note.Kind != NoteKind.ExportOrAllReversed || !best.Hookup.Clamps.Keys.All(unread.Has)).Select(note => note.Kind == NoteKind.ServiceInDoubt ? ServiceWording.Doubt(verdict) : NoteWording.Of(note)),
                 .. verdict.Told.Select(SettleWording.Doubt).Where(doubt => doubt.Length > 0),
                 .. extraNotes ?? [],
             ],
