@@ -39,6 +39,7 @@ public static class FuzzTargets
         ["comtrade-cff"] = () => new FormatTarget("comtrade-cff", Data("comtrade/basic", "*.cff"), Grammar.Text, Combined),
         ["pqdif"] = () => new FormatTarget("pqdif", SeedFiles.Pqdif(), Grammar.Pqdif, Pqdif),
         ["csv-log"] = () => new LogTarget("csv-log", SeedFiles.LogTables(Data("interval", "*.csv"))),
+        ["csv-pieces"] = () => new LogPiecesTarget(),
         ["csv-days"] = () => new DayTableTarget(),
         ["csv-samples"] = () => new FormatTarget("csv-samples", SeedFiles.SampleTables(Data("waveform/motor", "*HLT_001.csv")), Grammar.Text, Samples),
         ["xlsx"] = () => new FormatTarget("xlsx", [SeedFiles.Workbook()], Grammar.Zip, input => LogReader.Read(new InputFile("f.xlsx", input))),

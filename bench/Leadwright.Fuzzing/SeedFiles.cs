@@ -30,15 +30,15 @@ internal static class SeedFiles
     }
 
     /// <summary>Logs as tables of text: cut from open data, and of other shapes.</summary>
-    public static byte[][] LogTables(byte[][] open)
+    public static byte[][] LogTables(byte[][] open, int rows = 24)
     {
-        var tables = open.Select(table => Head(table, 24)).ToList();
+        var tables = open.Select(table => Head(table, rows)).ToList();
         tables.Add(Encoding.UTF8.GetBytes("Recorder;board\n;\nDatum;Uhrzeit;Spannung L1 (V);Strom L1 (A)\n" + string.Concat(
-            Enumerable.Range(0, 20).Select(row => string.Create(CultureInfo.InvariantCulture, $"02.03.2026;{row / 4:00}:{row % 4 * 15:00};230,{row};4{row % 10},5\n")))));
+            Enumerable.Range(0, rows - 4).Select(row => string.Create(CultureInfo.InvariantCulture, $"{2 + (row / 96):00}.03.2026;{row / 4 % 24:00}:{row % 4 * 15:00};230,{row};4{row % 10},5\n")))));
         tables.Add(Encoding.UTF8.GetBytes("Date,Time,V1 rms (V),I1 (A),P1 (kW),PF1\n" + string.Concat(
-            Enumerable.Range(0, 20).Select(row => string.Create(CultureInfo.InvariantCulture, $"10/25/2026,{(row / 4) + 1:0}:{row % 4 * 15:00} AM,23{row % 10}.5,41.{row},9.{row},0.95\n")))));
+            Enumerable.Range(0, Math.Min(rows - 4, 44)).Select(row => string.Create(CultureInfo.InvariantCulture, $"10/25/2026,{(row / 4) + 1:0}:{row % 4 * 15:00} AM,23{row % 10}.5,41.{row},9.{row},0.95\n")))));
         using var written = new MemoryStream();
-        LogWriter.WriteCsvAsync(Log(), written).GetAwaiter().GetResult();
+        LogWriter.WriteCsvAsync(Log(rows), written).GetAwaiter().GetResult();
         tables.Add(written.ToArray());
         return [.. tables];
     }

@@ -184,7 +184,7 @@ public static class LogReader
         {
             throw new FormatReadException(
                 name, $"{layout.NamedCount} cells as there are headings", $"{layout.Headings.Length}",
-                "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes.", layout.FirstDataLine);
+                "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes. Or a heading is missing, or a quote in one never closed.", layout.FirstDataLine);
         }
 
         var profile = ProfileFor(name, layout, options);

@@ -37,7 +37,10 @@ internal sealed class ScannedColumn
     /// <summary>The first cells that hold something, as written.</summary>
     public List<string> First { get; } = [];
 
-    /// <summary>The base unit that stands in the cells; empty when none does.</summary>
+    /// <summary>The units that stand in the cells.</summary>
+    public required CellUnits Units { get; init; }
+
+    /// <summary>The base unit that stands in most of the cells with numbers; empty when none does.</summary>
     public string CellUnit { get; set; } = "";
 
     /// <summary>True when more cells hold numbers than words.</summary>
@@ -54,6 +57,8 @@ internal sealed class ValueScan
     private readonly int _count;
     private readonly char _mark;
     private int _strayCount;
+    private int _shiftedCount;
+    private int _firstShiftedLine;
     private int _firstStrayLine;
 
     private ValueScan(TableLayout layout, int count, char mark)
@@ -61,6 +66,7 @@ internal sealed class ValueScan
         (_layout, _count, _mark) = (layout, count, mark);
         Columns = [.. layout.Headings.Select(heading => new ScannedColumn
         {
+            Units = new CellUnits(count),
             Standings = heading.Text.EndsWith("_standing", StringComparison.Ordinal) ? new Standing[count] : null,
         })];
     }
@@ -87,17 +93,24 @@ internal sealed class ValueScan
             if (stamps.IsTaken[row]) scan.Take(rows, taken++);
         }
 
-        if (scan._strayCount > 0.5 * taken)
+        scan.SettleUnits(warnings);
+        if (scan._strayCount + scan._shiftedCount > 0.5 * taken)
         {
             throw new FormatReadException(
                 source, string.Create(CultureInfo.InvariantCulture, $"{layout.Headings.Length} cells as there are headings"), "more cells in most rows",
-                "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes.", scan._firstStrayLine);
+                "The decimal mark may be the comma that separates the cells too: export the table with semicolons, tabs or quotes.", scan._shiftedCount > 0 ? scan._firstShiftedLine : scan._firstStrayLine);
         }
 
         if (scan._strayCount > 0)
         {
             warnings.Add(new ReadWarning(
                 $"{(scan._strayCount == 1 ? "1 row has" : $"{scan._strayCount} rows have")} more cells than there are headings; the cells beyond are left out.", scan._firstStrayLine));
+        }
+
+        if (scan._shiftedCount > 0)
+        {
+            warnings.Add(new ReadWarning(
+                $"{(scan._shiftedCount == 1 ? "1 row has" : $"{scan._shiftedCount} rows have")} more numbers than there are headings, so that which is whose can't be told; its values count as missing.", scan._firstShiftedLine));
         }
 
         return scan;
@@ -115,9 +128,18 @@ internal sealed class ValueScan
 
     private void Take(TableRows rows, int row)
     {
+        var (isStray, isShifted) = Beyond(rows);
+        if (isStray && !isShifted && _strayCount++ == 0) _firstStrayLine = rows.Line;
+        if (isShifted && _shiftedCount++ == 0) _firstShiftedLine = rows.Line;
         for (var column = 0; column < Columns.Length; column++)
         {
             var scanned = Columns[column];
+            if (isShifted)
+            {
+                if (!_layout.Time.Holds(column) && scanned.Standings is null) scanned.MissingCount++;
+                continue;
+            }
+
             if (scanned.First.Count < MostFirst && column < rows.Count && rows.KindOf(column) != CellKind.Empty && rows.TextOf(column) is { IsEmpty: false } text)
                 scanned.First.Add(text[..Math.Min(text.Length, MostLetters)].ToString());
             if (_layout.Time.Holds(column)) continue;
@@ -128,7 +150,7 @@ internal sealed class ValueScan
                 continue;
             }
 
-            var value = Number(rows, column, scanned);
+            var value = Number(rows, row, column, scanned);
             if (!double.IsNaN(value))
             {
                 scanned.NumberCount++;
@@ -136,19 +158,30 @@ internal sealed class ValueScan
             }
         }
 
+    }
+
+    // A remark behind the last column leaves the others where they are; a number there was pushed out of its own.
+    private (bool IsStray, bool IsShifted) Beyond(TableRows rows)
+    {
+        var isStray = false;
         for (var column = Columns.Length; column < rows.Count; column++)
         {
             if (rows.KindOf(column) == CellKind.Empty) continue;
-            if (_strayCount++ == 0) _firstStrayLine = rows.Line;
-            break;
+            if (rows.KindOf(column) == CellKind.Number || CellNumber.TryRead(rows.TextOf(column), _mark, out _, out _, out _)) return (true, true);
+            isStray = true;
         }
+
+        return (isStray, false);
     }
 
-    private double Number(TableRows rows, int column, ScannedColumn scanned)
+    private double Number(TableRows rows, int row, int column, ScannedColumn scanned)
     {
         switch (column < rows.Count ? rows.KindOf(column) : CellKind.Empty)
         {
-            case CellKind.Number: return rows.NumberOf(column);
+            case CellKind.Number:
+                var number = rows.NumberOf(column);
+                if (number != 0 && !double.IsNaN(number)) scanned.Units.Count(row, rows.Line, "");
+                return number;
             case CellKind.Empty:
                 scanned.MissingCount++;
                 return double.NaN;
@@ -157,7 +190,7 @@ internal sealed class ValueScan
         var text = rows.TextOf(column);
         if (CellNumber.TryRead(text, _mark, out var value, out _, out var unit))
         {
-            if (unit.Length > 0) scanned.CellUnit = unit;
+            if (value != 0) scanned.Units.Count(row, rows.Line, unit);
             return value;
         }
 
@@ -171,6 +204,25 @@ internal sealed class ValueScan
         if (scanned.WordCount++ == 0) scanned.FirstWordLine = rows.Line;
         if (scanned.Words.Count < MostWords && !scanned.Words.Contains(text.ToString(), StringComparer.Ordinal)) scanned.Words.Add(text.ToString());
         return double.NaN;
+    }
+
+    // A cell with a unit of its own says nothing of the others; which of the two scales it is on can't be told.
+    private void SettleUnits(List<ReadWarning> warnings)
+    {
+        for (var column = 0; column < Columns.Length; column++)
+        {
+            var scanned = Columns[column];
+            scanned.CellUnit = scanned.Units.Usual;
+            if (scanned.Units.OddCount is not (> 0 and var odd) || scanned.Numbers is not { } numbers) continue;
+            scanned.Units.TakeOutOdd(numbers);
+            scanned.NumberCount -= odd;
+            scanned.MissingCount += odd;
+            var (unit, line) = scanned.Units.FirstOdd;
+            var bears = unit.Length == 0 ? "no unit" : $"the unit {Quoted.Of(unit)}";
+            var usual = scanned.CellUnit.Length == 0 ? "none" : scanned.CellUnit;
+            warnings.Add(new ReadWarning(
+                $"Column '{_layout.Headings[column].Text}': {(odd == 1 ? $"1 cell bears {bears}" : $"{odd} cells bear another unit, the first {bears}")} where most bear {usual}, and {(odd == 1 ? "counts" : "count")} as missing.", line));
+        }
     }
 
     private static bool TryStanding(ReadOnlySpan<char> text, out Standing standing)

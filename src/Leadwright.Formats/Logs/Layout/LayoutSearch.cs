@@ -30,8 +30,10 @@ internal static class LayoutSearch
         }
 
         var body = head.Skip(first).Where(row => row.FilledCount > 0).Take(RowsForTime).ToList();
-        var width = body.Max(WidthOf);
+        var width = UsualWidth(body);
         var rows = HeadingRows(head, first, width);
+        // Where no heading says how many columns there are, the widest row does.
+        if (rows.Count == 0) width = body.Max(WidthOf);
         var time = TimeOf(body, width, Texts(rows, width));
         if (time is null)
         {
@@ -63,6 +65,13 @@ internal static class LayoutSearch
         var width = row.Cells.Length;
         while (width > 0 && row.Cells[width - 1].IsEmpty) width--;
         return width;
+    }
+
+    // A row or two with a cell too many must not make columns that are none, and shift the others. A column that one row in ten fills is one.
+    private static int UsualWidth(List<HeadRow> body)
+    {
+        var widths = body.Select(WidthOf).OrderDescending().ToList();
+        return widths[Math.Max(widths.Count / 10, widths.Count > AgreeingRows ? 1 : 0)];
     }
 
     private static int FirstStampRow(List<HeadRow> head)
@@ -156,9 +165,9 @@ internal static class LayoutSearch
         return headings;
     }
 
-    // Where blanks part the cells, date and time are two of them under one heading.
+    // Where blanks part the cells, date and time are two of them under one heading. A time of day that has a heading of its own is not: there a heading was lost.
     private static bool IsTimeUnderOneHeading(List<HeadRow> rows, int width, TimeColumns time) =>
-        rows.Count > 0 && time.Kind == TimeKind.Split && time.TimeOfDay == time.Column + 1 && rows.Max(WidthOf) == width - 1;
+        rows.Count > 0 && time.Kind == TimeKind.Split && time.TimeOfDay == time.Column + 1 && rows.Max(WidthOf) == width - 1 && !rows.Exists(row => LogHeading.Parse(CellText(row, time.TimeOfDay)).IsTime);
 
     private static bool IsUnitRow(HeadRow row, TimeColumns time)
     {

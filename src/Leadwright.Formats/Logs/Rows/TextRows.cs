@@ -23,6 +23,11 @@ internal sealed class TextRows : TableRows
     private int _rowLength;
     private bool _isUnended;
 
+    // Lines that were read ahead for a quote that never closed, each with a line feed after it; they come next.
+    private char[] _ahead = [];
+    private int _aheadAt;
+    private int _aheadEnd;
+
     /// <summary>Starts at the top of a text.</summary>
     /// <param name="source">Display name.</param>
     /// <param name="stream">The text; stays open.</param>
@@ -50,23 +55,47 @@ internal sealed class TextRows : TableRows
         Line = _linesRead + 1;
         _rowLength = 0;
         if (!ReadLine(out var quotes)) return false;
-        for (var more = 1; quotes % 2 == 1 && more < MostLinesInACell; more++)
-        {
-            // An odd quote opens a cell that goes on; in the middle of a cell it is just a mark.
-            if (!OpensACell()) break;
-            var before = _rowLength;
-            Append("\n");
-            if (!ReadLine(out var further))
-            {
-                _rowLength = before;
-                break;
-            }
-
-            quotes += further;
-        }
-
+        // An odd quote opens a cell that goes on; in the middle of a cell it is just a mark.
+        if (quotes % 2 == 1 && OpensACell()) ReadOn(quotes);
         Split();
         return true;
+    }
+
+    // Reads the lines of a cell that has line feeds in it. Where its quote never closes it was a stray one: it must not swallow the rows below it.
+    private void ReadOn(int quotes)
+    {
+        var (first, lines) = (_rowLength, 0);
+        while (quotes % 2 == 1)
+        {
+            if (++lines < MostLinesInACell && _rowLength < MostCharacters / 4)
+            {
+                Append("\n");
+                if (ReadLine(out var further))
+                {
+                    quotes += further;
+                    continue;
+                }
+
+                _rowLength--;
+            }
+
+            PutBack(first);
+            return;
+        }
+    }
+
+    private void PutBack(int first)
+    {
+        if (_rowLength == first) return;
+        Append("\n");
+        var text = _row.AsSpan(first + 1, _rowLength - first - 1);
+        _linesRead -= text.Count('\n');
+        var rest = _aheadEnd - _aheadAt;
+        var ahead = new char[text.Length + rest];
+        text.CopyTo(ahead);
+        _ahead.AsSpan(_aheadAt, rest).CopyTo(ahead.AsSpan(text.Length));
+        (_ahead, _aheadAt, _aheadEnd) = (ahead, 0, ahead.Length);
+        _rowLength = first;
     }
 
     /// <inheritdoc/>
@@ -97,6 +126,17 @@ internal sealed class TextRows : TableRows
     private bool ReadLine(out int quotes)
     {
         quotes = 0;
+        if (_aheadAt < _aheadEnd)
+        {
+            var line = _ahead.AsSpan(_aheadAt, _aheadEnd - _aheadAt);
+            line = line[..line.IndexOf('\n')];
+            quotes = line.Count('"');
+            Append(line);
+            _aheadAt += line.Length + 1;
+            _linesRead++;
+            return true;
+        }
+
         var isStarted = false;
         while (true)
         {
