@@ -7,7 +7,8 @@ using Leadwright.Formats.Logs;
 namespace Leadwright.Fuzzing;
 
 /// <summary>Logs in tables of text.</summary>
-/// <remarks>The check of silent wrong readings: one number in one cell of a column of values is changed; times and every other value must be what they were.</remarks>
+/// <remarks>The checks of silent wrong readings: one number in one cell of a column of values is changed, and times and every other value must be what they were; or one mark too many
+/// or too few stands in one row, whose values must then be what they were or missing, and every other row as it was.</remarks>
 internal sealed class LogTarget(string name, byte[][] seeds) : FuzzTarget
 {
     private readonly FormatTarget _format = new(name, seeds, Grammar.Text, input => RequireSound(LogReader.Read(new InputFile("f.csv", input))));
@@ -19,7 +20,43 @@ internal sealed class LogTarget(string name, byte[][] seeds) : FuzzTarget
 
     public override bool Read(byte[] input) => _format.Read(input);
 
-    public override byte[] ReadChanged(Random chance)
+    public override byte[] ReadChanged(Random chance) => chance.Next(2) == 0 ? ReadStray(chance) : ReadOther(chance);
+
+    private byte[] ReadStray(Random chance)
+    {
+        var lines = Encoding.UTF8.GetString(seeds[^1]).TrimEnd('\n').Split('\n');
+        var row = chance.Next(_log.Count);
+        var line = lines[row + 1];
+        var commas = Enumerable.Range(0, line.Length).Where(at => line[at] == ',').ToList();
+        // Behind the times: what is done to a time is a time of another kind.
+        var comma = commas[chance.Next(2, commas.Count)];
+        lines[row + 1] = chance.Next(5) switch
+        {
+            0 => line.Remove(comma, 1),
+            1 => line.Insert(comma, ","),
+            2 => line.Insert(comma + 1, "\""),
+            3 => line.Insert(comma + 1, chance.Next(2) == 0 ? "7," : "x,"),
+            _ => line[..comma],
+        };
+        var input = Encoding.UTF8.GetBytes(string.Join('\n', lines) + "\n");
+        var read = LogReader.Read(new InputFile("f.csv", input)).Log;
+        for (var column = 0; column < _log.Columns.Length; column++)
+        {
+            var at = read.IndexOf(_log.Columns[column].Quantity, _log.Columns[column].Place);
+            if (at < 0) throw new FuzzFailureException($"a mark in row {row} made column {column} another") { Input = input };
+            for (var other = 0; other < _log.Count; other++)
+            {
+                var there = read.Starts.Span.IndexOf(_log.Starts.Span[other]);
+                var value = there < 0 ? double.NaN : read.Values(at)[there];
+                if (!value.Equals(_log.Values(column)[other]) && !(other == row && double.IsNaN(value)))
+                    throw new FuzzFailureException($"a mark in row {row} made column {column} row {other} {value}") { Input = input };
+            }
+        }
+
+        return input;
+    }
+
+    private byte[] ReadOther(Random chance)
     {
         var lines = Encoding.UTF8.GetString(seeds[^1]).TrimEnd('\n').Split('\n');
         var (row, column) = (chance.Next(_log.Count), chance.Next(_log.Columns.Length));

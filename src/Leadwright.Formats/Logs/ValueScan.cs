@@ -56,14 +56,18 @@ internal sealed class ValueScan
     private readonly TableLayout _layout;
     private readonly int _count;
     private readonly char _mark;
+    private readonly int _settledWidth;
     private int _strayCount;
     private int _shiftedCount;
     private int _firstShiftedLine;
+    private int _shortCount;
+    private int _firstShortLine;
     private int _firstStrayLine;
 
-    private ValueScan(TableLayout layout, int count, char mark)
+    private ValueScan(TableLayout layout, StampScan stamps, char mark)
     {
-        (_layout, _count, _mark) = (layout, count, mark);
+        var count = stamps.Lines.Count;
+        (_layout, _count, _mark, _settledWidth) = (layout, count, mark, stamps.SettledWidth);
         Columns = [.. layout.Headings.Select(heading => new ScannedColumn
         {
             Units = new CellUnits(count),
@@ -79,7 +83,7 @@ internal sealed class ValueScan
     public static ValueScan Of(
         string source, TableRows rows, TableLayout layout, StampScan stamps, char mark, IProgress<double>? progress, List<ReadWarning> warnings, CancellationToken cancellation)
     {
-        var scan = new ValueScan(layout, stamps.Lines.Count, mark);
+        var scan = new ValueScan(layout, stamps, mark);
         for (var row = 0; row < layout.FirstDataRow; row++) rows.Read();
         var taken = 0;
         for (var row = 0; row < stamps.IsTaken.Count && rows.Read(); row++)
@@ -113,6 +117,12 @@ internal sealed class ValueScan
                 $"{(scan._shiftedCount == 1 ? "1 row has" : $"{scan._shiftedCount} rows have")} more numbers than there are headings, so that which is whose can't be told; its values count as missing.", scan._firstShiftedLine));
         }
 
+        if (scan._shortCount > 0)
+        {
+            warnings.Add(new ReadWarning(
+                $"{(scan._shortCount == 1 ? "1 row has" : $"{scan._shortCount} rows have")} fewer cells than all others: cut off, or a separator is lost, and which is whose can't be told; its values count as missing.", scan._firstShortLine));
+        }
+
         return scan;
     }
 
@@ -131,10 +141,12 @@ internal sealed class ValueScan
         var (isStray, isShifted) = Beyond(rows);
         if (isStray && !isShifted && _strayCount++ == 0) _firstStrayLine = rows.Line;
         if (isShifted && _shiftedCount++ == 0) _firstShiftedLine = rows.Line;
+        var isShort = rows.Count < _settledWidth;
+        if (isShort && _shortCount++ == 0) _firstShortLine = rows.Line;
         for (var column = 0; column < Columns.Length; column++)
         {
             var scanned = Columns[column];
-            if (isShifted)
+            if (isShifted || isShort)
             {
                 if (!_layout.Time.Holds(column) && scanned.Standings is null) scanned.MissingCount++;
                 continue;

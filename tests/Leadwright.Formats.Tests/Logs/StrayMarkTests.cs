@@ -22,6 +22,27 @@ public class StrayMarkTests
         Assert.Contains(log.Warnings, warning => warning.Line == row + 2 && warning.Says.Contains("more numbers than there are headings", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(30)]
+    [InlineData(Rows - 1)]
+    public void A_separator_that_was_lost_moves_no_value_under_another_heading(int row)
+    {
+        // 230.030 and 22 become 230.03022, and what stands behind them would be amperes.
+        var log = ReadLog.Of(new InputFile("log.csv", Table((line, index) => index == row ? line.Remove(line.LastIndexOf(';'), 1) + ";17" : line + ";17", ";PF1")));
+        Require(log, row);
+        Assert.True(double.IsNaN(log.Log.Values(0)[log.Log.Starts.Span.IndexOf(Start(row).Ticks)]));
+        Assert.Contains(log.Warnings, warning => warning.Line == row + 2 && warning.Says.Contains("fewer cells than all others", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Empty_cells_that_many_rows_leave_away_at_their_end_are_missing_values_and_no_more()
+    {
+        var log = ReadLog.Of(new InputFile("log.csv", Table((line, index) => index % 3 == 0 ? line[..line.LastIndexOf(';')] : line)));
+        Assert.Equal(Rows, log.Log.Values(0).ToArray().Count(double.IsFinite));
+        Assert.Equal(Rows - ((Rows + 2) / 3), log.Log.Values(1).ToArray().Count(double.IsFinite));
+    }
+
     [Fact]
     public void A_remark_behind_the_last_column_leaves_its_row()
     {
@@ -83,7 +104,7 @@ public class StrayMarkTests
 
     private static void Require(Formats.Logs.LogFile log, int damaged)
     {
-        Assert.Equal([LogQuantity.Voltage, LogQuantity.Current], log.Log.Columns.Select(column => column.Quantity));
+        Assert.Equal([LogQuantity.Voltage, LogQuantity.Current], log.Log.Columns.Take(2).Select(column => column.Quantity));
         var kept = Enumerable.Range(0, Rows).Where(row => row != damaged).ToList();
         foreach (var row in kept)
         {
@@ -98,9 +119,9 @@ public class StrayMarkTests
 
     private static DateTime Start(int row) => new DateTime(2026, 3, 2).AddMinutes(15 * row);
 
-    private static byte[] Table(Func<string, int, string> change)
+    private static byte[] Table(Func<string, int, string> change, string more = "")
     {
-        var text = new StringBuilder("Date;Time;V1 (V);I1 (A)\n");
+        var text = new StringBuilder($"Date;Time;V1 (V);I1 (A){more}\n");
         for (var row = 0; row < Rows; row++)
             text.Append(change(string.Create(CultureInfo.InvariantCulture, $"{Start(row):yyyy-MM-dd};{Start(row):HH:mm};{230 + (row / 1000.0):0.000};{20 + (row % 7)}"), row)).Append('\n');
         return Encoding.UTF8.GetBytes(text.ToString());

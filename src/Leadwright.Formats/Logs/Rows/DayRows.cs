@@ -18,9 +18,6 @@ internal sealed class DayRows(TableRows rows, DayLayout layout) : TableRows
     public override double Progress => rows.Progress;
 
     /// <inheritdoc/>
-    public override bool IsUnended => rows.IsUnended;
-
-    /// <inheritdoc/>
     public override bool Read()
     {
         if (!_isBegun)

@@ -17,8 +17,8 @@ internal abstract class TableRows : IDisposable
     /// <summary>How much of the table was read, 0 to 1.</summary>
     public abstract double Progress { get; }
 
-    /// <summary>True when the end came in the middle of the row at hand: a text without an end of line.</summary>
-    public virtual bool IsUnended => false;
+    /// <summary>True where a cell is whose it is only by how many separators stand before it: one that is lost moves all cells behind it.</summary>
+    public virtual bool IsHeldBySeparators => false;
 
     /// <summary>Goes to the next row; false when there is none.</summary>
     public abstract bool Read();

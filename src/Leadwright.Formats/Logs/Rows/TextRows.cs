@@ -21,8 +21,6 @@ internal sealed class TextRows : TableRows
     private int _linesRead;
     private char[] _row = new char[1024];
     private int _rowLength;
-    private bool _isUnended;
-
     // Lines that were read ahead for a quote that never closed, each with a line feed after it; they come next.
     private char[] _ahead = [];
     private int _aheadAt;
@@ -44,7 +42,7 @@ internal sealed class TextRows : TableRows
     public override double Progress => _length == 0 ? 1 : (double)_stream.Position / _length;
 
     /// <inheritdoc/>
-    public override bool IsUnended => _isUnended;
+    public override bool IsHeldBySeparators => _separator is not (' ' or '\0');
 
     /// <summary>The row at hand as it stands in the text.</summary>
     public ReadOnlySpan<char> Raw => _row.AsSpan(0, _rowLength);
@@ -146,7 +144,6 @@ internal sealed class TextRows : TableRows
                 _at = 0;
                 if (_end == 0)
                 {
-                    _isUnended = true;
                     if (isStarted) _linesRead++;
                     return isStarted;
                 }

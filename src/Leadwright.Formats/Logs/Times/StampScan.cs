@@ -9,9 +9,12 @@ namespace Leadwright.Formats.Logs.Times;
 internal sealed class StampScan
 {
     private const int EnoughVotes = 2000;
+    private const int EnoughRows = 10;
+    private const double MostShort = 0.01;
 
     private readonly int[] _votes = new int[5];
     private readonly Dictionary<long, int> _lengths = [];
+    private readonly Dictionary<int, int> _widths = [];
 
     /// <summary>The stamps of the rows, for times that are dates.</summary>
     public List<StampParts> Stamps { get; } = [];
@@ -30,6 +33,17 @@ internal sealed class StampScan
 
     /// <summary>The length of an interval by its start and end, seconds; null when rows don't state both.</summary>
     public double? StatedIntervalSeconds { get; private set; }
+
+    /// <summary>How many cells every row has but for one in a hundred at most; 0 where rows differ, as those whose empty cells at the end were left away.</summary>
+    public int SettledWidth
+    {
+        get
+        {
+            if (Lines.Count < EnoughRows || _widths.Count == 0) return 0;
+            var usual = _widths.MaxBy(pair => pair.Value);
+            return Lines.Count - usual.Value <= Math.Max(1, MostShort * Lines.Count) ? usual.Key : 0;
+        }
+    }
 
     /// <summary>Reads all rows.</summary>
     public static StampScan Of(TableRows rows, TableLayout layout, IProgress<double>? progress, List<ReadWarning> warnings, (int Rows, Func<FormatReadException> Refusal)? most, CancellationToken cancellation)
@@ -52,6 +66,7 @@ internal sealed class StampScan
             if (isTaken)
             {
                 scan.Lines.Add(rows.Line);
+                if (rows.IsHeldBySeparators) scan._widths[rows.Count] = scan._widths.GetValueOrDefault(rows.Count) + 1;
                 scan.Vote(rows, layout);
             }
             else if (!IsBlank(rows))
