@@ -55,6 +55,12 @@ public sealed class CheckInput : ICheckInput
     private static CheckSubject? LongOrNull(string path, CheckRequest request, CancellationToken cancellation)
     {
         if (LongSamples.Open(path, request, prefersSamples: true, cancellation) is { } samples) return FromLong(samples, request, cancellation);
+        if (LongLog.BeginningOrNull(path, request, request.MostLogRows, cancellation) is var (beginning, note))
+        {
+            var subject = FromLog(path, beginning, request);
+            return subject with { Notes = [note, .. subject.Notes] };
+        }
+
         return LongLog.ReadOrNull(path, request, cancellation) is { } log ? FromLog(path, log, request) : null;
     }
 

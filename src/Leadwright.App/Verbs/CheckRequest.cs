@@ -19,4 +19,7 @@ public sealed record CheckRequest : RecordingRequest
 
     /// <summary>Sign of angles for readings that don't state it.</summary>
     public AngleSign AngleSign { get; init; }
+
+    /// <summary>Most rows of a log that are judged: of a longer log of text the beginning is. Default four million, which are in the memory of a small computer.</summary>
+    public int MostLogRows { get; init; } = 4_000_000;
 }

@@ -21,6 +21,9 @@ internal static class LongLog
 
     private const int MostFindings = 1000;
 
+    // Longer pieces would save nothing; shorter ones show less of the dates' order.
+    private const int PieceBytes = 64 << 20;
+
     // Lengths of an interval that recorders are set to, seconds: joined rows have one of them.
     private static readonly int[] s_intervals = [2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600];
 
@@ -55,12 +58,26 @@ internal static class LongLog
     /// <param name="path">The file.</param>
     /// <param name="request">How to read it, and from which length on it counts as long.</param>
     /// <param name="mostRows">How many rows are wanted at most.</param>
-    /// <param name="pieceBytes">Length of a piece, bytes.</param>
     /// <param name="cancellation">Ends it early.</param>
     /// <returns>Null when it is none, or not as long by the length of its first rows; the note says how long its rows are now.</returns>
     /// <exception cref="FormatReadException">It can't be used.</exception>
     /// <exception cref="InputRefusedException">The system does not hand it over.</exception>
-    public static (LogFile File, string Note)? JoinedOrNull(string path, RecordingRequest request, int mostRows, int pieceBytes, CancellationToken cancellation)
+    public static (LogFile File, string Note)? JoinedOrNull(string path, RecordingRequest request, int mostRows, CancellationToken cancellation) =>
+        FromPieces(path, request, mostRows, pieces => Joined(pieces, FoldFor(pieces.First.Log.IntervalSeconds, (double)pieces.EstimatedRows / mostRows), request, cancellation), cancellation);
+
+    /// <summary>Reads the beginning of one of more rows than are wanted, of text: whole pieces until there are as many.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="request">How to read it, and from which length on it counts as long.</param>
+    /// <param name="mostRows">How many rows are wanted.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <returns>Null when it is none, or not as long by the length of its first rows; the note says how much of it was read.</returns>
+    /// <exception cref="FormatReadException">It can't be used.</exception>
+    /// <exception cref="InputRefusedException">The system does not hand it over.</exception>
+    public static (LogFile File, string Note)? BeginningOrNull(string path, RecordingRequest request, int mostRows, CancellationToken cancellation) =>
+        FromPieces(path, request, mostRows, pieces => Joined(pieces, 1, request, cancellation, mostRows), cancellation);
+
+    private static (LogFile File, string Note)? FromPieces(
+        string path, RecordingRequest request, int mostRows, Func<LogPieces, (LogFile File, string Note)> read, CancellationToken cancellation)
     {
         try
         {
@@ -69,9 +86,9 @@ internal static class LongLog
             var file = new SampleFile(path, () => new FileStream(path, new FileStreamOptions { BufferSize = 1 << 16, Options = FileOptions.SequentialScan }));
             if (SampleFiles.KindOf(file) is not InputKind.LogTable) return null;
             using var stream = file.Open();
-            if (LogPieces.Open(path, stream, RecordingFile.LogOptionsOf(request), pieceBytes, cancellation) is not { } pieces) return null;
+            if (LogPieces.Open(path, stream, RecordingFile.LogOptionsOf(request), (int)Math.Min(PieceBytes, 32L * mostRows), cancellation) is not { } pieces) return null;
             if (pieces.EstimatedRows <= mostRows && pieces.EstimatedRows * (pieces.ColumnCount + LogReadOptions.ValuesARow) <= MostValues) return null;
-            return Joined(pieces, FoldFor(pieces.First.Log.IntervalSeconds, (double)pieces.EstimatedRows / mostRows), request, cancellation);
+            return read(pieces);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
@@ -79,15 +96,16 @@ internal static class LongLog
         }
     }
 
-    private static (LogFile File, string Note) Joined(LogPieces pieces, int fold, RecordingRequest request, CancellationToken cancellation)
+    private static (LogFile File, string Note) Joined(LogPieces pieces, int fold, RecordingRequest request, CancellationToken cancellation, int enoughRows = int.MaxValue)
     {
         var joined = new JoinedLog(fold);
         var warnings = pieces.First.Warnings.ToList();
         var clock = new List<ClockFinding>();
-        var (shift, more) = (0L, 0);
+        var (shift, more, rows) = (0L, 0, 0L);
         foreach (var piece in pieces.Read(new Told(request.Progress), cancellation))
         {
             joined.Add(Kept(piece.Log), shift, cancellation);
+            rows += piece.Log.Count;
             // What follows goes on from where the clock was put right.
             foreach (var step in piece.Log.ClockSteps) shift += step.Ticks;
             clock.AddRange(piece.Clock.Take(MostFindings - clock.Count));
@@ -97,12 +115,16 @@ internal static class LongLog
                 if (warnings.Count < MostFindings) warnings.Add(warning);
                 else more++;
             }
+
+            if (rows >= enoughRows) break;
         }
 
         if (joined.LeftOutCount > 0) warnings.Add(new ReadWarning(string.Create(CultureInfo.InvariantCulture, $"{joined.LeftOutCount:N0} rows bear a time before that of a row above them, and are left out.")));
         if (more > 0) warnings.Add(new ReadWarning(string.Create(CultureInfo.InvariantCulture, $"{more:N0} more things were met while it was read; they are not told one by one.")));
         var log = joined.ToLog();
-        var note = string.Create(CultureInfo.InvariantCulture, $"Of the log's {pieces.ColumnCount} columns and some {pieces.EstimatedRows / 1e6:0.0} million rows ") + (fold == 1
+        var note = string.Create(CultureInfo.InvariantCulture, $"Of the log's {pieces.ColumnCount} columns and some {pieces.EstimatedRows / 1e6:0.0} million rows ") + (rows >= enoughRows
+            ? string.Create(CultureInfo.InvariantCulture, $"the first {rows:N0} were read, {LongCheck.Length((log.To - log.From).TotalSeconds)}: what changed after them only a guard of the log tells.")
+            : fold == 1
             ? "only volts, amperes, watts, vars and energies were held: all of it would not fit into the memory."
             : string.Create(CultureInfo.InvariantCulture, $"{log.Count:N0} rows of {LongCheck.Length(log.IntervalSeconds)} were made, {fold} of its own in each: an edge is known to one of them, and what is over sooner is not told."));
         return (pieces.First with { Log = log, Clock = [.. clock], Warnings = [.. warnings], Standings = ImmutableDictionary<int, ReadOnlyMemory<Core.Logs.Standing>>.Empty }, note);

@@ -114,7 +114,7 @@ public sealed class LongSamplesTests : IDisposable
     }
 
     [Fact]
-    public void A_log_of_more_rows_than_are_wanted_is_guarded_by_joined_ones_with_the_same_answer()
+    public async Task A_log_of_more_rows_than_are_wanted_is_guarded_by_joined_ones_with_the_same_answer_and_checked_by_its_beginning()
     {
         // Six hours of seconds; lead V2 is off from 02:00:00 to 04:00:00.
         var path = Path.Combine(_folder, "hours.csv");
@@ -143,6 +143,14 @@ public sealed class LongSamplesTests : IDisposable
         Assert.InRange((found.From - wanted.From).Duration().TotalSeconds, 0, 5);
         Assert.InRange((found.To - wanted.To).Duration().TotalSeconds, 0, 5);
         Assert.Contains(rows.Notes, note => note.Contains("rows of 5 s were made, 5 of its own in each", StringComparison.Ordinal));
+
+        // A check judges the hook-up as it was in the beginning: before the lead went off.
+        var check = new CheckRequest(request.Recording with { StreamedFromBytes = 0 }) { MostLogRows = 5_000 };
+        var beginning = await new CheckInput().ReadAsync(path, check, TestContext.Current.CancellationToken);
+        Assert.Contains(beginning.Notes, note => note.Contains("the first ", StringComparison.Ordinal) && note.Contains("only a guard of the log tells", StringComparison.Ordinal));
+        Assert.InRange(beginning.Readings.Channels[Channel.V2].Rms!.Value, 225, 235);
+        var all = await new CheckInput().ReadAsync(path, check with { MostLogRows = 50_000 }, TestContext.Current.CancellationToken);
+        Assert.DoesNotContain(all.Notes, note => note.Contains("the first ", StringComparison.Ordinal));
     }
 
     // A board whose loads of 8 A switch on each line, 0.05 ohm of supply before them; lead V2 is off from 70 to 75 s.

@@ -75,14 +75,11 @@ internal static class GuardRun
     // Rows that two cores judge within some minutes; the recording's length doubles them.
     private const int MostRows = 1_000_000;
 
-    // Longer pieces would save nothing; shorter ones show less of the dates' order.
-    private const int PieceBytes = 64 << 20;
-
     private static (GuardReport Report, ImmutableArray<string> Notes, ImmutableArray<ClockFinding> Clock)? OfLongLog(string path, GuardRequest request, CancellationToken cancellation)
     {
         try
         {
-            if (LongLog.JoinedOrNull(path, request.Recording, request.MostLogRows, (int)Math.Min(PieceBytes, 32L * request.MostLogRows), cancellation) is not var (file, note)) return null;
+            if (LongLog.JoinedOrNull(path, request.Recording, request.MostLogRows, cancellation) is not var (file, note)) return null;
             var (report, notes) = Judge(RecordingFile.OfLog(path, file, request.Recording), request, cancellation);
             return (report, [note, .. notes], file.Clock);
         }
