@@ -67,7 +67,8 @@ if (args.Contains("--sites"))
 
 if (args.Contains("--plain"))
 {
-    new MirrorStudy((int)seed, show, Line).Plain(count, Option("--only") is { } mishap ? Enum.Parse<PlainMishap>(mishap, true) : null);
+    if (args.Contains("--mending")) new PlainMendStudy((int)seed, show, Line).Run(count);
+    else new MirrorStudy((int)seed, show, Line).Plain(count, Option("--only") is { } mishap ? Enum.Parse<PlainMishap>(mishap, true) : null);
     return Finish("plain", "weeks");
 }
 

@@ -87,7 +87,7 @@ public static class IntervalMender
             mixture.AddError(mapper.Spread * Math.Abs(mapper.SizeSensitivity[line]), double.PositiveInfinity, options.Coverage);
         }
 
-        mixture.AddError(ClampDisagreement(lines, raw), double.PositiveInfinity, options.Coverage);
+        mixture.AddError(ClampDisagreement(lines, raw, mapper.LeftOver), double.PositiveInfinity, options.Coverage);
         mixture.AddError(opening, 6, options.Coverage);
         mixture.AddError(Rounding(lines, raw), double.PositiveInfinity, options.Coverage);
         mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
@@ -144,7 +144,7 @@ public static class IntervalMender
 
     // A line that another clamp read is read with that clamp's errors. Those of all clamps alike are the recorder's accuracy; by how much the clamps of a
     // set differ is assumed: half a percent and half a degree.
-    private static double ClampDisagreement(LineSeries lines, RawSeries raw)
+    private static double ClampDisagreement(LineSeries lines, RawSeries raw, double leftOver)
     {
         const double Gain = 0.005;
         const double Angle = 0.009;
@@ -171,7 +171,8 @@ public static class IntervalMender
             }
         }
 
-        var variance = Square(Math.Sqrt(2) * Angle * alone);
+        // Where the currents were all known, what they left over is what one misses that is told from the others.
+        var variance = Square((double.IsNaN(leftOver) ? Math.Sqrt(2) * Angle : Math.Max(Angle, leftOver)) * alone);
         for (var clamp = 0; clamp < 3; clamp++) variance += Square(Gain * watts[clamp]) + Square(Angle * vars[clamp]);
         return Math.Sqrt(variance) * raw.Grid.Hours;
     }

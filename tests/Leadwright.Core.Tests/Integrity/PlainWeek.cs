@@ -172,6 +172,9 @@ internal sealed class PlainWeek
 
     public IntervalLog Log { get; }
 
+    /// <summary>What the same recorder, rightly hung and never off, would have counted: watt-hours of all its watts, rounded as it rounds. What the supply did is in it.</summary>
+    public double TrueWattHours { get; private set; }
+
     public IReadOnlyList<PlainTruth> Truths => _truths;
 
     public GuardOptions Options => new() { Service = Service, Nominal = Nominal };
@@ -313,6 +316,7 @@ internal sealed class PlainWeek
             Live(middle, lines, currents);
             var values = Read(lines, currents, null, 0);
             var isMissing = false;
+            var right = (double[])values.Clone();
             foreach (var each in _happenings)
             {
                 var share = (Math.Min(to, each.To) - Math.Max(from, each.From)) / IntervalSeconds;
@@ -329,7 +333,11 @@ internal sealed class PlainWeek
                 var wrong = Read(lines, currents, each, middle);
                 for (var index = 0; index < values.Length && each.Mishap is not (PlainMishap.RowsMissing or PlainMishap.RowsBlank); index++)
                     values[index] += share * (wrong[index] - values[index]);
+                for (var index = 0; index < right.Length && each.Mishap is PlainMishap.Outage or PlainMishap.LineLost; index++) right[index] += share * (wrong[index] - right[index]);
             }
+
+            RoundOff(right);
+            for (var line = 0; line < _lines; line++) TrueWattHours += Service == ServiceKind.DeltaTwoClamp && line == 1 ? 0 : right[6 + line] * IntervalSeconds / 3600;
 
             foreach (var each in _happenings)
             {
@@ -406,7 +414,11 @@ internal sealed class PlainWeek
             currents[line] = Complex.FromPolarCoordinates(size, angle - lag);
         }
 
+        // What flows in on three wires flows out on them.
         if (Service == ServiceKind.DeltaTwoClamp) currents[1] = -currents[0] - currents[2];
+        if (Service != ServiceKind.Delta) return;
+        var mean = (currents[0] + currents[1] + currents[2]) / 3;
+        for (var line = 0; line < 3; line++) currents[line] -= mean;
     }
 
     /// <summary>What the recorder reads: volts, amperes, watts, vars of each channel.</summary>

@@ -23,7 +23,11 @@ internal sealed class HookupMap
         LeadsAreRight = true;
         for (var lead = 0; lead < raw.Lines; lead++) LeadsAreRight &= Leads[lead] == lead;
         if (!raw.IsThreeWire) LeadsAreRight &= Leads[3] == 3;
+        ClampsAreRight = raw.Elements.All(clamp => Clamps[clamp] == clamp && Signs[clamp] == 1);
     }
+
+    /// <summary>True when every clamp of an element is where it should be, the right way round and at its ratio.</summary>
+    public bool ClampsAreRight { get; }
 
     public HookupPiece Piece { get; }
 

@@ -14,6 +14,12 @@ internal sealed class LineMapper
     /// <summary>A line below this share of its usual voltage is dead: what is left is pick-up.</summary>
     private const double DeadShare = 0.05;
 
+    /// <summary>Where the currents leave more than this share of one of them over, another conductor carries some: none is told from the others. Clamps of two
+    /// percent and two degrees leave four.</summary>
+    private const double MostLeftOver = 0.06;
+
+    private const int MostBalanced = 2000;
+
     private readonly RawSeries _raw;
     private readonly ServiceKind _service;
     private readonly ChannelFlags _flags;
@@ -36,7 +42,11 @@ internal sealed class LineMapper
 
         (Ratios, _level, Spread) = LearnVoltages(nominal);
         _potentials = new Potentials(service, raw, Ratios, _level);
+        LeftOver = LearnBalance();
     }
+
+    /// <summary>What is left when all currents are added where nothing is wrong, as a share of a line's current, rms; NaN where they were never all known.</summary>
+    public double LeftOver { get; }
 
     /// <summary>The piece of each slot.</summary>
     public int[] Piece { get; }
@@ -223,8 +233,29 @@ internal sealed class LineMapper
         return true;
     }
 
+    // The first law is held against the good part of the recording before anything rests on it.
+    private double LearnBalance()
+    {
+        if (_raw.IsTotal || _raw.Elements.Length < 3) return double.NaN;
+        double left = 0, flowed = 0;
+        var stride = Math.Max(1, _raw.Grid.Count / MostBalanced);
+        for (var slot = 0; slot < _raw.Grid.Count && _maps.Length > 0; slot += stride)
+        {
+            var map = _maps[Piece[slot]];
+            if (_raw.Grid.Rows[slot] < 0 || _flags.IsOut[slot] || !map.LeadsAreRight || !map.ClampsAreRight) continue;
+            _potentials.Find(slot, map, lead => !_flags.IsLeadStuck(lead, slot));
+            FindCurrents(slot, map);
+            if (_currents[0] is not { } one || _currents[1] is not { } two || _currents[2] is not { } three || _currents[3] is not { } neutral) continue;
+            left += (one + two + three + neutral).SquaredMagnitude;
+            flowed += (one.SquaredMagnitude + two.SquaredMagnitude + three.SquaredMagnitude) / 3;
+        }
+
+        return flowed > 0 ? Math.Sqrt(left / flowed) : double.NaN;
+    }
+
     private bool MapByKirchhoff(int slot, int line, LineSeries lines)
     {
+        if (LeftOver > MostLeftOver) return false;
         var sum = Phasor.Zero;
         for (var conductor = 0; conductor < 4; conductor++)
         {
@@ -275,7 +306,7 @@ internal sealed class LineMapper
         var shape = new double[3];
         for (var line = 0; line < 3; line++) shape[line] = _raw.IsThreeWire ? 1 : Potentials.Shape(_service, line, false).Magnitude;
         var sums = new double[3];
-        var squares = 0.0;
+        var (squares, level) = (0.0, 0.0);
         var count = 0;
         for (var slot = 0; slot < _raw.Grid.Count && _maps.Length > 0; slot++)
         {
@@ -291,11 +322,13 @@ internal sealed class LineMapper
                 squares += Square((ratio / shape[line]) - 1) / _raw.Lines;
             }
 
+            level += mean;
             count++;
         }
 
-        var level = nominal?.LineToNeutralVolts ?? Median();
-        if (count < 3) return (shape, level, 0.01);
+        // What the site had while all leads were on says more than a nameplate.
+        if (count < 3) return (shape, nominal?.LineToNeutralVolts ?? Median(), 0.01);
+        level /= count * (_raw.IsThreeWire ? Math.Sqrt(3) : 1);
         return ([.. sums.Select((sum, line) => line < _raw.Lines ? sum / count : shape[line])], level, Math.Max(0.001, Math.Sqrt(squares / count)));
     }
 

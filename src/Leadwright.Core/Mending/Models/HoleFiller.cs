@@ -56,7 +56,11 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             states[element] = state > PowerState.Mended ? state : PowerState.Measured;
         }
 
-        return isHole ? new HoleKey(states[0], states[1], states[2]) : null;
+        if (!isHole) return null;
+        var unknown = 0;
+        for (var line = 0; line < raw.Lines && states.Contains(PowerState.NeedsFactor); line++)
+            unknown |= raw.Volts[line] is not null && lines.VoltStates[line][slot] > PowerState.Mended ? 1 << line : 0;
+        return new HoleKey(states[0], states[1], states[2], (byte)unknown);
     }
 
     private FilledHole Fill(HoleKey key, int[] slots, List<(int Element, int[] Slots, double[] Watts)> values, bool measures, CancellationToken cancellation)

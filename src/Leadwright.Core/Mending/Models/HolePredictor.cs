@@ -4,7 +4,8 @@ namespace Leadwright.Core.Mending.Models;
 
 /// <summary>Predicts the power that is missing in holes of one kind from what the rest of the recording teaches.</summary>
 /// <remarks>
-/// With a known current: P = V·I·(b0 + b1·factor of the others + b2·cos h + b3·sin h + b4·weekend), coefficients by least squares over P. Without: P = b0 +
+/// With a known current: P = V·I·(b0 + b1·factor of the others + b2·cos h + b3·sin h + b4·weekend), coefficients by least squares over P; where V is not known it is the others' times
+/// its usual share of them, in the hole as in what is learnt from, and where no voltage is known P = I·(…) + b5·I², by which the voltage gives way. Without: P = b0 +
 /// b1·profile + Σ by·(Py − profile of y) over the elements that are known. In both, what the slots at the two ends of a hole read beyond the prediction
 /// dies away into it as the residuals' own correlation does.
 /// </remarks>
@@ -21,6 +22,8 @@ internal sealed class HolePredictor
     private readonly double[][] _others = new double[3][];
     private readonly double[] _otherFactor;
     private readonly double[] _residuals;
+    private readonly double[][] _volts;
+    private readonly bool _isWithoutVolts;
 
     public HolePredictor(LineSeries lines, RawSeries raw, HoleKey key)
     {
@@ -41,6 +44,15 @@ internal sealed class HolePredictor
             var profile = DayProfile.Learn(KnownOf(other), _bins, []);
             _others[other] = new double[count];
             for (var slot = 0; slot < count; slot++) _others[other][slot] = lines.Watts[other][slot] - profile[_bins[slot]];
+        }
+
+        _volts = [.. lines.Volts];
+        int[] measured = [.. Enumerable.Range(0, raw.Lines).Where(line => raw.Volts[line] is not null && key.AreVoltsKnown(line))];
+        foreach (var element in Missing)
+        {
+            if (key[element] != PowerState.NeedsFactor || key.AreVoltsKnown(element)) continue;
+            _isWithoutVolts |= measured.Length == 0;
+            _volts[element] = measured.Length == 0 ? Constant(count) : ByOthers(element, measured);
         }
 
         _otherFactor = new double[count];
@@ -76,7 +88,7 @@ internal sealed class HolePredictor
     {
         var isByFactor = _key[element] == PowerState.NeedsFactor;
         var profile = DayProfile.Learn(KnownOf(element), _bins, isHidden);
-        Span<double> features = stackalloc double[isByFactor ? 5 : 2 + _known.Length];
+        Span<double> features = stackalloc double[isByFactor ? _isWithoutVolts ? 6 : 5 : 2 + _known.Length];
         var ridge = new Ridge(features.Length);
         var stride = Math.Max(1, _raw.Grid.Count / MostFitted);
         for (var slot = 0; slot < _raw.Grid.Count; slot += stride)
@@ -126,6 +138,7 @@ internal sealed class HolePredictor
             features[2] = product * Math.Cos(turn);
             features[3] = product * Math.Sin(turn);
             features[4] = _bins[slot] >= DayProfile.Bins ? product : 0;
+            if (_isWithoutVolts) features[5] = product * product;
             return product >= 0;
         }
 
@@ -141,7 +154,39 @@ internal sealed class HolePredictor
     }
 
     private double VoltAmperes(int element, int slot) =>
-        _lines.Amperes[element][slot] * (double.IsNaN(_lines.Volts[element][slot]) ? 1 : _lines.Volts[element][slot]);
+        _lines.Amperes[element][slot] * (double.IsNaN(_volts[element][slot]) ? 1 : _volts[element][slot]);
+
+    // A voltage as it would be modelled in every slot, so that what is learnt and tried has the same errors as the hole.
+    private double[] ByOthers(int element, int[] measured)
+    {
+        double own = 0, theirs = 0;
+        var volts = new double[_raw.Grid.Count];
+        for (var slot = 0; slot < volts.Length; slot++)
+        {
+            var (sum, areKnown) = (0.0, true);
+            foreach (var line in measured)
+            {
+                sum += _lines.Volts[line][slot];
+                areKnown &= _lines.VoltStates[line][slot] <= PowerState.Mended;
+            }
+
+            volts[slot] = sum / measured.Length;
+            if (!areKnown || !(volts[slot] > 0) || _lines.VoltStates[element][slot] > PowerState.Mended || !double.IsFinite(_lines.Volts[element][slot])) continue;
+            own += _lines.Volts[element][slot];
+            theirs += volts[slot];
+        }
+
+        if (!(theirs > 0)) return _lines.Volts[element];
+        for (var slot = 0; slot < volts.Length; slot++) volts[slot] *= own / theirs;
+        return volts;
+    }
+
+    private static double[] Constant(int count)
+    {
+        var volts = new double[count];
+        Array.Fill(volts, 1);
+        return volts;
+    }
 
     private double OtherFactor(int slot)
     {
@@ -158,7 +203,7 @@ internal sealed class HolePredictor
     // With nothing to learn from: the power factor of the others, or an ordinary one; the mean of the others.
     private double Guess(int element, int slot, bool isByFactor)
     {
-        if (isByFactor) return VoltAmperes(element, slot) * (double.IsNaN(_otherFactor[slot]) ? 0.9 * (_raw.IsThreeWire ? Math.Sqrt(3) / _raw.Elements.Length : 1) : _otherFactor[slot]);
+        if (isByFactor) return _lines.Amperes[element][slot] * (double.IsNaN(_lines.Volts[element][slot]) ? 1 : _lines.Volts[element][slot]) * (double.IsNaN(_otherFactor[slot]) ? 0.9 * (_raw.IsThreeWire ? Math.Sqrt(3) / _raw.Elements.Length : 1) : _otherFactor[slot]);
         double sum = 0;
         foreach (var other in _known) sum += _lines.Watts[other][slot];
         return _known.Length > 0 && double.IsFinite(sum) ? sum / _known.Length : 0;
