@@ -13,6 +13,9 @@ namespace Leadwright.Populations;
 /// <param name="line">Takes a line of the table.</param>
 internal sealed class MirrorStudy(int seed, int show, Action<string> line)
 {
+    /// <summary>How many times of a week a mishap is tried at.</summary>
+    public const int Places = 4;
+
     private static readonly string[] s_outcomes = ["found", "edges", "besides", "otherwise", "doubtful", "missed"];
     private readonly SortedDictionary<string, int[]> _counts = new(StringComparer.Ordinal);
     private int _shown;
@@ -27,14 +30,12 @@ internal sealed class MirrorStudy(int seed, int show, Action<string> line)
     public void Sites(int seeds, string? only)
     {
         OtherLoad[] loads = [.. Enum.GetValues<OtherLoad>().Where(load => only is null || string.Equals($"{load}", only, StringComparison.OrdinalIgnoreCase))];
-        Parallel.For(0, seeds * loads.Length * 4, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
+        Parallel.For(0, seeds * loads.Length * Places, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
         {
-            var (load, place, number) = (loads[index / 4 % loads.Length], index % 4, seed + (index / 4 / loads.Length));
+            var (load, place, number) = (loads[index / Places % loads.Length], index % Places, seed + (index / Places / loads.Length));
             var site = new OtherSite(load, number, 7, 60);
-            NominalVoltage.TryParse("230/400", ServiceKind.Wye, out var nominal);
-            var options = new GuardOptions { Service = ServiceKind.Wye, Nominal = nominal, Check = new CheckOptions { MayExport = load == OtherLoad.SolarHouse } };
-            const double Hour = 3600;
-            var (from, to) = place switch { 0 => (0.0, 3 * Hour), 1 => (180000.0, 180000 + (26 * Hour)), 2 => (290000.0, 290000 + (2 * Hour)), _ => (163 * Hour, 168 * Hour) };
+            var options = OptionsOf(load);
+            var (from, to) = SpanOf(place);
             foreach (var (name, hung, kind, leads, clamps) in Mishaps())
             {
                 var log = site.Record(OtherColumns.All, 600, seconds => seconds >= from && seconds < to ? hung : OtherSite.Hung.Right);
@@ -60,7 +61,21 @@ internal sealed class MirrorStudy(int seed, int show, Action<string> line)
         Write();
     }
 
-    private static IEnumerable<(string Name, OtherSite.Hung Hung, SpanKind Kind, Lead[] Leads, Clamp[] Clamps)> Mishaps()
+    /// <summary>How a site of another make is guarded.</summary>
+    public static GuardOptions OptionsOf(OtherLoad load) => new()
+    {
+        Service = ServiceKind.Wye, Nominal = NominalVoltage.TryParse("230/400", ServiceKind.Wye, out var nominal) ? nominal : null, Check = new CheckOptions { MayExport = load == OtherLoad.SolarHouse },
+    };
+
+    /// <summary>From when to when a mishap lasts, seconds from the start of a week.</summary>
+    public static (double From, double To) SpanOf(int place)
+    {
+        const double Hour = 3600;
+        return place switch { 0 => (0.0, 3 * Hour), 1 => (180000.0, 180000 + (26 * Hour)), 2 => (290000.0, 290000 + (2 * Hour)), _ => (163 * Hour, 168 * Hour) };
+    }
+
+    /// <summary>The fifteen mishaps of a site of another make.</summary>
+    public static IEnumerable<(string Name, OtherSite.Hung Hung, SpanKind Kind, Lead[] Leads, Clamp[] Clamps)> Mishaps()
     {
         var right = OtherSite.Hung.Right;
         yield return ("lead off", right with { Leads = [0, -1, 2, 3] }, SpanKind.LeadOpen, [Lead.V2], []);

@@ -14,36 +14,80 @@ internal sealed class PlainMendStudy(int seed, int show, Action<string> line)
     // What is left of a sum of rounded numbers.
     private const double SlackWattHours = 1;
 
-    public void Run(int count)
+    private readonly List<Outcome> _outcomes = [];
+    private int _shown;
+
+    /// <summary>Plain weeks.</summary>
+    /// <param name="count">How many.</param>
+    public void Plain(int count)
     {
-        var outcomes = new Outcome?[count];
-        var shown = 0;
         Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
         {
             var week = new PlainWeek(seed + index);
-            if (!week.Log.Has(LogQuantity.ActivePower)) return;
-            var guard = IntervalGuard.Judge(week.Log, week.Options);
-            var report = IntervalMender.Mend(week.Log, guard, new MendOptions { Service = week.Service, Nominal = week.Nominal });
-            if (report.Energy is not { } energy) return;
-            var isSeen = week.Truths.All(truth => guard.Spans.Any(span => !span.IsDoubtful && (span.Kind == truth.Kind || span.Kind == truth.Or) && span.From < truth.To && span.To > truth.From));
-            var isCovered = energy.LowWattHours - SlackWattHours <= week.TrueWattHours && week.TrueWattHours <= energy.HighWattHours + SlackWattHours;
-            outcomes[index] = new Outcome(
-                $"{week.Mishap}", isCovered, isSeen, 50 * (energy.HighWattHours - energy.LowWattHours) / week.TrueWattHours, 100 * ((energy.MendedWattHours / week.TrueWattHours) - 1),
-                100 * ((energy.RecordedWattHours / week.TrueWattHours) - 1));
-            if (isCovered || Interlocked.Increment(ref shown) > show) return;
-            lock (outcomes)
+            Judge($"{week.Mishap}", $"{seed + index}: {week.Words}", week.Log, week.Options, week.Truths, week.TrueWattHours);
+        });
+        Write();
+    }
+
+    /// <summary>Fifteen mishaps at four places of the weeks of five sites.</summary>
+    /// <param name="seeds">How many seeds of each site.</param>
+    public void Sites(int seeds)
+    {
+        var loads = Enum.GetValues<OtherLoad>();
+        Parallel.For(0, seeds * loads.Length * MirrorStudy.Places, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
+        {
+            var (load, place, number) = (loads[index / MirrorStudy.Places % loads.Length], index % MirrorStudy.Places, seed + (index / MirrorStudy.Places / loads.Length));
+            var site = new OtherSite(load, number, 7, 60);
+            var truth = WattHours(site.Record(OtherColumns.All, 600));
+            var (from, to) = MirrorStudy.SpanOf(place);
+            foreach (var (name, hung, kind, leads, clamps) in MirrorStudy.Mishaps())
             {
-                Console.WriteLine(Text($"  {seed + index}: {week.Words}"));
-                Console.WriteLine(Text($"    true {week.TrueWattHours / 1000:0.00} kWh, mended {outcomes[index]!.ErrorPercent:+0.000;-0.000} %, between {100 * ((energy.LowWattHours / week.TrueWattHours) - 1):0.000} and {100 * ((energy.HighWattHours / week.TrueWattHours) - 1):0.000} %"));
-                foreach (var span in guard.Spans.Take(6)) Console.WriteLine(Text($"    said {span.Kind} {string.Join(",", span.Leads)}{string.Join(",", span.Clamps)} {span.From:ddd HH:mm:ss}-{span.To:ddd HH:mm:ss} {span.Confidence:0.00}"));
-                foreach (var each in report.Corrections.Take(8)) Console.WriteLine(Text($"    did {each.Kind} {string.Join(",", each.Leads)}{string.Join(",", each.Clamps)} {each.From:ddd HH:mm:ss}-{each.To:ddd HH:mm:ss} {each.Basis} {each.Intervals} {each.WattHours / 1000:0.00}±{each.UncertaintyWattHours / 1000:0.000} kWh, {each.Trials} trials"));
+                var log = site.Record(OtherColumns.All, 600, seconds => seconds >= from && seconds < to ? hung : OtherSite.Hung.Right);
+                Judge(name, $"{load} seed {number} place {place} {name}", log, MirrorStudy.OptionsOf(load), [new PlainTruth(kind, leads, clamps, OtherSite.Start.AddSeconds(from), OtherSite.Start.AddSeconds(to), false)], truth);
             }
         });
+        Write();
+    }
+
+    private static double WattHours(IntervalLog log)
+    {
+        var sum = 0.0;
+        for (var place = LogPlace.Phase1; place <= LogPlace.Phase3; place++)
+        {
+            foreach (var watts in log.Values(log.IndexOf(LogQuantity.ActivePower, place))) sum += watts * log.IntervalSeconds / 3600;
+        }
+
+        return sum;
+    }
+
+    private void Judge(string mishap, string words, IntervalLog log, GuardOptions options, IReadOnlyList<PlainTruth> truths, double trueWattHours)
+    {
+        if (!log.Has(LogQuantity.ActivePower)) return;
+        var guard = IntervalGuard.Judge(log, options);
+        var report = IntervalMender.Mend(log, guard, new MendOptions { Service = options.Service, Nominal = options.Nominal });
+        if (report.Energy is not { } energy) return;
+        var isSeen = truths.All(truth => guard.Spans.Any(span => !span.IsDoubtful && (span.Kind == truth.Kind || span.Kind == truth.Or) && span.From < truth.To && span.To > truth.From));
+        var isCovered = energy.LowWattHours - SlackWattHours <= trueWattHours && trueWattHours <= energy.HighWattHours + SlackWattHours;
+        var outcome = new Outcome(
+            mishap, isCovered, isSeen, 50 * (energy.HighWattHours - energy.LowWattHours) / Math.Abs(trueWattHours), 100 * ((energy.MendedWattHours / trueWattHours) - 1),
+            100 * ((energy.RecordedWattHours / trueWattHours) - 1));
+        lock (_outcomes)
+        {
+            _outcomes.Add(outcome);
+            if (isCovered || ++_shown > show) return;
+            Console.WriteLine(Text($"  {words}"));
+            Console.WriteLine(Text($"    true {trueWattHours / 1000:0.00} kWh, mended {outcome.ErrorPercent:+0.000;-0.000} %, between {100 * ((energy.LowWattHours / trueWattHours) - 1):0.000} and {100 * ((energy.HighWattHours / trueWattHours) - 1):0.000} %"));
+            foreach (var span in guard.Spans.Take(6)) Console.WriteLine(Text($"    said {span.Kind} {string.Join(",", span.Leads)}{string.Join(",", span.Clamps)} {span.From:ddd HH:mm:ss}-{span.To:ddd HH:mm:ss} {span.Confidence:0.00}"));
+            foreach (var each in report.Corrections.Take(8)) Console.WriteLine(Text($"    did {each.Kind} {string.Join(",", each.Leads)}{string.Join(",", each.Clamps)} {each.From:ddd HH:mm:ss}-{each.To:ddd HH:mm:ss} {each.Basis} {each.Intervals} {each.WattHours / 1000:0.00}±{each.UncertaintyWattHours / 1000:0.000} kWh, {each.Trials} trials"));
+        }
+    }
+
+    private void Write()
+    {
         line("| what happened | weeks | covered | covered where the guard saw it | median half-width, % | 90th percentile, % | median error, % | median error as recorded, % |");
         line("| --- | --- | --- | --- | --- | --- | --- | --- |");
-        var all = outcomes.OfType<Outcome>().ToList();
-        foreach (var group in all.GroupBy(outcome => outcome.Mishap).OrderBy(group => group.Key, StringComparer.Ordinal)) Row(group.Key, [.. group]);
-        Row("all", all);
+        foreach (var group in _outcomes.GroupBy(outcome => outcome.Mishap).OrderBy(group => group.Key, StringComparer.Ordinal)) Row(group.Key, [.. group]);
+        Row("all", _outcomes);
     }
 
     private void Row(string name, List<Outcome> group)

@@ -61,13 +61,14 @@ if (args.Contains("--calibration"))
 
 if (args.Contains("--sites"))
 {
-    new MirrorStudy((int)seed, show, Line).Sites(Option("--count") is null ? 1 : count, Option("--load"));
+    if (args.Contains("--mending")) new PlainMendStudy((int)seed, show, Line).Sites(Option("--count") is null ? 1 : count);
+    else new MirrorStudy((int)seed, show, Line).Sites(Option("--count") is null ? 1 : count, Option("--load"));
     return Finish("sites", "seeds");
 }
 
 if (args.Contains("--plain"))
 {
-    if (args.Contains("--mending")) new PlainMendStudy((int)seed, show, Line).Run(count);
+    if (args.Contains("--mending")) new PlainMendStudy((int)seed, show, Line).Plain(count);
     else new MirrorStudy((int)seed, show, Line).Plain(count, Option("--only") is { } mishap ? Enum.Parse<PlainMishap>(mishap, true) : null);
     return Finish("plain", "weeks");
 }

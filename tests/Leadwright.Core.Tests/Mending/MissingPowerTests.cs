@@ -34,6 +34,23 @@ public sealed class MissingPowerTests
     }
 
     [Fact]
+    public void The_interval_in_which_a_clamp_was_turned_has_the_power_that_its_current_tells()
+    {
+        // A load that no hour tells; the clamp is turned after 40 % of row 500, and back after 70 % of row 700: the watts of both rows are mixed, the amperes are not.
+        double[] amperes = [.. Enumerable.Range(0, Rows).Select(row => 40 + (25 * Math.Sin(row * row * 0.37)))];
+        double Sign(int row) => row == 500 ? 0.4 - 0.6 : row == 700 ? -0.7 + 0.3 : row is > 500 and < 700 ? -1 : 1;
+        var log = Log(
+            ("V1", LogQuantity.Voltage, LogPlace.Phase1, _ => 230), ("I1", LogQuantity.Current, LogPlace.Phase1, row => amperes[row]),
+            ("P1", LogQuantity.ActivePower, LogPlace.Phase1, row => 0.9 * 230 * amperes[row] * Sign(row)));
+        var right = Hookup.Expected([Lead.V1, Lead.VN], [Clamp.I1]);
+        var turned = right with { Clamps = right.Clamps.SetItem(Clamp.I1, new ClampPlace(Conductor.A, true, 1)) };
+        var report = Mend(log, ServiceKind.Single, new NominalVoltage(230, 230), right, turned, 500, 700);
+        var watts = report.Log.Values(2);
+        foreach (var row in (int[])[499, 500, 501, 600, 699, 700, 701]) Assert.Equal(0.9 * 230 * amperes[row], watts[row], 0.001 * watts[row]);
+        Assert.InRange(report.Energy!.HighWattHours - report.Energy.LowWattHours, 0, 0.0005 * report.Energy.MendedWattHours);
+    }
+
+    [Fact]
     public void A_stuck_current_is_told_from_the_others_where_they_add_up()
     {
         var (log, truth) = Stuck(leak: 0);

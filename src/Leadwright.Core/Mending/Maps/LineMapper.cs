@@ -277,28 +277,63 @@ internal sealed class LineMapper
         return true;
     }
 
-    /// <summary>The interval in which a lead or clamp moved mixes both hook-ups: it is nobody's.</summary>
+    /// <summary>The interval in which a lead or clamp moved mixes both hook-ups: what was touched in it is nobody's. A current whose clamp stayed where it was, turned or not, is known.</summary>
     private void BlankEdges(LineSeries lines)
     {
         for (var slot = 1; slot < _raw.Grid.Count; slot++)
         {
             if (Piece[slot] == Piece[slot - 1]) continue;
             var (before, after) = (_maps[Piece[slot - 1]], _maps[Piece[slot]]);
+            for (var line = 0; line < _raw.Lines; line++)
+            {
+                if (!HasMovedLead(before, after, line)) continue;
+                BlankVoltage(lines, line, slot - 1);
+                BlankVoltage(lines, line, slot);
+            }
+
             foreach (var line in _raw.Elements)
             {
                 var isTouched = _raw.Elements.Any(channel => (before.Clamps[channel] == line || after.Clamps[channel] == line) && !before.IsSame(after, channel, _raw.IsThreeWire));
                 if (!isTouched) continue;
-                Blank(lines, line, slot - 1);
-                Blank(lines, line, slot);
+                var isCurrentKnown = _raw.Elements.Any(channel => before.Clamps[channel] == line && after.Clamps[channel] == line && Math.Abs(before.Signs[channel]) == Math.Abs(after.Signs[channel]));
+                Blank(lines, line, slot - 1, isCurrentKnown);
+                Blank(lines, line, slot, isCurrentKnown);
             }
         }
     }
 
-    private static void Blank(LineSeries lines, int line, int slot)
+    private bool HasMovedLead(HookupMap before, HookupMap after, int line)
+    {
+        if (before.Leads[3] != after.Leads[3]) return true;
+        for (var lead = 0; lead < _raw.Lines; lead++)
+        {
+            if (before.Leads[lead] != after.Leads[lead] && (_raw.IsThreeWire || before.Leads[lead] == line || after.Leads[lead] == line)) return true;
+        }
+
+        return false;
+    }
+
+    private void BlankVoltage(LineSeries lines, int line, int slot)
+    {
+        if (_raw.Volts[line] is null || _raw.Grid.Rows[slot] < 0 || lines.VoltStates[line][slot] > PowerState.Mended) return;
+        var (sum, count) = (0.0, 0);
+        for (var other = 0; other < _raw.Lines; other++)
+        {
+            if (other == line || lines.VoltStates[other][slot] > PowerState.Mended || !(lines.Volts[other][slot] > 0)) continue;
+            sum += lines.Volts[other][slot] / Ratios[other];
+            count++;
+        }
+
+        lines.Volts[line][slot] = Ratios[line] * (count > 0 ? sum / count : _level * (_raw.IsThreeWire ? Math.Sqrt(3) : 1));
+        lines.VoltStates[line][slot] = PowerState.Modelled;
+        lines.LeadOf[line][slot] = -1;
+    }
+
+    private static void Blank(LineSeries lines, int line, int slot, bool isCurrentKnown)
     {
         if (lines.States[line][slot] >= PowerState.NeedsFactor) return;
         (lines.Watts[line][slot], lines.Vars[line][slot]) = (double.NaN, double.NaN);
-        lines.States[line][slot] = PowerState.NeedsShare;
+        lines.States[line][slot] = isCurrentKnown && lines.Amperes[line][slot] >= 0 && lines.ClampOf[line][slot] >= 0 && lines.ClipShares[line][slot] == 0 ? PowerState.NeedsFactor : PowerState.NeedsShare;
     }
 
     private (double[] Ratios, double Level, double Spread) LearnVoltages(NominalVoltage? nominal)

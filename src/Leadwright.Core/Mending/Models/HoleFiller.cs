@@ -9,6 +9,8 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
 {
     private const int MostTrials = 40;
 
+    private const double OwnHours = 3;
+
     /// <summary>Fills everything that is missing.</summary>
     /// <param name="measures">True to measure the uncertainty too.</param>
     /// <param name="cancellation">Stops the work.</param>
@@ -107,22 +109,18 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
     private (double Uncertainty, double Freedom, int Trials) Try(HolePredictor predictor, int[] slots, double atStake, CancellationToken cancellation)
     {
         var count = raw.Grid.Count;
-        var quarter = Math.Max(1, (int)Math.Round(6 / raw.Grid.Hours));
-        var shifts = (count - 1) / quarter;
-        if (shifts < 8) (quarter, shifts) = (Math.Max(1, count / 24), 23);
-        var stride = Math.Max(1, shifts / MostTrials);
         var isHidden = new bool[count];
         var usable = new List<int>(slots.Length);
         double weighted = 0, weights = 0;
         var errors = new List<double>();
-        for (var shift = 1; shift <= shifts; shift += stride)
+        foreach (var (shift, weight) in Shifts(count))
         {
             cancellation.ThrowIfCancellationRequested();
             usable.Clear();
             Array.Clear(isHidden);
             foreach (var slot in slots)
             {
-                var moved = (slot + (shift * quarter)) % count;
+                var moved = (slot + shift) % count;
                 isHidden[moved] = true;
                 if (predictor.CanTry(moved)) usable.Add(moved);
             }
@@ -144,8 +142,6 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             }
 
             if (!isLearnt || !(stake > 0)) continue;
-            // Trials at the hole's own hours count more.
-            var weight = Math.Abs(((shift * quarter * raw.Grid.Hours) + 3) % 24) < 6 ? 2.0 : 1.0;
             var scaled = error * error * Math.Max(atStake, 0.05 * stake) / stake;
             errors.Add(scaled);
             weighted += weight * scaled;
@@ -160,6 +156,29 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var independent = (double)count / (slots[^1] - slots[0] + 1);
         var freedom = Math.Clamp(slots.Length > 0.5 * (slots[^1] - slots[0] + 1) ? Math.Min(trials, independent) : trials / 2.0, 2.5, 60);
         return (Math.Sqrt(Math.Max(weighted / weights, tail)), freedom, trials);
+    }
+
+    // By how much the hole is moved, slots, and what the trial counts: loads switch at hours of their own, so that trials at the hole's hours say most of it. They are
+    // made by whole days and a slot to either side; the others, by quarters of a day, are a floor.
+    private List<(int Shift, double Weight)> Shifts(int count)
+    {
+        var day = (int)Math.Round(24 / raw.Grid.Hours);
+        var quarter = Math.Max(1, (int)Math.Round(6 / raw.Grid.Hours));
+        var quarters = (count - 1) / quarter;
+        if (quarters < 8) (quarter, quarters) = (Math.Max(1, count / 24), 23);
+        var stride = Math.Max(1, quarters / MostTrials);
+        var shifts = new List<(int, double)>();
+        for (var step = 1; step <= quarters; step += stride)
+        {
+            var shift = step * quarter;
+            var isOwn = shift % day == 0;
+            shifts.Add((shift, isOwn ? OwnHours : 1));
+            if (!isOwn || day < 24) continue;
+            shifts.Add((shift - 1, OwnHours));
+            shifts.Add((shift + 1, OwnHours));
+        }
+
+        return shifts;
     }
 
     // The share of the hole on a kind of day, workday or weekend, of which there is little to learn from.
