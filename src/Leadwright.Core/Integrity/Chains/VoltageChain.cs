@@ -25,6 +25,12 @@ internal sealed class VoltageChain
     private static readonly double s_legLog = Math.Log(LegSpread);
     private static readonly double s_openLow = Math.Log(6.3);
     private static readonly double s_openHigh = Math.Log(0.33);
+    private static readonly double s_unheld = Math.Log(0.6);
+    private static readonly double s_held = Math.Log(0.4 / 9);
+    private static readonly double s_mixed = Math.Log(0.01);
+
+    // A or C, and B, by tenths of what motors hold up.
+    private static readonly (double Line, double High)[] s_highLeg = [.. Enumerable.Range(0, 11).Select(tenths => VoltageStates.HighLeg(0, tenths / 10.0)).Select(reads => (reads[0], reads[1] / Math.Sqrt(3)))];
     private readonly GuardFrame _frame;
     private readonly VoltageState[] _states;
     private readonly double[] _base = new double[3];
@@ -280,15 +286,34 @@ internal sealed class VoltageChain
             double held = volts[between] / _base[between], one = volts[line] / _base[line], other = volts[(line + 2) % 3] / _base[(line + 2) % 3];
             if (one <= 0 || other <= 0) return -60;
             var expected = (new Phasor(1.5 - (0.5 * held), 0) - (held * Phasor.FromDegrees(1, -120))).Magnitude / Math.Sqrt(3);
-            return Math.Log((0.6 * Math.Exp(Normal(held, 0.02)) * 2) + (held < 0.9 ? 0.4 : 1e-9))
+            return HeldDensity(held)
                 + Normal(Math.Log(one / other), 0.02) + Normal(Math.Log((one + other) / (2 * expected)), CommonSpread);
         }
 
+        if (_frame.Service.Kind == ServiceKind.HighLeg) return SayHighLeg(line, volts);
         double kept = volts[line] / _base[line], first = volts[(line + 1) % 3] / _base[(line + 1) % 3], second = volts[(line + 2) % 3] / _base[(line + 2) % 3];
         if (first <= 0.05 || second <= 0.05 || kept <= 0.05) return -60;
         var share = (first + second) / (2 * kept);
         return Normal(Math.Log(kept), CommonSpread) + Normal(Math.Log(first / second), 0.05)
             + Math.Log((0.6 * Math.Exp(Normal(share - 0.5, 0.04))) + (share is > 0.45 and < 0.9 ? 0.6 : 1e-9));
+    }
+
+    /// <summary>A and C stand alike about their tap, and both go with B by what motors hold up.</summary>
+    private double SayHighLeg(int kept, ReadOnlySpan<double> volts)
+    {
+        double first = volts[0] / _base[0], second = volts[2] / _base[2], high = volts[1] / _base[1];
+        if (kept == 1) return Normal(Math.Log(high), CommonSpread) + HeldDensity((first + second) / 2) + Normal(first - second, 0.02);
+        if (first <= 0.05 || second <= 0.05 || high <= 0.05) return -60;
+        var best = double.NegativeInfinity;
+        for (var tenths = 0; tenths <= 10; tenths++)
+        {
+            var (line, other) = s_highLeg[tenths];
+            double common = Math.Log((first + second) / 2 / line), apart = Math.Log(high / other) - common;
+            var prior = tenths == 0 ? s_unheld : tenths < 9 ? s_held : s_mixed;
+            best = Math.Max(best, Normal(common, CommonSpread) + Normal(apart, tenths == 0 ? 0.04 : 0.08) + prior);
+        }
+
+        return best + Normal(Math.Log(first / second), 0.02);
     }
 
     /// <summary>The star point moved: the lines still make their triangle, whose side follows from the three distances (two: their sum).</summary>
@@ -366,6 +391,9 @@ internal sealed class VoltageChain
 
         return log;
     }
+
+    /// <summary>What stands between two lines that one phase of the high-voltage side fed: nothing, or what motors hold up; in an interval at an edge up to all of it.</summary>
+    private static double HeldDensity(double held) => Math.Log((0.5 * Math.Exp(Normal(held, 0.002))) + (0.3 * Math.Exp(Normal(held, 0.02))) + (held < 0.9 ? 0.4 : held < 1.2 ? 0.01 : 1e-9));
 
     /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours.</summary>
     private static double OpenDensity(double volts) => volts < 0.1 ? s_openLow : volts < 1.15 ? s_openHigh : -12;
