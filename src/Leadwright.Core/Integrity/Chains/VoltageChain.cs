@@ -379,6 +379,9 @@ internal sealed class VoltageChain
             if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
+        // A broken neutral carries nothing, unless the earth takes its place.
+        if (_frame.Amperes[3] is { } neutral && row > 0 && neutral[row] < _floors[3] && neutral[row - 1] >= _floors[3])
+            log += Math.Log(state.Kind is VoltageStateKind.SupplyNeutralLost or VoltageStateKind.Outage ? 0.7 : _idle[3]);
         for (var index = 0; index < _frame.Lines; index++)
         {
             if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;
