@@ -131,6 +131,13 @@ internal static class NeutralLeadChain
                 continue;
             }
 
+            // Two legs alike while one power stands turned: one leg read twice, a single mishap.
+            if (isSplit && !isSupply && !frame.Options.Check.MayExport && AreOpposite(angles, row, last))
+            {
+                row = last;
+                continue;
+            }
+
             double[] proofs = Array.ConvertAll(within, odds => odds.AsSpan(row + 1, last - row).ToArray().Sum());
             if (isSupply || (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne))) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
@@ -144,6 +151,14 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    private static bool AreOpposite(AngleHistory?[] angles, int from, int to)
+    {
+        if (angles[0] is not { } one || angles[1] is not { } other) return false;
+        double first = Middle(one), second = Middle(other);
+        return (Math.Abs(first) > 100 && Math.Abs(second) < 80) || (Math.Abs(first) < 80 && Math.Abs(second) > 100);
+        double Middle(AngleHistory angle) => Robust.Median([.. angle.Degrees.AsSpan(from, to - from + 1).ToArray().Select(Math.Abs)]);
     }
 
     /// <summary>The leg whose power stands opposite to the other leg's while both voltages are alike; null for none. With the neutral lead off each leg's power keeps its direction; with both leads on
