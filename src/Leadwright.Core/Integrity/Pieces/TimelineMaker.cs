@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
@@ -334,12 +335,21 @@ internal sealed class TimelineMaker
                 // The phases' own impedances may differ by a quarter, unless the other two agree.
                 var isNear = Math.Abs(Math.Log(scale)) > 1 ? Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)
                     : others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.25 && Math.Abs(own - Math.Log(scale)) < 0.25;
+                // To be wrong before, right for a while and wrong again takes three hands: two other lines must say so, and closely.
+                isNear &= !IsBetween(anchorKey, clamp, currents, scale, groups) || (others.Length == 2 && Math.Abs(own - Math.Log(scale)) < 0.3);
                 if (isNear) scales[clamp] = 1 / scale;
             }
         }
 
         _ = anchorKey;
         return scales;
+    }
+
+    /// <summary>True where all rows of a ratio lie between rows of the anchor.</summary>
+    private static bool IsBetween(RowKey anchorKey, int clamp, CurrentHistory currents, double scale, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var pieces = groups.Where(group => currents.Scales[group.Key.Scale(clamp)] == scale).SelectMany(group => group.Value).ToList();
+        return groups[anchorKey].Exists(piece => piece.To < pieces.Min(other => other.From)) && groups[anchorKey].Exists(piece => piece.From > pieces.Max(other => other.To));
     }
 
     private Hookup ToHookup(Arrangement arrangement, RowKey key, RowKey anchorKey, double[] anchorScales)
