@@ -139,6 +139,12 @@ internal static class NeutralLeadChain
             }
 
             double[] proofs = Array.ConvertAll(within, odds => odds.AsSpan(row + 1, last - row).ToArray().Sum());
+            if (!isSupply && RatioTest.Gain(frame, answers, levels.On, row, last) > proofs.Sum())
+            {
+                row = last;
+                continue;
+            }
+
             if (isSupply || (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne))) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
         }

@@ -171,7 +171,7 @@ internal static class AlikeFinder
                 var still = Still(start, length);
                 if (double.IsNaN(still)) continue;
                 windows++;
-                if (still < 1.6 * own) return false;
+                if (still < 1.6 * Math.Max(own, 0.25 * _alike)) return false;
             }
 
             return windows >= 8;
