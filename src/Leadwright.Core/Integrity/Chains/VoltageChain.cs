@@ -211,7 +211,7 @@ internal sealed class VoltageChain
 
     private void LearnLoop()
     {
-        if (_frame.Lines != 2 || _frame.Amperes[0] is not { } one || _frame.Amperes[1] is not { } other) return;
+        if ((_frame.Lines != 2 && !_frame.IsTwoElement) || _frame.Amperes[0] is not { } one || _frame.Amperes[_frame.IsTwoElement ? 2 : 1] is not { } other) return;
         double[] offs = [.. one.Zip(other, (first, second) => Math.Log(first / second)).Where(double.IsFinite)];
         if (offs.Length < 20) return;
         _loopUsual = Robust.Median(offs);
@@ -226,7 +226,7 @@ internal sealed class VoltageChain
             _logs[index] = Math.Log(value);
             _shares[index] = Math.Log(Math.Max(0.1, value / _base[index]));
             _open[index] = OpenDensity(volts[index] / _base[index]);
-            _lost[index] = LostDensity(volts[index] / _base[index]);
+            _lost[index] = LostDensity(volts[index] / _base[index], _frame.IsPairs);
             _zero[index] = ZeroDensity(value / _base[index]);
         }
     }
@@ -372,10 +372,10 @@ internal sealed class VoltageChain
     {
         // Without a clamp on it nothing tells a lost line from a lost lead: the lead is likelier.
         double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -1 : 0;
-        // Without its neutral a service of two lines is one loop: what goes out in one line comes back in the other.
-        if (state.Kind == VoltageStateKind.SupplyNeutralLost && _loopSpread > 0)
+        // Without its neutral a service of two lines is one loop: what goes out in one line comes back in the other. So are three wires without the one that has no clamp.
+        if (_loopSpread > 0 && (_frame.IsTwoElement ? state.Kind == VoltageStateKind.LineLost && state.Line == 1 : state.Kind == VoltageStateKind.SupplyNeutralLost))
         {
-            var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[1]![row]);
+            var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[_frame.IsTwoElement ? 2 : 1]![row]);
             if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
@@ -401,8 +401,10 @@ internal sealed class VoltageChain
     /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours.</summary>
     private static double OpenDensity(double volts) => volts < 0.1 ? s_openLow : volts < 1.15 ? s_openHigh : -12;
 
-    private static double LostDensity(double volts) =>
-        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
+    /// <summary>A line without supply: nothing, or what motors hold up; between two lines also the middle between the others, where loads that are alike leave it. In an interval at an edge anything.</summary>
+    private static double LostDensity(double volts, bool isPair) =>
+        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (isPair ? 0.5 * Math.Exp(Normal(volts - 0.5, 0.01)) : 0)
+            + (volts is > 0.3 and < 0.98 ? 0.4 : volts < 1.2 ? 0.01 : 1e-6));
 
     /// <summary>Nothing, or in an interval at an edge anything.</summary>
     private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.01 : 1e-9));
