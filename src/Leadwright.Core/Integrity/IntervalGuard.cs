@@ -41,8 +41,10 @@ public static class IntervalGuard
         var frame = GuardFrame.Of(log, options);
         var spans = GapFinder.Find(frame);
         var firstStuck = spans.Count;
+        var held = HeldTop.Find(frame);
         StuckFinder.Find(frame, spans);
-        frame.Blank(spans.Skip(firstStuck));
+        HeldTop.Put(frame, held, spans);
+        frame.Blank(spans.Skip(firstStuck).Where(span => span.Kind == SpanKind.Stuck));
         FlatTopFinder.Find(frame, spans);
         var chained = Chained.Of(frame, cancellation);
         DriftFinder.Find(chained, chained.Pieces(), spans);

@@ -65,7 +65,7 @@ public static class SpanWording
                 ? Follows(values, Say.Of("span.and-nothing-else-noticed", "and nothing else noticed"))
                 : Follows(values, Say.Of("span.while-the-current-of-that", "while the current of that phase went on at {percent} of what it was", ("percent", Percent(finding.CurrentRatio)))),
             SpanRelation.VoltageAndCurrentWent => Follows(values, Say.Of("span.and-the-current-went-with", "and the current went with it")),
-            SpanRelation.UpstreamPhaseLost => Say.Of("span.two-lines-stood-at-about", "Two lines stood at about half their voltage, in opposition to the third."),
+            SpanRelation.UpstreamPhaseLost => Say.Of("span.two-lines-stood-at-about", "What was left of the voltages fell into one line, as with one phase gone on the high-voltage side."),
             SpanRelation.NeutralOfSupplyLost => Say.Of("span.voltages-to-neutral-went-apart", "Voltages to neutral went apart while those between the lines stayed."),
             SpanRelation.VoltageProportions => Follows(values, Say.Of("span.in-the-proportions-that-such", "in the proportions that such a hook-up makes")),
             SpanRelation.TwoChannelsAlike => Say.Of("span.the-two-read-the-same", "The two read the same in every interval."),

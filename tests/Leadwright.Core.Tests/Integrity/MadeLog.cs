@@ -103,6 +103,13 @@ internal sealed class MadeLog
     public GuardReport Guard() => IntervalGuard.Judge(
         ToLog(), new GuardOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) });
 
+    /// <summary>The same values as those of a high-leg service of 240 V, B its high leg.</summary>
+    public GuardReport GuardAsHighLeg()
+    {
+        WithVolts(0, Rows, 120 / 230.0, 120 * Math.Sqrt(3) / 230, 120 / 230.0);
+        return IntervalGuard.Judge(ToLog(), new GuardOptions { Service = ServiceKind.HighLeg, Nominal = new NominalVoltage(120, 240) });
+    }
+
     /// <summary>The time at which a row starts.</summary>
     public static DateTime At(int row) => Start.AddMinutes(10 * row);
 

@@ -49,6 +49,19 @@ public sealed class SignatureTests
         Assert.Equal(SpanRelation.UpstreamPhaseLost, span.Finding.Relation);
     }
 
+    [Theory]
+    [InlineData(0.866, 0.5, "V1,V2,V3")]
+    [InlineData(0, 1, "V1,V3")]
+    [InlineData(0.3, 1, "V1,V3")]
+    [InlineData(0.879, 0.563, "V1,V2,V3")]
+    public void A_phase_lost_upstream_of_a_high_leg_service_leaves_A_and_C_alike(double lines, double high, string leads)
+    {
+        // Derived in docs/methods/guard.md; the last two with three tenths held up by motors.
+        var span = Assert.Single(new MadeLog().WithVolts(From, To, lines, high, lines).GuardAsHighLeg().Spans);
+        Assert.Equal((SpanKind.Outage, SpanRelation.UpstreamPhaseLost, leads), (span.Kind, span.Finding.Relation, string.Join(",", span.Leads)));
+        Assert.Equal((MadeLog.At(From), MadeLog.At(To)), (span.From, span.To));
+    }
+
     [Fact]
     public void A_line_lost_with_nothing_spinning_takes_its_current_along()
     {

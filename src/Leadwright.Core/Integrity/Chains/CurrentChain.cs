@@ -110,7 +110,7 @@ internal sealed class CurrentChain
         {
             if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
             var kind = _voltages.At(row).Kind;
-            var isDead = kind is VoltageStateKind.Outage or VoltageStateKind.LineLost or VoltageStateKind.UpstreamPhaseLost || double.IsNaN(_amperes[row]);
+            var isDead = kind is VoltageStateKind.Outage or VoltageStateKind.LineLost or VoltageStateKind.UpstreamPhaseLost || (kind == VoltageStateKind.SupplyNeutralLost && _clamp == 3) || double.IsNaN(_amperes[row]);
             var isLinked = row > 0 && !isDead && _frame.Starts[row] - _frame.Starts[row - 1] < 1.5 * _frame.Log.IntervalTicks
                 && !double.IsNaN(_amperes[row - 1]);
             if (isLinked)

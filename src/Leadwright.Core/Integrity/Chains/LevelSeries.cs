@@ -14,13 +14,15 @@ internal sealed class LevelSeries
     private readonly double[] _changes;
     private readonly double _leap;
 
-    private LevelSeries(double[] logs, double[] course)
+    private LevelSeries(double[] logs, double[] course, int leftOutFrom, int leftOutTo)
     {
         (_logs, _course) = (logs, course);
         var rests = new double[logs.Length];
         for (var row = 0; row < rests.Length; row++) rests[row] = logs[row] - course[row];
         _changes = Robust.Changes(rests);
-        double apart = Robust.Deviation(_changes), about = Robust.Deviation(rests);
+        // What is asked about must not teach how the rest goes on either: a third of all rows at twice their size makes it wander.
+        for (var row = Math.Max(0, leftOutFrom); row <= Math.Min(rests.Length - 1, leftOutTo); row++) rests[row] = double.NaN;
+        double apart = Robust.Deviation(Robust.Changes(rests)), about = Robust.Deviation(rests);
         _leap = Math.Max(0.15, 8 * apart);
         Carry = about > 0 ? Math.Clamp(1 - (0.5 * apart * apart / (about * about)), 0, 0.999) : 0;
         for (var row = rests.Length - 1; row > 0; row--) rests[row] -= Carry * rests[row - 1];
@@ -36,6 +38,9 @@ internal sealed class LevelSeries
 
     /// <summary>The usual size of what a row says of its own.</summary>
     public double Spread { get; private set; }
+
+    /// <summary>True where the course of the days is known: what the hour does is then no news.</summary>
+    public bool HasCourse { get; private set; }
 
     /// <summary>Density of leaps, as often as they come.</summary>
     public double LeapShare { get; private set; }
@@ -57,9 +62,9 @@ internal sealed class LevelSeries
         var middle = Robust.Median(logs);
         var level = new double[logs.Length];
         Array.Fill(level, middle);
-        var series = new LevelSeries(logs, level);
+        var series = new LevelSeries(logs, level, leftOutFrom, leftOutTo);
         // A course of the day is worth its while where it leaves less to be told.
-        if (Course(frame, logs, leftOutFrom, leftOutTo) is { } course && new LevelSeries(logs, course) is { } coursed && coursed.Spread < series.Spread) series = coursed;
+        if (Course(frame, logs, leftOutFrom, leftOutTo) is { } course && new LevelSeries(logs, course, leftOutFrom, leftOutTo) is { } coursed && coursed.Spread < series.Spread) (series, coursed.HasCourse) = (coursed, true);
         // What rounding makes is no news.
         series.Spread = Math.Max(series.Spread, Math.Max(5e-4, 0.3 * Robust.Step(amperes) / Math.Exp(middle)));
         if (double.IsNaN(series.Spread)) return null;

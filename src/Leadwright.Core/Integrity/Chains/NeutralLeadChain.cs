@@ -124,7 +124,27 @@ internal static class NeutralLeadChain
             // Beside rows in which the supply's own neutral is lost it is that one still.
             var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
             // All phases must bear it out: where one does not, the currents are not what they seem.
+            if (isSplit && !isSupply && last - row >= 2 && Turned(frame, row, last) is { } leg && angles[leg] is { } powers && Array.IndexOf(powers.Turns, 180.0) is > 0 and var opposite)
+            {
+                Array.Fill(powers.Rows, (sbyte)opposite, row, last - row + 1);
+                row = last;
+                continue;
+            }
+
+            // Two legs alike while one power stands turned: one leg read twice, a single mishap.
+            if (isSplit && !isSupply && !frame.Options.Check.MayExport && AreOpposite(angles, row, last))
+            {
+                row = last;
+                continue;
+            }
+
             double[] proofs = Array.ConvertAll(within, odds => odds.AsSpan(row + 1, last - row).ToArray().Sum());
+            if (!isSupply && RatioTest.Gain(frame, answers, levels.On, row, last) > proofs.Sum())
+            {
+                row = last;
+                continue;
+            }
+
             if (isSupply || (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne))) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
         }
@@ -137,6 +157,56 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    private static bool AreOpposite(AngleHistory?[] angles, int from, int to)
+    {
+        if (angles[0] is not { } one || angles[1] is not { } other) return false;
+        double first = Middle(one), second = Middle(other);
+        return (Math.Abs(first) > 100 && Math.Abs(second) < 80) || (Math.Abs(first) < 80 && Math.Abs(second) > 100);
+        double Middle(AngleHistory angle) => Robust.Median([.. angle.Degrees.AsSpan(from, to - from + 1).ToArray().Select(Math.Abs)]);
+    }
+
+    /// <summary>The leg whose power stands opposite to the other leg's while both voltages are alike; null for none. With the neutral lead off each leg's power keeps its direction; with both leads on
+    /// one leg the other's is turned. By day on a site with generation nothing else says so.</summary>
+    private static int? Turned(GuardFrame frame, int from, int to)
+    {
+        if (!frame.Options.Check.MayExport || frame.Watts[0] is not { } oneWatts || frame.Watts[1] is not { } otherWatts) return null;
+        var hasVars = frame.Vars[0] is not null && frame.Vars[1] is not null;
+        double Along(double[] one, double[] other, int row) => one[row] * other[row];
+        int along = 0, rows = 0, alongVars = 0;
+        for (var row = 0; row < frame.Count; row++)
+        {
+            if ((row >= from - 1 && row <= to + 1) || frame.From(row).Hour is < 5 or >= 21 || double.IsNaN(Along(oneWatts, otherWatts, row))) continue;
+            rows++;
+            along += Along(oneWatts, otherWatts, row) > 0 ? 1 : 0;
+            alongVars += hasVars && Along(frame.Vars[0]!, frame.Vars[1]!, row) > 0 ? 1 : 0;
+        }
+
+        if (rows < 30) return null;
+        double Weigh(double product, int count)
+        {
+            var share = (count + 1.0) / (rows + 2);
+            return double.IsNaN(product) || product == 0 ? 0 : product > 0 ? Math.Log((1 - share) / share) : Math.Log(share / (1 - share));
+        }
+
+        double odds = 0;
+        for (var row = from + 1; row < to; row++) odds += 0.5 * (Weigh(Along(oneWatts, otherWatts, row), along) + (hasVars ? Weigh(Along(frame.Vars[0]!, frame.Vars[1]!, row), alongVars) : 0));
+        if (odds < 3) return null;
+        // The one that leaps to its opposite at the edges.
+        var columns = hasVars ? frame.Vars : frame.Watts;
+        double[] leaps = new double[2];
+        foreach (var (outside, inside) in new[] { (from - 2, from + 1), (to + 2, to - 1) })
+        {
+            if (outside < 0 || outside >= frame.Count) continue;
+            for (var leg = 0; leg < 2; leg++)
+            {
+                double then = columns[leg]![outside], now = columns[leg]![inside];
+                if (Math.Abs(then) + Math.Abs(now) > 0) leaps[leg] += Math.Abs(now - then) / (Math.Abs(then) + Math.Abs(now));
+            }
+        }
+
+        return leaps[0] > leaps[1] ? 0 : 1;
     }
 
     /// <summary>The supply's own unbalance goes and comes as well: a third of a percent.</summary>

@@ -28,6 +28,12 @@ internal sealed class RatioShift
     private const int MostEdges = 16;
     private const int LeastRows = 4;
     private const int MostFound = 4;
+
+    /// <summary>What is so for longer is the usual, and the rest what changed.</summary>
+    private const double MostShare = 0.45;
+
+    /// <summary>A month of minutes: longer recordings are looked at by their leaps alone.</summary>
+    private const int MostSegmented = 45000;
     private const int Near = 300;
 
     /// <summary>So many rows inside an edge tell where it is.</summary>
@@ -63,7 +69,7 @@ internal sealed class RatioShift
         var found = new List<(Stretch At, byte State, double Odds, double Others)>();
         foreach (var (begin, end) in Pairs(edges))
         {
-            if (end.Row - begin.Row < LeastRows || end.Row - begin.Row > 0.45 * _frame.Count || !IsFree(begin.Row - 1, end.Row + 1, current)) continue;
+            if (end.Row - begin.Row < LeastRows || end.Row - begin.Row > MostShare * _frame.Count || !IsFree(begin.Row - 1, end.Row + 1, current)) continue;
             for (byte state = 1; state < current.Scales.Length; state++)
             {
                 if (current.Scales[state] == 0) continue;
@@ -71,11 +77,31 @@ internal sealed class RatioShift
                 var slack = Math.Max(Math.Max(0.3, 0.35 * Math.Abs(log)), 2.5 * spread);
                 if (Math.Abs(begin.Leap - log) > slack || Math.Abs(end.Leap + log) > slack) continue;
                 var at = Best(series, begin.Row, end.Row, log, out var gain);
-                if (gain < OfEdges) continue;
-                var others = AnswerOdds(current, at, current.Scales[state]) + SumOdds(clamp, at, current.Scales[state]);
-                var odds = Odds(clamp, series, at, log) + others;
-                if (odds > LeastOdds - OfCourse) found.Add((at, state, odds, others));
+                if (gain >= OfEdges) Weigh(at, state);
             }
+        }
+
+        // Among loads that switch all the time no leap stands out, and a ratio that stays to the end has one only: all rows tell of these.
+        for (byte state = 1; state < current.Scales.Length && _frame.Count <= MostSegmented; state++)
+        {
+            if (current.Scales[state] == 0) continue;
+            var log = Math.Log(current.Scales[state]);
+            foreach (var (from, end) in LevelSegments.Find(series, log, 0.5 * OfEdges))
+            {
+                if (end - from < LeastRows || end - from > MostShare * _frame.Count || !IsFree(from - 1, end, current)) continue;
+                // A course that was not learned, or a season's, has no edge.
+                var hasBoth = from > 0 && end < _frame.Count;
+                if (!hasBoth && !series.HasCourse) continue;
+                var at = Best(series, from, end, log, out var gain);
+                if (gain >= 0.5 * OfEdges) Weigh(at, state);
+            }
+        }
+
+        void Weigh(Stretch at, byte state)
+        {
+            var others = AnswerOdds(current, at, current.Scales[state]) + SumOdds(clamp, at, current.Scales[state]);
+            var odds = Odds(clamp, series, at, Math.Log(current.Scales[state])) + others;
+            if (odds > LeastOdds - OfCourse && !found.Exists(entry => entry.At == at && entry.State == state)) found.Add((at, state, odds, others));
         }
 
         foreach (var (at, state, _, others) in found.OrderByDescending(entry => entry.Odds).Take(MostFound))
@@ -155,7 +181,9 @@ internal sealed class RatioShift
         var most = double.NegativeInfinity;
         for (var option = 0; option < 36; option++)
         {
-            var at = new Stretch(Math.Max(1, begin - 1 + (option % 3)), Math.Min(series.Logs.Length - 1, end - 1 + (option / 3 % 3)), option / 9 % 2 == 1, option / 18 == 1);
+            bool isFromFirst = begin == 0, isToLast = end == series.Logs.Length;
+            var at = new Stretch(
+                isFromFirst ? 0 : Math.Max(1, begin - 1 + (option % 3)), isToLast ? end : Math.Min(series.Logs.Length - 1, end - 1 + (option / 3 % 3)), option / 9 % 2 == 1 && !isFromFirst, option / 18 == 1 && !isToLast);
             if (at.End - at.From < LeastRows) continue;
             var score = Likelihood(series, at, log, 0, AtEdge) - Likelihood(series, at, 0, 0, AtEdge) - (at.IsFirstMixed ? 1 : 0) - (at.IsLastMixed ? 1 : 0);
             if (score > most) (most, best) = (score, at);
@@ -230,7 +258,8 @@ internal sealed class RatioShift
             lines++;
         }
 
-        var loads = 0.5 * Math.Max(own, (double)(own + others + 1) / lines);
+        var each = at.From == 0 || at.End == _frame.Count ? 1 : 0.5;
+        var loads = each * Math.Max(own, (double)(own + others + 1) / lines);
         return slip - load + LogSlips - Math.Log(loads) + TurnOdds(clamp, at) + OthersOdds(clamp, at);
     }
 
@@ -261,12 +290,15 @@ internal sealed class RatioShift
     {
         if (_angles[clamp] is not { } angles) return 0;
         var spread = Robust.Deviation(Robust.Changes(angles.Degrees));
-        var turned = 0.5 * (Turn(angles.Degrees, at.From, 1) + Turn(angles.Degrees, at.End - 1, -1));
+        var turned = MeanOf(Turn(angles.Degrees, at.From, 1), Turn(angles.Degrees, at.End - 1, -1));
         if (double.IsNaN(turned) || double.IsNaN(spread)) return 0;
         var error = Math.Max(0.3, 0.4 * spread);
         double Normal(double width) => Math.Exp(-0.5 * turned * turned / (width * width)) / width;
         return Math.Clamp(Math.Log((Normal(error) + 1e-3) / ((0.4 * Normal(error)) + (0.6 * Normal(Math.Sqrt(64 + (error * error)))) + 1e-3)), -8, 1);
     }
+
+    /// <summary>Of an edge at the end of the recording there is nothing.</summary>
+    private static double MeanOf(double one, double other) => double.IsNaN(one) ? other : double.IsNaN(other) ? one : 0.5 * (one + other);
 
     private static double Turn(double[] degrees, int edge, int inward)
     {
@@ -285,11 +317,11 @@ internal sealed class RatioShift
     /// <summary>A load may draw on other lines as well; a ratio is one clamp's.</summary>
     private double OthersOdds(int clamp, Stretch at)
     {
-        var own = 0.5 * (LeapAt(_series[clamp]!, at.From) - LeapAt(_series[clamp]!, at.End - 1));
+        var own = MeanOf(LeapAt(_series[clamp]!, at.From), -LeapAt(_series[clamp]!, at.End - 1));
         for (var other = 0; other < _series.Length; other++)
         {
             if (other == clamp || _series[other] is not { } series) continue;
-            var leap = 0.5 * (LeapAt(series, at.From) - LeapAt(series, at.End - 1));
+            var leap = MeanOf(LeapAt(series, at.From), -LeapAt(series, at.End - 1));
             if (Math.Abs(leap) > Math.Max(0.08, 3 * series.Spread) && leap * own > 0) return -5;
         }
 
@@ -304,7 +336,7 @@ internal sealed class RatioShift
         int inside = at.From + 1, last = at.End - 2;
         double Across(int from, int to, double then, double now) =>
             answer.SayAcross(from, to, (answer.Own(to) / now) - (answer.Own(from) / then)) - answer.SayAcross(from, to, answer.Own(to) - answer.Own(from));
-        var odds = Across(at.From - 1, inside, 1, scale) + (at.End < current.Rows.Length ? Across(last, at.End, scale, 1) : 0);
+        var odds = (at.From > 0 ? Across(at.From - 1, inside, 1, scale) : 0) + (at.End < current.Rows.Length ? Across(last, at.End, scale, 1) : 0);
         return Math.Clamp(odds, -30, 6);
     }
 

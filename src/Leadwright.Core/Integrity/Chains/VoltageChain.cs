@@ -25,6 +25,12 @@ internal sealed class VoltageChain
     private static readonly double s_legLog = Math.Log(LegSpread);
     private static readonly double s_openLow = Math.Log(6.3);
     private static readonly double s_openHigh = Math.Log(0.33);
+    private static readonly double s_unheld = Math.Log(0.6);
+    private static readonly double s_held = Math.Log(0.4 / 9);
+    private static readonly double s_mixed = Math.Log(0.01);
+
+    // A or C, and B, by tenths of what motors hold up.
+    private static readonly (double Line, double High)[] s_highLeg = [.. Enumerable.Range(0, 11).Select(tenths => VoltageStates.HighLeg(0, tenths / 10.0)).Select(reads => (reads[0], reads[1] / Math.Sqrt(3)))];
     private readonly GuardFrame _frame;
     private readonly VoltageState[] _states;
     private readonly double[] _base = new double[3];
@@ -205,7 +211,7 @@ internal sealed class VoltageChain
 
     private void LearnLoop()
     {
-        if (_frame.Lines != 2 || _frame.Amperes[0] is not { } one || _frame.Amperes[1] is not { } other) return;
+        if ((_frame.Lines != 2 && !_frame.IsTwoElement) || _frame.Amperes[0] is not { } one || _frame.Amperes[_frame.IsTwoElement ? 2 : 1] is not { } other) return;
         double[] offs = [.. one.Zip(other, (first, second) => Math.Log(first / second)).Where(double.IsFinite)];
         if (offs.Length < 20) return;
         _loopUsual = Robust.Median(offs);
@@ -220,7 +226,7 @@ internal sealed class VoltageChain
             _logs[index] = Math.Log(value);
             _shares[index] = Math.Log(Math.Max(0.1, value / _base[index]));
             _open[index] = OpenDensity(volts[index] / _base[index]);
-            _lost[index] = LostDensity(volts[index] / _base[index]);
+            _lost[index] = LostDensity(volts[index] / _base[index], _frame.IsPairs);
             _zero[index] = ZeroDensity(value / _base[index]);
         }
     }
@@ -280,15 +286,34 @@ internal sealed class VoltageChain
             double held = volts[between] / _base[between], one = volts[line] / _base[line], other = volts[(line + 2) % 3] / _base[(line + 2) % 3];
             if (one <= 0 || other <= 0) return -60;
             var expected = (new Phasor(1.5 - (0.5 * held), 0) - (held * Phasor.FromDegrees(1, -120))).Magnitude / Math.Sqrt(3);
-            return Math.Log((0.6 * Math.Exp(Normal(held, 0.02)) * 2) + (held < 0.9 ? 0.4 : 1e-9))
+            return HeldDensity(held)
                 + Normal(Math.Log(one / other), 0.02) + Normal(Math.Log((one + other) / (2 * expected)), CommonSpread);
         }
 
+        if (_frame.Service.Kind == ServiceKind.HighLeg) return SayHighLeg(line, volts);
         double kept = volts[line] / _base[line], first = volts[(line + 1) % 3] / _base[(line + 1) % 3], second = volts[(line + 2) % 3] / _base[(line + 2) % 3];
         if (first <= 0.05 || second <= 0.05 || kept <= 0.05) return -60;
         var share = (first + second) / (2 * kept);
         return Normal(Math.Log(kept), CommonSpread) + Normal(Math.Log(first / second), 0.05)
             + Math.Log((0.6 * Math.Exp(Normal(share - 0.5, 0.04))) + (share is > 0.45 and < 0.9 ? 0.6 : 1e-9));
+    }
+
+    /// <summary>A and C stand alike about their tap, and both go with B by what motors hold up.</summary>
+    private double SayHighLeg(int kept, ReadOnlySpan<double> volts)
+    {
+        double first = volts[0] / _base[0], second = volts[2] / _base[2], high = volts[1] / _base[1];
+        if (kept == 1) return Normal(Math.Log(high), CommonSpread) + HeldDensity((first + second) / 2) + Normal(first - second, 0.02);
+        if (first <= 0.05 || second <= 0.05 || high <= 0.05) return -60;
+        var best = double.NegativeInfinity;
+        for (var tenths = 0; tenths <= 10; tenths++)
+        {
+            var (line, other) = s_highLeg[tenths];
+            double common = Math.Log((first + second) / 2 / line), apart = Math.Log(high / other) - common;
+            var prior = tenths == 0 ? s_unheld : tenths < 9 ? s_held : s_mixed;
+            best = Math.Max(best, Normal(common, CommonSpread) + Normal(apart, tenths == 0 ? 0.04 : 0.08) + prior);
+        }
+
+        return best + Normal(Math.Log(first / second), 0.02);
     }
 
     /// <summary>The star point moved: the lines still make their triangle, whose side follows from the three distances (two: their sum).</summary>
@@ -347,13 +372,16 @@ internal sealed class VoltageChain
     {
         // Without a clamp on it nothing tells a lost line from a lost lead: the lead is likelier.
         double log = state.Kind == VoltageStateKind.LineLost && _frame.Amperes[state.Line] is null ? -1 : 0;
-        // Without its neutral a service of two lines is one loop: what goes out in one line comes back in the other.
-        if (state.Kind == VoltageStateKind.SupplyNeutralLost && _loopSpread > 0)
+        // Without its neutral a service of two lines is one loop: what goes out in one line comes back in the other. So are three wires without the one that has no clamp.
+        if (_loopSpread > 0 && (_frame.IsTwoElement ? state.Kind == VoltageStateKind.LineLost && state.Line == 1 : state.Kind == VoltageStateKind.SupplyNeutralLost))
         {
-            var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[1]![row]);
+            var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[_frame.IsTwoElement ? 2 : 1]![row]);
             if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
+        // A broken neutral carries nothing, unless the earth takes its place.
+        if (_frame.Amperes[3] is { } neutral && row > 0 && neutral[row] < _floors[3] && neutral[row - 1] >= _floors[3])
+            log += Math.Log(state.Kind is VoltageStateKind.SupplyNeutralLost or VoltageStateKind.Outage ? 0.7 : _idle[3]);
         for (var index = 0; index < _frame.Lines; index++)
         {
             if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;
@@ -367,11 +395,16 @@ internal sealed class VoltageChain
         return log;
     }
 
+    /// <summary>What stands between two lines that one phase of the high-voltage side fed: nothing, or what motors hold up; in an interval at an edge up to all of it.</summary>
+    private static double HeldDensity(double held) => Math.Log((0.5 * Math.Exp(Normal(held, 0.002))) + (0.3 * Math.Exp(Normal(held, 0.02))) + (held < 0.9 ? 0.4 : held < 1.2 ? 0.01 : 1e-9));
+
     /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours.</summary>
     private static double OpenDensity(double volts) => volts < 0.1 ? s_openLow : volts < 1.15 ? s_openHigh : -12;
 
-    private static double LostDensity(double volts) =>
-        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (volts is > 0.3 and < 0.98 ? 0.4 : 1e-6));
+    /// <summary>A line without supply: nothing, or what motors hold up; between two lines also the middle between the others, where loads that are alike leave it. In an interval at an edge anything.</summary>
+    private static double LostDensity(double volts, bool isPair) =>
+        Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (0.5 * Math.Exp(Normal(volts, 0.02))) + (isPair ? 0.5 * Math.Exp(Normal(volts - 0.5, 0.01)) : 0)
+            + (volts is > 0.3 and < 0.98 ? 0.4 : volts < 1.2 ? 0.01 : 1e-6));
 
     /// <summary>Nothing, or in an interval at an edge anything.</summary>
     private static double ZeroDensity(double volts) => Math.Log((0.96 * Math.Exp(Normal(volts, 0.002))) + (volts < 1.2 ? 0.01 : 1e-9));

@@ -51,7 +51,9 @@ internal static class AlikeEdges
         var inner = Logs(one, other, alike.From + 1, alike.To - 1);
         if (inner.Length < 4) return null;
         var gain = Robust.Median(inner);
-        spread = Math.Clamp(1.2 * Robust.Deviation(inner), 0.3 * spread, spread);
+        // What is written to a step strays by it.
+        var step = 0.6 * Robust.Step(one) / Robust.Median(one);
+        spread = Math.Max(Math.Clamp(1.2 * Robust.Deviation(inner), 0.3 * spread, spread), Math.Min(step, 3 * spread));
         // What the two do near the edge: by night they may stand close whatever they are on.
         var wander = isLeft ? Logs(one, other, apart.From + 1, Math.Min(apart.To - 1, apart.From + Reach)) : Logs(one, other, Math.Max(apart.From + 1, apart.To - Reach), apart.To - 1);
         double middle = Robust.Median(wander), usual = Robust.Deviation(wander);

@@ -26,6 +26,7 @@ internal static class AlikeFinder
     private const double Leave = 4;
     private const double LeastOdds = 12;
     private const int LeastRows = 4;
+    private const int Windows = 24;
 
     public static List<AlikeStretch> Find(GuardFrame frame, VoltageHistory voltages)
     {
@@ -144,8 +145,8 @@ internal static class AlikeFinder
 
         public int Other { get; }
 
-        /// <summary>False where the two are usually so near that likeness is nothing.</summary>
-        public bool Tells => Math.Abs(_middle) > 3 * _near || _spread > 2.5 * _near;
+        /// <summary>False where the two are usually so near, and so still, that likeness is nothing.</summary>
+        public bool Tells => Math.Abs(_middle) > 3 * _near || _spread > 2.5 * _near || Robust.Median(_usual) > 3 * _alike;
 
         public double Odds(int from, int to)
         {
@@ -157,9 +158,11 @@ internal static class AlikeFinder
         /// <summary>True when in no other stretch of the length the ratio keeps as still: a week shows by itself how often that happens by chance.</summary>
         public bool IsStillest(int from, int to)
         {
-            // The mixed rows at the ends left out.
-            int first = Math.Min(from + 1, to), length = Math.Max(3, to - first), step = Math.Max(1, length / 2);
-            var own = Still(first, length);
+            // The mixed rows at the ends left out; a long stretch is held against others by parts of it, so that there are enough of them.
+            int first = Math.Min(from + 1, to), length = Math.Max(3, Math.Min(to - first, _ratios.Length / Windows)), step = Math.Max(1, length / 2);
+            var inside = new List<double>();
+            for (var start = first; start + length <= Math.Max(to, first + length); start += step) inside.Add(Still(start, length));
+            var own = Robust.Median([.. inside]);
             if (!(own < 2 * _alike)) return false;
             var windows = 0;
             for (var start = 0; start + length <= _ratios.Length; start += step)
@@ -168,7 +171,7 @@ internal static class AlikeFinder
                 var still = Still(start, length);
                 if (double.IsNaN(still)) continue;
                 windows++;
-                if (still < 1.6 * own) return false;
+                if (still < 1.6 * Math.Max(own, 0.25 * _alike)) return false;
             }
 
             return windows >= 8;

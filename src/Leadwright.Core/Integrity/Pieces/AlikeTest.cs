@@ -13,6 +13,10 @@ internal static class AlikeTest
     /// <summary>Loads within so much of each other, either way, are alike.</summary>
     private const double LikeLoad = 0.25;
 
+    /// <summary>Two voltage inputs of one recorder agree to two thousandths. Common practice, no source.</summary>
+    private const double GainSpread = 0.002;
+    private const double MostLevel = 5;
+
     /// <summary>Log-odds that they do, from the changes of their ratio against what these are in the rest of the recording at loads of that size: the scatter of a
     /// current is a smaller share of a large one.</summary>
     /// <param name="one">A channel.</param>
@@ -30,7 +34,8 @@ internal static class AlikeTest
         var rows = 0;
         foreach (var piece in pieces)
         {
-            for (var row = piece.From + 1; row <= piece.To; row++)
+            var (first, last) = Inner(piece);
+            for (var row = first + 1; row <= last; row++)
             {
                 var change = Change(one, other, row);
                 if (double.IsNaN(change)) continue;
@@ -42,11 +47,45 @@ internal static class AlikeTest
         return rows < 2 ? 0 : Math.Clamp(log, -Most, Most);
     }
 
+    /// <summary>Log-odds that two voltages are one, from where their ratio stands: near one, as the inputs' gains leave it, or where it stands in the rest of the recording.
+    /// Rows close in time say it once. 0 where the rest is too short to tell.</summary>
+    public static double LevelOdds(double[]? one, double[]? other, List<RowPiece> pieces)
+    {
+        if (one is null || other is null) return 0;
+        List<double> inside = [], outside = [];
+        var next = 0;
+        var step = Math.Max(1, one.Length / 10000);
+        for (var row = 0; row < one.Length; row += step)
+        {
+            while (next < pieces.Count && pieces[next].To < row) next++;
+            if (next < pieces.Count && row >= pieces[next].From) continue;
+            if (one[row] > 0.8 && other[row] > 0.8) outside.Add(Math.Log(one[row] / other[row]));
+        }
+
+        foreach (var (first, last) in pieces.Select(Inner))
+        {
+            for (var row = first; row <= last; row += Math.Max(1, (last - first) / 300))
+            {
+                if (one[row] > 0 && other[row] > 0) inside.Add(Math.Log(one[row] / other[row]));
+            }
+        }
+
+        if (inside.Count < 2 || outside.Count < LeastRows) return 0;
+        double stands = Robust.Median([.. inside]), usual = Robust.Median([.. outside]), spread = Math.Max(GainSpread, 1.2 * Robust.Deviation([.. outside]));
+        return Math.Clamp(Student(stands, GainSpread) - Student(stands - usual, spread), -MostLevel, MostLevel);
+    }
+
+    /// <summary>The rows of a piece without those at its ends, in which the change itself may fall.</summary>
+    private static (int First, int Last) Inner(RowPiece piece) => piece.Length < 4 ? (piece.From, piece.To) : (piece.From + 1, piece.To - 1);
+
     /// <summary>How much the ratio of two channels usually moves.</summary>
-    public static double Spread(double[] one, double[] other)
+    /// <param name="one">A channel.</param>
+    /// <param name="other">Another.</param>
+    /// <param name="rows">From a row to the one so many rows later.</param>
+    public static double Spread(double[] one, double[] other, int rows = 1)
     {
         var changes = new List<double>();
-        for (var row = 1; row < one.Length; row += Math.Max(1, one.Length / 10000)) changes.Add(Change(one, other, row));
+        for (var row = rows; row < one.Length; row += Math.Max(1, one.Length / 10000)) changes.Add(Change(one, other, row, rows));
         return Robust.Deviation([.. changes]);
     }
 
@@ -63,7 +102,10 @@ internal static class AlikeTest
             if (Math.Abs(Size(one, other, row) - level) < LikeLoad && Change(one, other, row) is var change && !double.IsNaN(change)) outside.Add(change);
         }
 
-        return outside.Count < LeastRows ? all : Math.Min(all, Robust.Deviation([.. outside]));
+        if (outside.Count < LeastRows) return all;
+        // Where the pieces are most of the recording all of it tells what they do, and only the rest what is usual.
+        var rest = Robust.Deviation([.. outside]);
+        return 2 * pieces.Sum(piece => piece.Length) > one.Length ? rest : Math.Min(all, rest);
     }
 
     private static IEnumerable<double> Sizes(double[] one, double[] other, int from, int to)
@@ -88,9 +130,9 @@ internal static class AlikeTest
         return Robust.Deviation([.. changes]);
     }
 
-    private static double Change(double[] one, double[] other, int row) =>
-        one[row] > 0 && other[row] > 0 && one[row - 1] > 0 && other[row - 1] > 0
-            ? Math.Log(one[row] / other[row] * other[row - 1] / one[row - 1])
+    private static double Change(double[] one, double[] other, int row, int rows = 1) =>
+        one[row] > 0 && other[row] > 0 && one[row - rows] > 0 && other[row - rows] > 0
+            ? Math.Log(one[row] / other[row] * other[row - rows] / one[row - rows])
             : double.NaN;
 
     private static double Student(double value, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (value * value / (4 * spread * spread))));

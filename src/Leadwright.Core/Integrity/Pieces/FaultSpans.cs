@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Hookups.Answers;
 using Leadwright.Core.Integrity.Relations;
@@ -47,6 +48,8 @@ internal static class FaultSpans
                 VoltageStateKind.Outage => [.. frame.Service.Leads.Where(lead => lead != Lead.VN)],
                 VoltageStateKind.LineLost => [(Lead)state.Line],
                 VoltageStateKind.SupplyNeutralLost => [Lead.VN],
+                // With A or C on the phase that stayed all three lines of a high-leg service lose part of their voltage.
+                _ when frame.Service.Kind == ServiceKind.HighLeg && !frame.IsPairs && state.Line != 1 => [.. frame.Service.Leads.Where(lead => lead != Lead.VN)],
                 _ => [.. frame.Service.Leads.Where(lead => lead != Lead.VN && (int)lead != state.Line)],
             };
             var relation = state.Kind switch

@@ -25,6 +25,9 @@ internal sealed class KeyExplainer
 {
     private const double Broken = -14;
     private const double VoltageAlikeSpread = 4e-4;
+
+    /// <summary>Every second mishap, as a guess, has its beginning or its end in the recording.</summary>
+    private const double Mended = -0.7;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
     private readonly RowKey _anchorKey;
@@ -55,8 +58,8 @@ internal sealed class KeyExplainer
     {
         if (key == _anchorKey) return new Explanation(_anchor, 20, null, 0);
         var observed = Observed(key, pieces);
-        var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread);
-        var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread);
+        var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread, true);
+        var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread, false);
         var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
         var weighed = new List<(Arrangement Arrangement, double Score)>();
         // What a clamp on nothing, or at another ratio, does not show is missing in all answers.
@@ -133,6 +136,8 @@ internal sealed class KeyExplainer
 
         void Weigh(Arrangement arrangement)
         {
+            // Where the anchor is wrong, rows in which nothing is are those before it was or after it was mended, and need no second mishap.
+            if (arrangement.IsRight && !_anchor.IsRight) arrangement = arrangement with { LogPrior = Mended };
             var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
             if (score < -30) return;
             score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
@@ -190,7 +195,7 @@ internal sealed class KeyExplainer
             for (var other = one + 1; other < _frame.Lines; other++)
             {
                 if (!_frame.IsPairs && _anchor.Leads[one] >= 0 && _anchor.Leads[one] == _anchor.Leads[other])
-                    odds += AlikeTest.Odds(_frame.Volts[one], _frame.Volts[other], _anchorPieces, VoltageAlikeSpread, OthersSpread(one, other));
+                    odds += AlikeTest.Odds(_frame.Volts[one], _frame.Volts[other], _anchorPieces, VoltageAlikeSpread, OthersSpread(one, other)) + AlikeTest.LevelOdds(_frame.Volts[one], _frame.Volts[other], _anchorPieces);
                 if (_anchor.Clamps[one] >= 0 && _anchor.Clamps[one] == _anchor.Clamps[other])
                     odds += AlikeTest.Odds(_frame.Amperes[one], _frame.Amperes[other], _anchorPieces, _currentAlikeSpread) + StandStill(_frame.Amperes[one], _frame.Amperes[other]);
             }
@@ -297,12 +302,16 @@ internal sealed class KeyExplainer
         return score;
     }
 
-    private static double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread)
+    private static double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread, bool isVolts)
     {
         var odds = new double[4, 4];
         for (var one = 0; one < columns.Length; one++)
         {
-            for (var other = one + 1; other < columns.Length; other++) odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread);
+            for (var other = one + 1; other < columns.Length; other++)
+            {
+                odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread);
+                if (isVolts && odds[one, other] > 0) odds[one, other] += AlikeTest.LevelOdds(columns[one], columns[other], pieces);
+            }
         }
 
         return odds;

@@ -67,6 +67,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        DropWithinRatios(voltages, currents);
         return new Chained(frame, voltages, angles, currents, sum);
     }
 
@@ -170,6 +171,35 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         return edges > 0;
+    }
+
+    /// <summary>A neutral lead in the air within hours in which a clamp's ratio is wrong is that ratio's doing: all phases answer less to what the clamp shows too much of.</summary>
+    private static void DropWithinRatios(VoltageHistory voltages, CurrentHistory?[] currents)
+    {
+        foreach (var current in currents.Take(3))
+        {
+            if (current is null) continue;
+            for (var row = 0; row < current.Rows.Length; row++)
+            {
+                var last = row;
+                while (last + 1 < current.Rows.Length && current.Rows[last + 1] == current.Rows[row]) last++;
+                if (current.Scales[current.Rows[row]] is 2 or 0.5 or 5 or 0.2) ClearNeutral(row, last);
+                row = last;
+            }
+        }
+
+        void ClearNeutral(int from, int to)
+        {
+            bool IsNeutral(int row) => row >= 0 && row < voltages.Rows.Length && voltages.At(row) is { Kind: VoltageStateKind.Leads, Line: 3 };
+            for (var row = from; row <= to; row++)
+            {
+                if (!IsNeutral(row)) continue;
+                var last = row;
+                while (last < to && IsNeutral(last + 1)) last++;
+                if (!IsNeutral(row - 1) && !IsNeutral(last + 1) && (row > from + 1 || last < to - 1)) Array.Clear(voltages.Rows, row, last - row + 1);
+                row = last;
+            }
+        }
     }
 
     /// <summary>A lead and the clamp of its line do not let go in the same interval: the line was lost.</summary>

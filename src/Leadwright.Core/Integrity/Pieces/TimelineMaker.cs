@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
@@ -73,7 +74,7 @@ internal sealed class TimelineMaker
     {
         foreach (var stretch in AlikeFinder.Find(_frame, _chained.Voltages))
         {
-            if (!anchor.IsRight || judged.Exists(piece => piece.From <= stretch.To && piece.To >= stretch.From && IsNamed(piece, stretch))) continue;
+            if (!anchor.IsRight || judged.Exists(piece => piece.From <= stretch.To && piece.To >= stretch.From && IsNamed(piece, stretch, anchor))) continue;
             var hookup = anchor;
             if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Circuits.Conductor)stretch.On) };
             else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Circuits.Conductor)stretch.On)) };
@@ -88,11 +89,12 @@ internal sealed class TimelineMaker
     }
 
     /// <summary>True when a piece already has the two on one conductor, by more than a guess.</summary>
-    private static bool IsNamed(JudgedPiece piece, AlikeStretch stretch)
+    private static bool IsNamed(JudgedPiece piece, AlikeStretch stretch, Hookup anchor)
     {
         var places = Arrangement.Of(piece.Hookup);
         var on = stretch.IsLead ? places.Leads : places.Clamps;
-        return piece.Confidence >= GuardSpan.SureFrom && on[stretch.Moved] == on[stretch.On] && 2 * (piece.To - piece.From) > stretch.To - stretch.From;
+        // Two clamps on one line leave a line without an answer, which is what the neutral lead in the air does as well.
+        return piece.Confidence >= GuardSpan.SureFrom && places.Leads[3] == Arrangement.Of(anchor).Leads[3] && on[stretch.Moved] == on[stretch.On] && 2 * (piece.To - piece.From) > stretch.To - stretch.From;
     }
 
     /// <summary>True for what the voltages' answers alone say, ratios of two or five and the neutral lead: without powers clamps on other lines make the same.</summary>
@@ -268,7 +270,9 @@ internal sealed class TimelineMaker
         }
 
         if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
-        return OnOneLeg(chances, pieces);
+        chances = OnOneLeg(chances, pieces);
+        AlikeLeads.Add(_chained, pieces, chances);
+        return chances;
     }
 
     /// <summary>Two legs that read the same in every row, while one power stands turned by half a cycle, are one leg read twice: not a clamp turned round on a
@@ -278,7 +282,7 @@ internal sealed class TimelineMaker
         if (_frame.Service.Kind != Circuits.ServiceKind.Split || _frame.Volts[0] is not { } one || _frame.Volts[1] is not { } other) return chances;
         if (pieces.Sum(piece => piece.Length) < _frame.Count / 2 || _frame.Amperes[0] is not { } first || _frame.Amperes[1] is not { } second) return chances;
         // As still as two inputs' rounding and noise leave them, though the currents of the legs change apart from each other.
-        if (AlikeTest.Spread(one, other) > 1.2e-3 || AlikeTest.Spread(first, second) < 0.04 || LegsPart(one, other)) return chances;
+        if (AlikeTest.Spread(one, other) > 1.2e-3 || AlikeTest.Spread(first, second, HalfHour()) < 0.04 || LegsPart(one, other)) return chances;
         return [.. chances.Select(chance =>
         {
             Clamp[] turned = [.. chance.Hookup.Clamps.Where(clamp => clamp.Value.Reversed).Select(clamp => clamp.Key)];
@@ -291,6 +295,8 @@ internal sealed class TimelineMaker
             return chance with { Hookup = hookup };
         })];
     }
+
+    private int HalfHour() => Math.Clamp((int)(1800 / _frame.Log.IntervalSeconds), 1, Math.Max(1, _frame.Count / 10));
 
     /// <summary>True when the two part by more than a hundredth part of what one of them moves by over the recording.</summary>
     private static bool LegsPart(double[] one, double[] other)
@@ -329,12 +335,21 @@ internal sealed class TimelineMaker
                 // The phases' own impedances may differ by a quarter, unless the other two agree.
                 var isNear = Math.Abs(Math.Log(scale)) > 1 ? Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)
                     : others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.25 && Math.Abs(own - Math.Log(scale)) < 0.25;
+                // To be wrong before, right for a while and wrong again takes three hands: two other lines must say so, and closely.
+                isNear &= !IsBetween(anchorKey, clamp, currents, scale, groups) || (others.Length == 2 && Math.Abs(own - Math.Log(scale)) < 0.3);
                 if (isNear) scales[clamp] = 1 / scale;
             }
         }
 
         _ = anchorKey;
         return scales;
+    }
+
+    /// <summary>True where all rows of a ratio lie between rows of the anchor.</summary>
+    private static bool IsBetween(RowKey anchorKey, int clamp, CurrentHistory currents, double scale, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var pieces = groups.Where(group => currents.Scales[group.Key.Scale(clamp)] == scale).SelectMany(group => group.Value).ToList();
+        return groups[anchorKey].Exists(piece => piece.To < pieces.Min(other => other.From)) && groups[anchorKey].Exists(piece => piece.From > pieces.Max(other => other.To));
     }
 
     private Hookup ToHookup(Arrangement arrangement, RowKey key, RowKey anchorKey, double[] anchorScales)

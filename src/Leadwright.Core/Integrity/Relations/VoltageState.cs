@@ -90,7 +90,8 @@ internal static class VoltageStates
         for (var line = 0; line < frame.Lines; line++)
         {
             states.Add(new(VoltageStateKind.LineLost, line, [0, 1, 2, 3], Lost(frame, line), SupplyGoes + 2));
-            if (frame.Service.IsThreePhase) states.Add(new(VoltageStateKind.UpstreamPhaseLost, line, [0, 1, 2, 3], Upstream(frame, line), SupplyGoes + 2));
+            // Which of A and C of a high-leg service is on the phase that stayed the sizes don't tell: one state, of A, for both.
+            if (frame.Service.IsThreePhase && !(frame.Service.Kind == ServiceKind.HighLeg && !frame.IsPairs && line == 2)) states.Add(new(VoltageStateKind.UpstreamPhaseLost, line, [0, 1, 2, 3], Upstream(frame, line), SupplyGoes + 2));
         }
 
         if (!frame.Service.IsThreeWire) states.Add(new(VoltageStateKind.SupplyNeutralLost, 3, [0, 1, 2, 3], [double.NaN, double.NaN, double.NaN], SupplyGoes + 3));
@@ -167,6 +168,7 @@ internal static class VoltageStates
             return pattern;
         }
 
+        if (frame.Service.Kind == ServiceKind.HighLeg) return HighLeg(kept, 0);
         var open = Pattern(frame, [0, 1, 2, 3]);
         for (var line = 0; line < 3; line++)
         {
@@ -174,5 +176,24 @@ internal static class VoltageStates
         }
 
         return open;
+    }
+
+    /// <summary>What the lines of a high-leg service read, in the order A, B, C and per unit of A, with one phase lost upstream: two corners of the triangle stand together opposite
+    /// the third, and the neutral is the tap in the middle of A and C.</summary>
+    /// <param name="kept">The third: B, or A or C, which read the same.</param>
+    /// <param name="held">Share of the lost voltage that motors hold up.</param>
+    public static double[] HighLeg(int kept, double held)
+    {
+        // Corners about the triangle's middle, one from it each; a side is √3, of which the tap takes half.
+        Span<Phasor> corners = [Phasor.FromDegrees(1, 0), Phasor.FromDegrees(1, -120), Phasor.FromDegrees(1, 120)];
+        var stays = corners[kept];
+        for (var line = 0; line < 3; line++)
+        {
+            if (line != kept) corners[line] = (-0.5 * (1 - held) * stays) + (held * corners[line]);
+        }
+
+        var tap = (corners[0] + corners[2]) / 2;
+        var unit = Math.Sqrt(3) / 2;
+        return [(corners[0] - tap).Magnitude / unit, (corners[1] - tap).Magnitude / unit, (corners[2] - tap).Magnitude / unit];
     }
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 
 namespace Leadwright.Core.Panels.Weeks;
@@ -175,6 +176,8 @@ internal sealed class WeekRun
             MishapKind.ClampsRotated => ([], service.Clamps),
             MishapKind.Stuck => mishap.First < 3 ? ([(Lead)mishap.First], []) : ([], [(Clamp)(mishap.First - 3)]),
             MishapKind.LineLost or MishapKind.Dip => ([(Lead)mishap.First], []),
+            // With A or C on the phase that stayed all three lines of a high-leg service lose part of their voltage.
+            MishapKind.UpstreamPhaseLost when _recipe.Service == ServiceKind.HighLeg && mishap.First != 1 => ([.. service.Leads.Where(lead => lead != Lead.VN)], []),
             MishapKind.UpstreamPhaseLost => ([.. service.Leads.Where(lead => lead != Lead.VN && (int)lead != mishap.First)], []),
             MishapKind.SupplyNeutralLost => ([Lead.VN], []),
             MishapKind.Outage => ([.. service.Leads.Where(lead => lead != Lead.VN)], []),

@@ -99,13 +99,7 @@ internal sealed class WeekSupply
                     _held = mishap.Detail <= 0 ? 0 : Math.Clamp(mishap.Detail + (0.05 * _random.Gaussian()), 0.3, 0.97);
                     break;
                 case MishapKind.UpstreamPhaseLost:
-                    var kept = source[mishap.First];
-                    var held = Math.Clamp(mishap.Detail * (1 + (0.2 * _random.Gaussian())), 0, 0.8);
-                    for (var line = 0; line < 3; line++)
-                    {
-                        if (line != mishap.First) source[line] = (-0.5 * (1 - held) * kept) + (held * source[line]);
-                    }
-
+                    LosePhase(mishap.First, Math.Clamp(mishap.Detail * (1 + (0.2 * _random.Gaussian())), 0, 0.8), source);
                     break;
                 case MishapKind.SupplyNeutralLost:
                     IsNeutralLost = true;
@@ -114,5 +108,23 @@ internal sealed class WeekSupply
                     break;
             }
         }
+    }
+
+    /// <summary>The triangle of the lines falls into one line: two of its corners come together opposite the third, but for what motors hold up. The neutral is the triangle's
+    /// middle; on a high-leg service it is the tap in the middle of A and C, so that these two stay alike.</summary>
+    private void LosePhase(int keptLine, double held, Span<Phasor> source)
+    {
+        var isHighLeg = _recipe.Service == ServiceKind.HighLeg;
+        var middle = isHighLeg ? (source[0] + source[1] + source[2]) / 3 : Phasor.Zero;
+        var kept = source[keptLine] - middle;
+        for (var line = 0; line < 3; line++)
+        {
+            var own = source[line] - middle;
+            source[line] = line == keptLine ? own : (-0.5 * (1 - held) * kept) + (held * own);
+        }
+
+        if (!isHighLeg) return;
+        var tap = (source[0] + source[2]) / 2;
+        for (var line = 0; line < 3; line++) source[line] -= tap;
     }
 }

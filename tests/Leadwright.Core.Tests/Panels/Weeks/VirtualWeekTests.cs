@@ -88,6 +88,23 @@ public sealed class VirtualWeekTests
         Assert.InRange(log.Values(2)[90] / log.Values(1)[90], 0.46, 0.53);
     }
 
+    [Theory]
+    [InlineData(0, 0.866, 0.5)]
+    [InlineData(1, 0, 1)]
+    [InlineData(2, 0.866, 0.5)]
+    public void A_phase_lost_upstream_of_a_high_leg_service_leaves_its_tap_in_the_middle_of_two_lines(int kept, double lines, double high)
+    {
+        // Corners lie 2/√3 from the triangle's middle, the unit being line to tap. The third stays there, the other two meet at half of it on the other side: √3 from the third, 0.866 from the tap
+        // between it and them. B is then 0.866 from the tap where √3 was usual. With A and C together the tap is on both.
+        var mishap = new Mishap(MishapKind.UpstreamPhaseLost, 36000, 72000, kept);
+        var week = VirtualWeek.Make(s_wye with { Service = ServiceKind.HighLeg, Nominal = new NominalVoltage(120, 240), Mishaps = [mishap] });
+        Assert.InRange(week.Log.Values(0)[90] / 120, lines - 0.06, lines + 0.06);
+        Assert.InRange(week.Log.Values(2)[90] / 120, lines - 0.06, lines + 0.06);
+        Assert.InRange(week.Log.Values(1)[90] / (120 * Math.Sqrt(3)), high - 0.06, high + 0.06);
+        Lead[] expected = kept == 1 ? [Lead.V1, Lead.V3] : [Lead.V1, Lead.V2, Lead.V3];
+        Assert.Equal(expected, Assert.Single(week.Truth.Spans).Leads);
+    }
+
     [Fact]
     public void A_recorder_that_is_off_leaves_rows_out_and_the_energy_goes_on()
     {

@@ -1,0 +1,56 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>Puts two leads on one conductor among what the longest piece may be, where its power stands turned as by a reversed clamp.</summary>
+/// <remarks>A few rows tell a lead on the other leg of a split service in no way from a clamp turned round, nor, without vars, one on another line of a wye service where the load's angle is near thirty degrees:
+/// 120 + 30 and 180 − 30 are alike. All rows tell: the two voltages are then one, though in the rest of the recording they are not. The hook-up check counts the turned clamp the likelier, and
+/// would keep it however long the two read the same.</remarks>
+internal static class AlikeLeads
+{
+    private const double LeastOdds = 6;
+    private const double Prior = 0.05;
+    private const double Spread = 4e-4;
+    private const double NearDegrees = 20;
+
+    public static void Add(Chained chained, List<RowPiece> pieces, List<HookupChance> chances)
+    {
+        var frame = chained.Frame;
+        if (frame.IsPairs || frame.Lines < 2 || chances.Count == 0 || chances.MaxBy(chance => chance.Probability)!.Hookup.IsRight) return;
+        var right = Hookup.Expected(frame.Service.Leads, chances[0].Hookup.Clamps.Keys);
+        for (var one = 0; one < frame.Lines; one++)
+        {
+            for (var other = 0; other < frame.Lines; other++)
+            {
+                if (one == other || frame.Volts[one] is not { } first || frame.Volts[other] is not { } second) continue;
+                var moved = right with { Leads = right.Leads.SetItem((Lead)one, (Conductor)other) };
+                if (chances.Exists(chance => chance.Hookup.Equals(moved)) || !Fits(chained, Arrangement.Of(moved), Arrangement.Of(right))) continue;
+                if (AlikeTest.Odds(first, second, pieces, Spread, Third(frame, one, other)) + AlikeTest.LevelOdds(first, second, pieces) > LeastOdds) chances.Add(new HookupChance(moved, Prior));
+            }
+        }
+    }
+
+    private static double Third(GuardFrame frame, int one, int other) =>
+        frame.Lines < 3 || frame.Volts[3 - one - other] is not { } third ? 0 : Math.Min(AlikeTest.Spread(frame.Volts[one]!, third), AlikeTest.Spread(frame.Volts[other]!, third));
+
+    /// <summary>True where every power stands as it does with the leads so, the load's angle being that of the channels that stand unturned.</summary>
+    private static bool Fits(Chained chained, Arrangement moved, Arrangement right)
+    {
+        double[] unturned = [.. chained.Angles.Where(angles => angles is not null && Math.Abs(angles.UsualDegrees) < 70).Select(angles => angles!.UsualDegrees)];
+        if (unturned.Length == 0) return false;
+        var load = unturned.Average();
+        var turns = 0;
+        for (var channel = 0; channel < chained.Frame.Lines; channel++)
+        {
+            if (chained.Angles[channel] is not { } angles || moved.Turn(chained.Frame, right, channel) is not { } turn) continue;
+            double with = Angle.WrapDegrees(load + turn), against = Angle.WrapDegrees(load - turn), seen = angles.UsualDegrees;
+            if (!angles.HasVars) (with, against, seen) = (Math.Abs(with), Math.Abs(against), Math.Abs(seen));
+            if (Math.Min(Math.Abs(Angle.WrapDegrees(with - seen)), Math.Abs(Angle.WrapDegrees(against - seen))) > NearDegrees) return false;
+            if (Math.Abs(turn) > 1) turns++;
+        }
+
+        return turns > 0;
+    }
+}
