@@ -40,13 +40,13 @@ public sealed record SlipRates
     public double AllClampsOnOneConductor { get; init; } = 0.0015;
 
     /// <summary>A clamp's range or ratio off by a factor of ten, each way.</summary>
-    public double RatioOffByTen { get; init; } = 0.002;
+    public double RatioOffByTen { get; init; } = 0.003;
 
     /// <summary>A clamp's range or ratio off by a factor of five, each way.</summary>
-    public double RatioOffByFive { get; init; } = 0.0003;
+    public double RatioOffByFive { get; init; } = 0.001;
 
     /// <summary>A clamp's reading off by a factor of two, each way: half of two parallel conductors, or the ratio of a sister set.</summary>
-    public double RatioOffByTwo { get; init; } = 0.0008;
+    public double RatioOffByTwo { get; init; } = 0.0015;
 
     /// <summary>Clamps: any order and any direction.</summary>
     public double ClampMuddle { get; init; } = 0.15;
