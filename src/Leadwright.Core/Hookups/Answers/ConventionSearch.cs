@@ -99,7 +99,7 @@ internal sealed class ConventionSearch
         var prior = double.NegativeInfinity;
         foreach (var (map, relabelling) in orbit.Members)
         {
-            if (table.Relabelled(relabelling, index) is { } clamps) prior = Math.Max(prior, map.LogPrior + clamps.LogPrior);
+            if (table.Relabelled(relabelling, index) is { } clamps) prior = Math.Max(prior, Hypothesis.LogPriorOf(map, clamps));
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;

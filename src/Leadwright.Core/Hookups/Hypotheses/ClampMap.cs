@@ -33,6 +33,9 @@ internal sealed record ClampMap(int[] On, bool[] Reversed, int OffScale, double 
         }
     }
 
+    /// <summary>True when no clamp is around anything.</summary>
+    public bool IsNothing { get; } = On.All(place => place == Place.Air);
+
     public double ScaleOf(int position) => position == OffScale ? Scale : position == SecondOffScale ? SecondScale : 1;
 
     /// <summary>The ratio of a clamp as a number below <see cref="ScaleCodes"/>; 0 where it is right.</summary>

@@ -78,6 +78,9 @@ public sealed record SlipRates
     /// <summary>Leads: anywhere at all.</summary>
     public double LeadChaos { get; init; } = 0.001;
 
+    /// <summary>Nothing is connected at all: every lead and every clamp in the air. Leads and clamps are forgotten together more often than their own rates have it.</summary>
+    public double NothingConnected { get; init; } = 0.0015;
+
     /// <summary>The supply turns A-C-B as the conductors are named.</summary>
     public double SupplyTurnsAcb { get; init; } = 0.04;
 
