@@ -5,8 +5,8 @@ namespace Leadwright.Core.Hookups.Hypotheses;
 /// <summary>Every clamp on any conductor or none, either direction, at most two ratios off, with the prior of each.</summary>
 internal static class ClampMaps
 {
-    /// <summary>Only on top of slips at least this likely two ratios are tried at once: one clamp turned, two exchanged, one open, all turned.</summary>
-    private const double UsualSlip = 0.008;
+    /// <summary>Only on top of slips at least this likely two ratios are tried at once: none, one clamp turned, all turned.</summary>
+    private const double UsualSlip = 0.015;
 
     /// <summary>The arrangements, likeliest first.</summary>
     public static List<ClampMap> Enumerate(Service service, IReadOnlyList<Clamp> clamps, bool mayExport, SlipRates slips)
