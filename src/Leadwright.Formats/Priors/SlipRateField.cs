@@ -33,6 +33,7 @@ public sealed record SlipRateField(string Word, Func<SlipRates, double> Get, Fun
         new("lead_misplaced", slips => slips.LeadMisplaced, (slips, value) => slips with { LeadMisplaced = value }),
         new("lead_muddle", slips => slips.LeadMuddle, (slips, value) => slips with { LeadMuddle = value }),
         new("lead_chaos", slips => slips.LeadChaos, (slips, value) => slips with { LeadChaos = value }),
+        new("nothing_connected", slips => slips.NothingConnected, (slips, value) => slips with { NothingConnected = value }),
         new("supply_turns_acb", slips => slips.SupplyTurnsAcb, (slips, value) => slips with { SupplyTurnsAcb = value }),
         new("network_legs_in_reverse", slips => slips.NetworkLegsInReverse, (slips, value) => slips with { NetworkLegsInReverse = value }),
         new("high_leg_on_a", slips => slips.HighLegOnA, (slips, value) => slips with { HighLegOnA = value }),

@@ -12,6 +12,9 @@ internal sealed class ConventionSearch
     /// <summary>What a recording of the waves may bring back from below that.</summary>
     private const double DepthForWaves = 7;
 
+    /// <summary>Two wrong ratios are tried with leads that are no rarer, and fit no worse, than this against the best.</summary>
+    private const double DepthForTwoRatios = 7;
+
     private const double MostFromHarmonics = 16;
 
     /// <summary>More than this a wrong ratio on top can't add to the fit of a recording.</summary>
@@ -81,6 +84,7 @@ internal sealed class ConventionSearch
                 ref var bound = ref _roleBounds[table.Roles[index]];
                 if (double.IsNaN(bound)) bound = BoundOfRoles(likelihoods, table.Roles[index]);
                 if (before + table.TopPriors[index] + bound < best - _depth) continue;
+                if (table.Maps[index].SecondOffScale >= 0 && log < bestLeads - DepthForTwoRatios) continue;
                 Collect(orbit, fit, likelihoods, waves, table, index, found, ref best);
             }
         }
@@ -99,7 +103,7 @@ internal sealed class ConventionSearch
         var prior = double.NegativeInfinity;
         foreach (var (map, relabelling) in orbit.Members)
         {
-            if (table.Relabelled(relabelling, index) is { } clamps) prior = Math.Max(prior, map.LogPrior + clamps.LogPrior);
+            if (table.Relabelled(relabelling, index) is { } clamps) prior = Math.Max(prior, Hypothesis.LogPriorOf(map, clamps));
         }
 
         var before = prior + fit.LogLikelihood + _convention.LogPrior;

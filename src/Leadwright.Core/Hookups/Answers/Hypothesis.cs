@@ -12,7 +12,14 @@ namespace Leadwright.Core.Hookups.Answers;
 internal sealed record Hypothesis(
     LeadMap Leads, ClampMap Clamps, Convention Convention, double Voltage, CurrentFit Current)
 {
-    public double LogPrior => Leads.LogPrior + Clamps.LogPrior;
+    public double LogPrior => LogPriorOf(Leads, Clamps);
+
+    /// <summary>Natural logarithm of the prior of leads and clamps together: each by itself, and where nothing at all is connected the rate of that.</summary>
+    public static double LogPriorOf(LeadMap leads, ClampMap clamps)
+    {
+        var apart = leads.LogPrior + clamps.LogPrior;
+        return clamps.IsNothing ? apart + Math.Log(1 + Math.Exp(leads.LogNothing - apart)) : apart;
+    }
 
     /// <summary>Logarithm of the probability of what was told at the panel; 0 when nothing was.</summary>
     public double Told { get; init; }

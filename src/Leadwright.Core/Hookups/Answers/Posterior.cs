@@ -84,7 +84,7 @@ internal sealed record Posterior(
         return new WeighedAnswer(answer, strongest[0], [.. classes.SelectMany(members => members).OrderByDescending(member => member.Log)]);
     }
 
-    /// <summary>Voltages of any size and angle at all, with the currents as well explained as by the best arrangement.</summary>
+    /// <summary>Voltages of any size and angle at all, with the clamps where the best arrangement has them, as rare as that is.</summary>
     private static double LogNone(Observation observation, List<Hypothesis> found)
     {
         const double Radius = 2.2;
@@ -93,6 +93,6 @@ internal sealed record Posterior(
             log -= double.IsNaN(voltage.AngleRadians) ? Math.Log(Radius) : Math.Log(Math.PI * Radius * Radius);
         log -= observation.LineToLine.Length * Math.Log(Radius);
         var best = found.MaxBy(hypothesis => hypothesis.Log)!;
-        return log + best.Current.Total + best.Told;
+        return log + best.Clamps.LogPrior + best.Current.Total + best.Told;
     }
 }

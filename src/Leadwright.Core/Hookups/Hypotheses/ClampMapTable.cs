@@ -59,7 +59,9 @@ internal sealed class ClampMapTable
     private static int Code(ClampMap map, Relabelling relabelling)
     {
         var code = map.OffScale + 1;
-        code = (code * ClampMap.ScaleCodes) + map.ScaleCode;
+        code = (code * ClampMap.ScaleCodes) + (map.OffScale < 0 ? 0 : map.ScaleCodeOf(map.OffScale));
+        code = (code * 5) + map.SecondOffScale + 1;
+        code = (code * ClampMap.ScaleCodes) + (map.SecondOffScale < 0 ? 0 : map.ScaleCodeOf(map.SecondOffScale));
         for (var position = 0; position < map.On.Length; position++)
             code = (code * 10) + (relabelling.To[map.On[position]] * 2) + (map.Reversed[position] ? 1 : 0);
         return code;

@@ -2,9 +2,12 @@ using Leadwright.Core.Hookups.Priors;
 
 namespace Leadwright.Core.Hookups.Hypotheses;
 
-/// <summary>Every clamp on any conductor or none, either direction, at most one ratio off, with the prior of each.</summary>
+/// <summary>Every clamp on any conductor or none, either direction, at most two ratios off, with the prior of each.</summary>
 internal static class ClampMaps
 {
+    /// <summary>Only on top of slips at least this likely two ratios are tried at once: none, one clamp turned, all turned.</summary>
+    private const double UsualSlip = 0.015;
+
     /// <summary>The arrangements, likeliest first.</summary>
     public static List<ClampMap> Enumerate(Service service, IReadOnlyList<Clamp> clamps, bool mayExport, SlipRates slips)
     {
@@ -50,10 +53,36 @@ internal static class ClampMaps
                 foreach (var (factor, rate) in ratios)
                     maps.Add(new ClampMap([.. on], [.. reversed], position, factor, Math.Log(slipPrior * rate)));
             }
+
+            if (slipPrior >= UsualSlip) AddTwoRatios(on, reversed, slipPrior, ratios, maps);
         }
 
         maps.Sort((left, right) => right.LogPrior.CompareTo(left.LogPrior));
         return maps;
+    }
+
+    /// <summary>Two clamps with a wrong ratio each, on top of no slip or of a usual one.</summary>
+    /// <remarks>Without them a recording of two wrong ratios is explained by whatever else comes near, and for sure: nothing else comes nearer.</remarks>
+    private static void AddTwoRatios(int[] on, bool[] reversed, double slipPrior, (double Factor, double Rate)[] ratios, List<ClampMap> maps)
+    {
+        for (var first = 0; first < on.Length; first++)
+        {
+            for (var second = first + 1; second < on.Length; second++)
+            {
+                if (on[first] == Place.Air || on[second] == Place.Air) continue;
+                foreach (var (one, oneRate) in ratios)
+                {
+                    foreach (var (other, otherRate) in ratios)
+                    {
+                        maps.Add(new ClampMap([.. on], [.. reversed], first, one, Math.Log(slipPrior * oneRate * otherRate))
+                        {
+                            SecondOffScale = second,
+                            SecondScale = other,
+                        });
+                    }
+                }
+            }
+        }
     }
 
     private static double DirectionProbability(int[] on, bool[] reversed, double each, double all)

@@ -16,5 +16,8 @@ internal sealed record LeadMap(int[] On, Rotation Rotation, double LogPrior, int
     /// <summary>The earthed corner of a three-wire service that was read to ground; null on others.</summary>
     public Conductor? CornerOf(Service service) => service.IsThreeWire && Singular >= 0 ? (Conductor)Singular : null;
 
+    /// <summary>Where every lead is in the air: natural logarithm of the prior that nothing is connected, neither leads nor clamps; negative infinity else.</summary>
+    public double LogNothing { get; init; } = double.NegativeInfinity;
+
     public int this[Lead lead] => On[(int)lead];
 }

@@ -44,13 +44,14 @@ internal static class LeadMaps
             }
 
             var isOrdered = IsOneEach(on);
+            var nothing = leads.All(lead => on[(int)lead] == Place.Air) ? slips.NothingConnected : 0;
             var prior = ((1 - slips.LeadMuddle - slips.LeadChaos) * SlipProbability(on, slips))
                 + (isOrdered ? slips.LeadMuddle / permutations : 0)
                 + (slips.LeadChaos / arrangements);
             foreach (var (rotation, probability) in rotations)
             {
                 foreach (var (line, share) in singular)
-                    maps.Add(new LeadMap((int[])on.Clone(), rotation, Math.Log(prior * probability * share), line));
+                    maps.Add(new LeadMap((int[])on.Clone(), rotation, Math.Log(prior * probability * share), line) { LogNothing = Math.Log(nothing * probability * share) });
             }
         }
 

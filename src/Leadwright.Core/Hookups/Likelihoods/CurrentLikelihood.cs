@@ -20,6 +20,9 @@ internal sealed class CurrentLikelihood
     private const double UsualSum = 0.3;
 
     /// <summary>A current worked out from others is known to this share of the largest of them.</summary>
+    /// <summary>A reading without an angle below this share of the largest current is noise.</summary>
+    private const double NoiseAlone = 0.02;
+
     private const double DeducedNoise = 0.02;
 
     private readonly Observation _observation;
@@ -35,12 +38,12 @@ internal sealed class CurrentLikelihood
     private readonly double _largest;
     private readonly double _sumVariance;
     private readonly AngleProduct?[] _angles = new AngleProduct?[7 * 7 * 7 * 7];
-    private readonly Dictionary<(int Known, int OffScale, double Scale), double[]> _sizes = [];
+    private readonly Dictionary<(int Known, int Scales), double[]> _sizes = [];
     // From the largest reading down: the larger of two on one conductor stands for it, whatever the clamps are called.
     private readonly int[] _order;
     private readonly double[] _roleBounds;
     private readonly double _closureBound;
-    private readonly double[] _seconds = new double[4 * 4 * 2 * 3 * ClampMap.ScaleCodes];
+    private readonly double[] _seconds = new double[4 * 4 * 2 * ClampMap.ScaleCodes * ClampMap.ScaleCodes];
     private readonly double[] _pairs = new double[4 * 4 * 6 * 6];
 
     private readonly double[] _logs = new double[4];
@@ -85,6 +88,8 @@ internal sealed class CurrentLikelihood
             var isPoint = displacements.Length == 1 && !double.IsNaN(current.Amperes);
             // A current of nothing has no angle, and needs none; a neutral's is nothing where it adds nothing to the lines' sum.
             var isNothing = current.Amperes <= CurrentSizes.Floor * (observation.IsMeasured && current.Clamp == Clamp.IN ? _largest : 0.5);
+            // What a recording shows without an angle is noise: its fundamental is nothing.
+            isNothing |= observation.IsMeasured && current.Clamp == Clamp.IN && current.Candidates.Length == 0 && current.Amperes < NoiseAlone * _largest;
             _isPointLike &= isPoint || isNothing || current.IsUnread;
             _phasors[index] = isPoint
                 ? Phasor.FromRadians(current.Amperes, own + current.Candidates[0].AngleRadians)
@@ -92,8 +97,6 @@ internal sealed class CurrentLikelihood
         }
 
         // Largest densities a clamp can have in each role; a margin of e covers the sizes.
-        double squares = 0;
-        foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
         _roleBounds = new double[currents.Length * 4];
         // Which of two clamps on one conductor is its second goes by their readings, not by the arrangement's roles.
         var lines = Array.ConvertAll(_densities, density => Math.Log(density.Largest));
@@ -103,8 +106,8 @@ internal sealed class CurrentLikelihood
             var line = lines[index] + 1;
             _roleBounds[(index * 4) + (int)ClampRole.Line] = line;
             _roleBounds[(index * 4) + (int)ClampRole.Second] = second;
-            var share = _phasors[index].SquaredMagnitude / Math.Max(squares, 1e-12);
-            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(Math.Log((share / (2 * Math.PI * _sumVariance)) + 1e-3), 3.5);
+            // Of all that flows the neutral's share is at most a whole, a wrong ratio of any clamp included.
+            _roleBounds[(index * 4) + (int)ClampRole.Neutral] = Math.Max(-Math.Log(2 * Math.PI * _sumVariance), 3.5);
             _roleBounds[(index * 4) + (int)ClampRole.Open] = Math.Log(Flat) - 0.9;
             LogBound += Math.Max(line, Math.Max(second, 7));
         }
@@ -187,8 +190,8 @@ internal sealed class CurrentLikelihood
     {
         var turned = map.Reversed[first] != map.Reversed[second]
             ^ (_isSingle && (map.On[first] == Place.N) != (map.On[second] == Place.N));
-        var scaled = map.OffScale == first ? 1 : map.OffScale == second ? 2 : 0;
-        ref var log = ref _seconds[(((((((first * 4) + second) * 2) + (turned ? 1 : 0)) * 3) + scaled) * ClampMap.ScaleCodes) + (scaled == 0 ? 0 : map.ScaleCode)];
+        ref var log = ref _seconds[(((((((first * 4) + second) * 2) + (turned ? 1 : 0)) * ClampMap.ScaleCodes) + map.ScaleCodeOf(first)) * ClampMap.ScaleCodes)
+            + map.ScaleCodeOf(second)];
         if (double.IsNaN(log)) log = SameConductor.LogDensity(_observation, map, first, second, _isSingle, _phasors, _largest);
         return log;
     }
@@ -239,7 +242,7 @@ internal sealed class CurrentLikelihood
         var read = known;
         var neutral = first[Place.N];
         if (neutral >= 0) kirchhoff += Neutral(neutral, map, _lines, ref known);
-        else if (service.IsThreeWire && _isPointLike) kirchhoff += ThreeWire(ref known);
+        else if (service.IsThreeWire && _isPointLike) kirchhoff += ThreeWire(map, ref known);
         var density = known > read ? SizeDensities(known) : RememberedSizes(map, known);
         return Combine(density, kirchhoff, sizes, service.IsThreeWire && _isPointLike && known == 3);
     }
@@ -247,14 +250,15 @@ internal sealed class CurrentLikelihood
     /// <summary>Size densities of currents that were all read depend only on which clamps and which ratio.</summary>
     private double[] RememberedSizes(ClampMap map, int known)
     {
-        var mask = 0;
-        for (var index = 0; index < _sixths.Length; index++)
+        var (mask, scales) = (0, 0);
+        for (var index = 0; index < map.On.Length; index++)
         {
-            if (_sixths[index] != Absent) mask |= 1 << index;
+            if (_sixths[index] == Absent) continue;
+            mask |= 1 << index;
+            scales = (scales * ClampMap.ScaleCodes) + map.ScaleCodeOf(index);
         }
 
-        var scaled = map.OffScale >= 0 && (mask & (1 << map.OffScale)) != 0 ? map.OffScale : -1;
-        var key = (mask, scaled, scaled < 0 ? 1 : map.Scale);
+        var key = (mask, scales);
         if (!_sizes.TryGetValue(key, out var density)) _sizes[key] = density = SizeDensities(known);
         return density;
     }
@@ -309,19 +313,22 @@ internal sealed class CurrentLikelihood
                 else missing = line;
             }
 
-            if (missing < 0) return Math.Log((Residual(sum) + Balanced(sum, index, (map.Reversed[index] ? -1 : 1) / map.ScaleOf(index))) * read * read);
+            // Densities are of the current itself, so that a ratio which makes much of little has no advantage by it.
+            read /= map.ScaleOf(index);
+            var weight = (map.Reversed[index] ? -1 : 1) / map.ScaleOf(index);
+            if (missing < 0) return Math.Log((Residual(sum, map) + Balanced(sum, index, weight)) * read * read);
             var deduced = -sum;
             var size = Math.Max(deduced.Magnitude, DeducedNoise * _largest);
             Deduce(deduced, missing);
             _logs[known++] = Math.Log(size);
-            return 2 * Math.Log(read / size);
+            return Math.Log((read * read / (size * size)) + (Silent(weight * _phasors[index]) * read * read));
         }
 
         return Math.Log(Flat * Gauss.Density(Math.Log(read / _largest / 0.35), 1.1));
     }
 
     /// <summary>Three wires: the three line currents add up to nothing; two of them give the third.</summary>
-    private double ThreeWire(ref int known)
+    private double ThreeWire(ClampMap map, ref int known)
     {
         if (known < 2) return 0;
         var sum = Phasor.Zero;
@@ -336,7 +343,7 @@ internal sealed class CurrentLikelihood
         if (known == 3)
         {
             for (var line = 0; line < 3; line++) logMean += _logs[line] / 3;
-            return Math.Log(Residual(sum)) + (2 * logMean);
+            return Math.Log(Residual(sum, map)) + (2 * logMean);
         }
 
         var size = Math.Max(sum.Magnitude, DeducedNoise * _largest);
@@ -347,10 +354,15 @@ internal sealed class CurrentLikelihood
     }
 
     /// <summary>Density of a sum that should be zero, per square ampere.</summary>
-    private double Residual(Phasor sum)
+    private double Residual(Phasor sum, ClampMap map)
     {
         double squares = 0;
-        foreach (var phasor in _phasors) squares += phasor.SquaredMagnitude;
+        for (var index = 0; index < _phasors.Length; index++)
+        {
+            // A clamp's error is a share of the current itself, whatever its ratio makes of it.
+            if (map.On[index] != Place.Air) squares += _phasors[index].SquaredMagnitude / (map.ScaleOf(index) * map.ScaleOf(index));
+        }
+
         var floor = (0.002 * _largest) + 0.01;
         var variance = (_sumVariance * squares) + (floor * floor);
         return (0.9 * Gauss.PlaneDensity(sum, variance))
@@ -375,6 +387,14 @@ internal sealed class CurrentLikelihood
         var floor = (0.002 * _largest) + 0.01;
         var odds = Gauss.PlaneDensity(sum - own, (_sumVariance * squares) + (floor * floor)) * Math.PI * UsualSum * squares;
         return BalancedRate * odds * Gauss.PlaneDensity(_phasors[neutral], floor * floor);
+    }
+
+    /// <summary>Density of a neutral's reading where the lines are in balance though one of them is not read.</summary>
+    private double Silent(Phasor neutral)
+    {
+        if (!_observation.IsMeasured) return 0;
+        var floor = (0.002 * _largest) + 0.01;
+        return BalancedRate * Gauss.PlaneDensity(neutral, floor * floor);
     }
 
     /// <summary>Weighs the displacement of a current that was worked out, not read.</summary>

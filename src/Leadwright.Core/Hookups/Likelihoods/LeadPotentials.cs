@@ -16,6 +16,7 @@ internal sealed class LeadPotentials
     private readonly int[] _line = [-1, -1, -1, -1];
     private readonly bool _floatsToMean;
     private readonly bool _hasStar;
+    private readonly bool _hasConnected;
     private readonly int _corner = -1;
 
     private LeadPotentials(LeadMap map, Service service, Phasor[] conductors)
@@ -32,6 +33,7 @@ internal sealed class LeadPotentials
             connected++;
         }
 
+        _hasConnected = connected > 0;
         _hasStar = connected > 1 || service.IsThreePhase || map[Lead.V2] >= 0;
         Star = _corner >= 0 ? conductors[_corner] : connected > 0 ? sum / connected : Phasor.Zero;
         for (var lead = 0; lead < 4; lead++)
@@ -94,7 +96,11 @@ internal sealed class LeadPotentials
         // One input alone makes no star: with either of its leads in the air it reads stray pick-up.
         if (!_hasStar && (plusOpen || minusOpen)) return new(Phasor.Zero, PredictionKind.Lone, 0);
         if (plusOpen || (minusOpen && minus != (int)Lead.VN))
-            return new(value, _floatsToMean ? PredictionKind.Floating : PredictionKind.Stray, 0);
+        {
+            if (_floatsToMean) return new(value, PredictionKind.Floating, 0);
+            return new(value, PredictionKind.Stray, 0) { Middle = minus >= 0 && _corner < 0 && _hasConnected ? Star - _potential[minus] : Phasor.Zero };
+        }
+
         if (minus < 0 && _corner >= 0) return new(value, PredictionKind.Sure, _line[plus] == _corner ? 0 : 2);
         var lines = minus >= 0 && _line[plus] == _line[minus]
             ? 0
@@ -126,4 +132,8 @@ internal enum PredictionKind
 /// <param name="Value">Its phasor, in units of nominal line to neutral.</param>
 /// <param name="Kind">How sure it is.</param>
 /// <param name="Lines">How many independent line voltages go into it: their unbalance widens it.</param>
-internal readonly record struct ChannelPrediction(Phasor Value, PredictionKind Kind, double Lines);
+internal readonly record struct ChannelPrediction(Phasor Value, PredictionKind Kind, double Lines)
+{
+    /// <summary>Where an open input that reads stray pick-up would be if it hung between the leads that are connected; zero where nothing is to hang between.</summary>
+    public Phasor Middle { get; init; }
+}

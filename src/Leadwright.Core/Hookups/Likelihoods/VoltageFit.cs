@@ -30,6 +30,8 @@ internal sealed record VoltageFit(
     // An open input drifts to the mean of the others: nearly so with equal input impedances, roughly so without.
     private const double EvenInputs = 0.012;
     private const double FloatDeviation = 0.06;
+    // Inputs that share no lead read nothing where one of their own two is open, and some instruments blank such a channel.
+    private const double FloatsQuiet = 0.12;
     private const double BroadRadius = 2.2;
     private const double OutlierShare = 1e-5;
 
@@ -134,16 +136,16 @@ internal sealed record VoltageFit(
             var voltage = observation.Voltages[index];
             var prediction = predictions[index];
             log += double.IsNaN(voltage.AngleRadians)
-                ? LogSize(voltage.Volts / unit, size * prediction.Value.Magnitude, prediction, voltage.Relative, deviation)
+                ? LogSize(voltage.Volts / unit, size * prediction.Value.Magnitude, size * prediction.Middle.Magnitude, prediction, voltage.Relative, deviation)
                 : LogPhasor(
-                    Phasor.FromRadians(voltage.Volts / unit, voltage.AngleRadians) - (frame * prediction.Value),
-                    prediction, voltage.Relative, deviation);
+                    Phasor.FromRadians(voltage.Volts / unit, voltage.AngleRadians) - (frame * prediction.Value), frame * prediction.Value,
+                    frame * prediction.Middle, prediction, voltage.Relative, deviation);
         }
 
         foreach (var pair in observation.LineToLine)
         {
             var prediction = potentials.Between(pair.First, pair.Second);
-            log += LogSize(pair.Volts / unit, size * prediction.Value.Magnitude, prediction, 0.004, deviation);
+            log += LogSize(pair.Volts / unit, size * prediction.Value.Magnitude, size * prediction.Middle.Magnitude, prediction, 0.004, deviation);
         }
 
         return frame;
@@ -189,16 +191,18 @@ internal sealed record VoltageFit(
             : Math.Log(Gauss.Density(log, 1));
     }
 
-    private static double LogPhasor(Phasor residual, ChannelPrediction prediction, double relative, double deviation)
+    private static double LogPhasor(Phasor residual, Phasor predicted, Phasor middle, ChannelPrediction prediction, double relative, double deviation)
     {
         var broad = 1 / (Math.PI * BroadRadius * BroadRadius);
         var density = prediction.Kind switch
         {
             PredictionKind.Sure => Gauss.PlaneDensity(residual, Variance(relative, prediction.Lines, deviation)),
             PredictionKind.Stray or PredictionKind.Lone => (Quiet(prediction) * Gauss.PlaneDensity(residual, QuietInput * QuietInput))
-                + ((0.85 - Quiet(prediction)) * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation)) + (0.15 * broad),
-            _ => (0.45 * Gauss.PlaneDensity(residual, EvenInputs * EvenInputs))
-                + (0.35 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation)) + (0.20 * broad),
+                + ((0.85 - Quiet(prediction) - Hangs(prediction)) * Gauss.PlaneDensity(residual, StrayDeviation * StrayDeviation))
+                + (Hangs(prediction) * Gauss.PlaneDensity(residual - middle, EvenInputs * EvenInputs)) + (0.15 * broad),
+            _ => (0.38 * Gauss.PlaneDensity(residual, EvenInputs * EvenInputs))
+                + (0.30 * Gauss.PlaneDensity(residual, FloatDeviation * FloatDeviation))
+                + (FloatsQuiet * Gauss.PlaneDensity(residual + predicted, QuietInput * QuietInput)) + (0.20 * broad),
         };
         return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * broad));
     }
@@ -206,7 +210,12 @@ internal sealed record VoltageFit(
     /// <summary>Share of open inputs that read next to nothing: few beside others that are live, many where the only one is open.</summary>
     private static double Quiet(ChannelPrediction prediction) => prediction.Kind == PredictionKind.Lone ? 0.5 : 0.08;
 
-    private static double LogSize(double size, double predicted, ChannelPrediction prediction, double relative, double deviation)
+    /// <summary>Share of inputs with an open lead that hang between the others' leads although the neutral lead is on: inputs whose own resistance goes to
+    /// each other and not to the neutral.</summary>
+    private static double Hangs(ChannelPrediction prediction) =>
+        prediction.Kind == PredictionKind.Stray && prediction.Middle.SquaredMagnitude > StrayDeviation * StrayDeviation ? 0.08 : 0;
+
+    private static double LogSize(double size, double predicted, double middle, ChannelPrediction prediction, double relative, double deviation)
     {
         const double Broad = 1 / BroadRadius;
         var residual = size - predicted;
@@ -215,9 +224,11 @@ internal sealed record VoltageFit(
         {
             PredictionKind.Sure => folded * Gauss.Density(residual, Math.Sqrt(Variance(relative, prediction.Lines, deviation))),
             PredictionKind.Stray or PredictionKind.Lone => (Quiet(prediction) * 2 * Gauss.Density(residual, QuietInput))
-                + ((0.85 - Quiet(prediction)) * 2 * Gauss.Density(residual, StrayDeviation)) + (0.15 * Broad),
-            _ => (0.45 * folded * Gauss.Density(residual, EvenInputs))
-                + (0.35 * folded * Gauss.Density(residual, FloatDeviation)) + (0.20 * Broad),
+                + ((0.85 - Quiet(prediction) - Hangs(prediction)) * 2 * Gauss.Density(residual, StrayDeviation))
+                + (Hangs(prediction) * Gauss.Density(size - middle, EvenInputs)) + (0.15 * Broad),
+            _ => (0.38 * folded * Gauss.Density(residual, EvenInputs))
+                + (0.30 * folded * Gauss.Density(residual, FloatDeviation))
+                + (FloatsQuiet * 2 * Gauss.Density(size, QuietInput)) + (0.20 * Broad),
         };
         return Math.Log(((1 - OutlierShare) * density) + (OutlierShare * Broad));
     }

@@ -40,13 +40,13 @@ public sealed record SlipRates
     public double AllClampsOnOneConductor { get; init; } = 0.0015;
 
     /// <summary>A clamp's range or ratio off by a factor of ten, each way.</summary>
-    public double RatioOffByTen { get; init; } = 0.002;
+    public double RatioOffByTen { get; init; } = 0.003;
 
     /// <summary>A clamp's range or ratio off by a factor of five, each way.</summary>
-    public double RatioOffByFive { get; init; } = 0.0003;
+    public double RatioOffByFive { get; init; } = 0.001;
 
     /// <summary>A clamp's reading off by a factor of two, each way: half of two parallel conductors, or the ratio of a sister set.</summary>
-    public double RatioOffByTwo { get; init; } = 0.0008;
+    public double RatioOffByTwo { get; init; } = 0.0015;
 
     /// <summary>Clamps: any order and any direction.</summary>
     public double ClampMuddle { get; init; } = 0.15;
@@ -77,6 +77,9 @@ public sealed record SlipRates
 
     /// <summary>Leads: anywhere at all.</summary>
     public double LeadChaos { get; init; } = 0.001;
+
+    /// <summary>Nothing is connected at all: every lead and every clamp in the air. Leads and clamps are forgotten together more often than their own rates have it.</summary>
+    public double NothingConnected { get; init; } = 0.0015;
 
     /// <summary>The supply turns A-C-B as the conductors are named.</summary>
     public double SupplyTurnsAcb { get; init; } = 0.04;

@@ -109,7 +109,7 @@ internal sealed class SettlementFinder
         return [.. situations.Select(situation =>
         {
             var (leads, clamps) = (situation.Hypothesis.Leads, situation.Hypothesis.Clamps);
-            var key = $"{string.Join(',', leads.On)};{string.Join(',', clamps.On)};{string.Join(',', clamps.Reversed)};{clamps.OffScale};{clamps.Scale}";
+            var key = $"{string.Join(',', leads.On)};{string.Join(',', clamps.On)};{string.Join(',', clamps.Reversed)};{clamps.OffScale};{clamps.Scale};{clamps.SecondOffScale};{clamps.SecondScale}";
             if (!numbers.TryGetValue(key, out var number)) numbers[key] = number = numbers.Count;
             return number;
         })];

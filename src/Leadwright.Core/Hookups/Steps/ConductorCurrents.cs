@@ -124,7 +124,7 @@ internal sealed class ConductorCurrents
             var position = positions[clamp];
             var place = map.On[position];
             var code = place == Place.Air ? 8 : (place * 2) + (map.Reversed[position] ? 1 : 0);
-            var scale = map.OffScale != position ? 0 : map.ScaleCode;
+            var scale = map.ScaleCodeOf(position);
             key = (key * 64) + (code * 7) + (place == Place.Air ? 0 : scale);
         }
 

@@ -55,6 +55,29 @@ internal sealed record LeadRows(double[] Rows, bool[] IsOpen)
         return new LeadRows(rows, isOpen);
     }
 
+    /// <summary>The same with an open channel that hangs between the line leads which are connected, against its neutral lead; null where there are none.</summary>
+    /// <param name="channel">Position of the channel.</param>
+    /// <param name="map">The leads.</param>
+    public LeadRows? Hanging(int channel, LeadMap map)
+    {
+        if (map.On[(int)Lead.VN] is < 0 or Place.Air) return null;
+        var rows = (double[])Rows.Clone();
+        var row = rows.AsSpan(channel * Conductors, Conductors);
+        row.Clear();
+        var connected = 0;
+        for (var lead = 0; lead < 3; lead++)
+        {
+            if (map.On[lead] is < 0 or Place.Air) continue;
+            row[map.On[lead]]++;
+            connected++;
+        }
+
+        if (connected == 0) return null;
+        for (var conductor = 0; conductor < Conductors; conductor++) row[conductor] /= connected;
+        row[map.On[(int)Lead.VN]]--;
+        return this with { Rows = rows };
+    }
+
     // On three wires an open lead drifts to the inputs' star point, the mean of the others.
     private static bool Add(Span<double> row, LeadMap map, ReadOnlySpan<double> star, int lead, double sign, bool floats)
     {

@@ -119,6 +119,12 @@ internal static class SourceModel
     /// are on one line, so that an unread one mostly stands still while another changes.</summary>
     public static (double Spread, double Share)[] UnreadChanges { get; } = [(0.003, 0.45), (0.03, 0.15), (0.25, 0.12), (1, 0.28)];
 
+    /// <summary>Where several lines are unread, changes above this may be of one of them alone, the others standing still.</summary>
+    public const double UnreadAlone = 0.1;
+
+    /// <summary>Share of such changes that all of them make together.</summary>
+    public const double UnreadTogether = 0.35;
+
     /// <summary>How many steps those shares are worth: panels differ.</summary>
     public const double UnreadWeight = 2;
 

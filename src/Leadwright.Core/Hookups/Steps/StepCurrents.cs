@@ -11,6 +11,9 @@ internal sealed class StepCurrents
     private const double ClampError = 0.025;
     private const double PickUp = 0.006;
 
+    /// <summary>What a clamp on nothing picks up, as a share of the largest change, and how often: many show nothing but their own noise.</summary>
+    private static readonly (double Share, double Weight)[] s_pickUp = [(PickUp, 0.5), (0.1 * PickUp, 0.25), (0, 0.25)];
+
     /// <summary>Tail of a clamp on nothing: a step that it shows as large as the others do is no pick-up.</summary>
     private const double OpenTail = 0.004;
 
@@ -40,10 +43,13 @@ internal sealed class StepCurrents
         _line = new double[table.Clamps.Length];
         for (var clamp = 0; clamp < _open.Length; clamp++)
         {
-            foreach (var step in table.Currents)
+            foreach (var step in table.Currents) _line[clamp] += LogLine(step[clamp], clamp);
+            _open[clamp] = double.NegativeInfinity;
+            foreach (var (share, weight) in s_pickUp)
             {
-                _line[clamp] += LogLine(step[clamp], clamp);
-                _open[clamp] += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(PickUp * Largest(step)), OpenTail);
+                var log = Math.Log(weight);
+                foreach (var step in table.Currents) log += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(share * Largest(step)), OpenTail);
+                _open[clamp] = LogSum(_open[clamp], log);
             }
 
             // A conductor whose loads are just not switched stays as still as a clamp on nothing.
@@ -78,7 +84,7 @@ internal sealed class StepCurrents
 
         // With a line unread besides the neutral, loads between those that are read close all the same.
         if (conductors.Closes) log += LogClosure(conductors, s_always);
-        else if (conductors.Rest >= 0 && conductors.ReadCount > 1) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
+        else if (conductors.ReadCount > 1) log += LogClosure(conductors, conductors.Rest == Place.N ? s_betweenLines : s_onOtherLines);
         return _sums[key] = log;
     }
 

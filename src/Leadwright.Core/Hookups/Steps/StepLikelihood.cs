@@ -17,15 +17,12 @@ internal sealed class StepLikelihood
 {
     private const int Conductors = LeadRows.Conductors;
 
-    /// <summary>A channel with a lead in the air follows nothing surely; its change is within this share of the voltage.</summary>
-    private const double OpenWandering = 0.003;
-
     /// <summary>Leaving out the worst steps one by one is not quite the best choice of strays.</summary>
     private const double QuickMargin = 3;
 
     private const int MostRounds = 4;
 
-    private static readonly (double Spread, double Share)[] s_known = [(0, 1)];
+    private static readonly (double Spread, int Lines, double Share)[] s_known = [(0, 0, 1)];
     private static readonly VoltageNoise[] s_none = [];
     private static readonly double s_strayVoltage = Math.Log(SourceModel.StrayVoltage);
     private static readonly double s_strayShare = Math.Log(SourceModel.StrayShare);
@@ -39,8 +36,11 @@ internal sealed class StepLikelihood
     private readonly ConductorCurrents _conductors = new();
     private readonly Dictionary<long, double> _full = [];
     private readonly Dictionary<long, double> _quick = [];
-    private readonly Dictionary<(int, bool, double, int), VoltageNoise> _noise = [];
+    private readonly Dictionary<(int, bool, double, int, int), VoltageNoise> _noise = [];
+    private readonly Dictionary<int, (double Spread, int Lines, double Share)[]> _changes = [];
     private readonly UnclaimedSteps _unclaimed;
+    private readonly double _openWandering;
+    private readonly double _openLog;
     private readonly double _rawImpedance;
     private readonly double _baseLogDeterminant;
     private readonly ulong _all;
@@ -55,10 +55,10 @@ internal sealed class StepLikelihood
     private ulong _across;
 
     // How much a line that no clamp tells of may change, the noise that this makes, and the steps that are taken so, as bits.
-    private (double Spread, double Share)[] _spreads = s_known;
+    private (double Spread, int Lines, double Share)[] _spreads = s_known;
     private VoltageNoise[] _noises = s_none;
     private ulong[] _members = [];
-    private readonly HashSet<(ulong Strays, ulong Across, ulong First, ulong Second, ulong Third)> _answers = [];
+    private readonly HashSet<(ulong Strays, ulong Across, string Members)> _answers = [];
 
     /// <summary>Takes up an arrangement of the leads.</summary>
     public StepLikelihood(StepTable table, StepCurrents currents, Service service, LeadMap leads, Clamp[] clamps)
@@ -72,7 +72,9 @@ internal sealed class StepLikelihood
         for (var index = 0; index < table.Voltages.Length; index++)
             volts = Math.Max(volts, all.VoltageProducts[index * (table.Voltages.Length + 1)].Real);
         _rawImpedance = Math.Sqrt(volts / table.Count) / Math.Max(table.TypicalAmperes, 1e-9);
-        _unclaimed = new UnclaimedSteps(table, _rows, service, NoiseOf(0, true, 0, 0));
+        (_rows, _openWandering) = OpenChannels.Of(table, _rows, leads);
+        _openLog = _rows.IsOpen.Contains(true) ? OpenChannels.LogChoice : 0;
+        _unclaimed = new UnclaimedSteps(table, _rows, service, NoiseOf(0, true, 0, 0, 0));
         // Of the leads as they should be: the same for every arrangement, so that logarithms compare.
         _baseLogDeterminant = VoltageNoise.LogDeterminantWithoutOpen(table);
     }
@@ -97,7 +99,7 @@ internal sealed class StepLikelihood
             }
         }
 
-        return _quick[key] = best + QuickMargin + _unclaimed.LogOf(_conductors.Unknown);
+        return _quick[key] = best + QuickMargin + _openLog + _unclaimed.LogOf(_conductors.Unknown);
     }
 
     /// <summary>Logarithm of the likelihood.</summary>
@@ -124,7 +126,7 @@ internal sealed class StepLikelihood
             else total += Math.Exp(log - top);
         }
 
-        return _full[key] = double.IsNegativeInfinity(top) ? top : top + Math.Log(total) + _unclaimed.LogOf(_conductors.Unknown);
+        return _full[key] = double.IsNegativeInfinity(top) ? top : top + Math.Log(total) + _openLog + _unclaimed.LogOf(_conductors.Unknown);
     }
 
     /// <summary>Prepares the sums, with what is the likeliest at each step: how much an unread line changes, where the current returns if that is
@@ -135,11 +137,11 @@ internal sealed class StepLikelihood
     /// same with currents that all return through the unread line.</param>
     private void Explain(int unrest, int start)
     {
-        _spreads = _conductors.Unknown == 0 ? s_known : SourceModel.UnreadChanges;
+        _spreads = ChangesOf(_conductors.Unknown);
         if (_noises.Length != _spreads.Length) (_noises, _members) = (new VoltageNoise[_spreads.Length], new ulong[_spreads.Length]);
-        for (var size = 0; size < _spreads.Length; size++) _noises[size] = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, _spreads[size].Spread, unrest);
+        for (var size = 0; size < _spreads.Length; size++) _noises[size] = NoiseOf(_conductors.Unknown, _conductors.KnowsNeutral, _spreads[size].Spread, _spreads[size].Lines, unrest);
         Array.Clear(_members);
-        _members[start == 0 ? _members.Length - 1 : 0] = _all;
+        _members[start == 0 ? Math.Min(_spreads.Length, SourceModel.UnreadChanges.Length) - 1 : 0] = _all;
         _across = start == 2 ? _all : 0;
         _strays = 0;
         Span<Phasor> impedances = stackalloc Phasor[Conductors];
@@ -153,14 +155,35 @@ internal sealed class StepLikelihood
         LeaveOutStrays(impedances);
     }
 
+    /// <summary>What unread lines may do at a step: all the same, or, where there are several, one of them alone.</summary>
+    private (double Spread, int Lines, double Share)[] ChangesOf(int unknown)
+    {
+        if (unknown == 0) return s_known;
+        if (_changes.TryGetValue(unknown, out var known)) return known;
+        // Without a neutral no line can move alone.
+        var count = _service.IsThreeWire ? 1 : BitOperations.PopCount((uint)unknown);
+        var changes = new List<(double, int, double)>();
+        foreach (var (spread, share) in SourceModel.UnreadChanges)
+            changes.Add((spread, unknown, count > 1 && spread > SourceModel.UnreadAlone ? share * SourceModel.UnreadTogether : share));
+        for (var line = 0; line < Place.N && count > 1; line++)
+        {
+            if ((unknown & (1 << line)) == 0) continue;
+            foreach (var (spread, share) in SourceModel.UnreadChanges)
+            {
+                if (spread > SourceModel.UnreadAlone) changes.Add((spread, 1 << line, share * (1 - SourceModel.UnreadTogether) / count));
+            }
+        }
+
+        return _changes[unknown] = [.. changes];
+    }
+
     private int Starts => _conductors.Unknown == 0 ? 1 : _conductors.Unread < 0 ? 2 : 3;
 
     /// <summary>True when no earlier start came to the same answer.</summary>
     private bool IsNew(int start)
     {
         if (start == 0) _answers.Clear();
-        // What is left of all steps is the last size's.
-        return _answers.Add((_strays, _across, _members[0], _members.Length > 1 ? _members[1] : 0, _members.Length > 2 ? _members[2] : 0));
+        return _answers.Add((_strays, _across, string.Join(',', _members)));
     }
 
     /// <summary>Leaves out the steps that fit so badly that they are better taken as strays: the worst first, one by one.</summary>
@@ -561,12 +584,12 @@ internal sealed class StepLikelihood
 
     private static double Factor(int conductor) => conductor == Place.N ? SourceModel.NeutralFactor : 1;
 
-    private VoltageNoise NoiseOf(int unknown, bool knowsNeutral, double spread, int unrest)
+    private VoltageNoise NoiseOf(int unknown, bool knowsNeutral, double spread, int moving, int unrest)
     {
-        var key = (unknown, knowsNeutral, spread, unrest);
+        var key = (unknown, knowsNeutral, spread, moving, unrest);
         if (_noise.TryGetValue(key, out var noise)) return noise;
         return _noise[key] = VoltageNoise.Of(
-            _table, _rows, unknown, knowsNeutral || _service.IsThreeWire,
-            SourceModel.Unrest[unrest].OwnFactor, SourceModel.Unrest[unrest].CommonFloor, OpenWandering, spread * _rawImpedance);
+            _table, _rows, unknown, moving, knowsNeutral || _service.IsThreeWire,
+            SourceModel.Unrest[unrest].OwnFactor, SourceModel.Unrest[unrest].CommonFloor, _openWandering, spread * _rawImpedance, SourceModel.UnreadChanges[0].Spread * _rawImpedance);
     }
 }

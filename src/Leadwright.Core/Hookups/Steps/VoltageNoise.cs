@@ -17,14 +17,16 @@ internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Re
     /// <param name="table">The steps.</param>
     /// <param name="rows">The leads.</param>
     /// <param name="unknown">Lines whose current is unknown, as bits.</param>
+    /// <param name="moving">Those of them that move, as bits; the others all but stand still.</param>
     /// <param name="returnsElsewhere">True when an unknown line's current does not come back through an unread neutral.</param>
     /// <param name="ownFactor">Factor of the variance of each voltage for itself.</param>
     /// <param name="commonFloor">Least spread of what all voltages share.</param>
     /// <param name="openWandering">Spread of a channel with a lead in the air, as a share of the reference.</param>
-    /// <param name="impedance">Usual impedance, reference volts per ampere.</param>
+    /// <param name="impedance">What a moving line drops, reference volts per ampere that the clamps see.</param>
+    /// <param name="still">What a line drops that all but stands still.</param>
     public static VoltageNoise Of(
-        StepTable table, LeadRows rows, int unknown, bool returnsElsewhere, double ownFactor, double commonFloor,
-        double openWandering, double impedance)
+        StepTable table, LeadRows rows, int unknown, int moving, bool returnsElsewhere, double ownFactor, double commonFloor,
+        double openWandering, double impedance, double still)
     {
         const int Conductors = LeadRows.Conductors;
         var channels = table.Voltages.Length;
@@ -34,10 +36,10 @@ internal sealed record VoltageNoise(Phasor[] Inverse, Phasor[] Rows, Phasor[] Re
             if (rows.IsOpen[channel]) covariance[channel * (channels + 1)] += new Phasor(openWandering * openWandering, 0);
         }
 
-        var spread = impedance * table.TypicalAmperes;
         for (var line = 0; line < Place.N; line++)
         {
             if ((unknown & (1 << line)) == 0) continue;
+            var spread = table.TypicalAmperes * ((moving & (1 << line)) != 0 ? impedance : Math.Min(impedance, still));
             for (var k = 0; k < channels; k++)
             {
                 for (var l = 0; l < channels; l++)
