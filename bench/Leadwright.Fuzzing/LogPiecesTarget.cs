@@ -45,9 +45,13 @@ internal sealed class LogPiecesTarget() : FuzzTarget
             if (!whole.Columns.Contains(proposal) || proposal.Role != Formats.Matching.ColumnRole.Value) continue;
             var (one, other) = (whole.Log.IndexOf(proposal.Quantity, proposal.Place), pieces.First.Log.IndexOf(proposal.Quantity, proposal.Place));
             if (one < 0 || other < 0 || whole.Log.Columns[one] != pieces.First.Log.Columns[other]) continue;
-            var values = read.SelectMany(piece => piece.Log.Values(other).ToArray()).ToArray();
-            var row = values.AsSpan().CommonPrefixLength(whole.Log.Values(one));
-            if (row < values.Length) throw new FuzzFailureException($"'{proposal.Heading}' ({proposal.Quantity}) holds {values[row]} in row {row} of the pieces, {whole.Log.Values(one)[row]} in the whole");
+            var (values, wanted) = (read.SelectMany(piece => piece.Log.Values(other).ToArray()).ToArray(), whole.Log.Values(one).ToArray());
+            for (var row = 0; row < values.Length; row++)
+            {
+                // Whether a row has as many cells as all others, and a cell the unit of most, is judged by the rows at hand: a value may be missing in one of the two.
+                if (double.IsFinite(values[row]) && double.IsFinite(wanted[row]) && values[row] != wanted[row])
+                    throw new FuzzFailureException($"'{proposal.Heading}' ({proposal.Quantity}) holds {values[row]} in row {row} of the pieces, {wanted[row]} in the whole");
+            }
         }
     }
 }

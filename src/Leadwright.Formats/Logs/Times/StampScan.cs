@@ -10,7 +10,8 @@ internal sealed class StampScan
 {
     private const int EnoughVotes = 2000;
     private const int EnoughRows = 10;
-    private const double MostShort = 0.01;
+    private const double MostShort = 0.02;
+    private const int FewShort = 2;
 
     private readonly int[] _votes = new int[5];
     private readonly Dictionary<long, int> _lengths = [];
@@ -34,14 +35,14 @@ internal sealed class StampScan
     /// <summary>The length of an interval by its start and end, seconds; null when rows don't state both.</summary>
     public double? StatedIntervalSeconds { get; private set; }
 
-    /// <summary>How many cells every row has but for one in a hundred at most; 0 where rows differ, as those whose empty cells at the end were left away.</summary>
+    /// <summary>How many cells every row has but for one in fifty at most; 0 where rows differ, as those whose empty cells at the end were left away.</summary>
     public int SettledWidth
     {
         get
         {
             if (Lines.Count < EnoughRows || _widths.Count == 0) return 0;
             var usual = _widths.MaxBy(pair => pair.Value);
-            return Lines.Count - usual.Value <= Math.Max(1, MostShort * Lines.Count) ? usual.Key : 0;
+            return Lines.Count - usual.Value <= Math.Max(FewShort, MostShort * Lines.Count) ? usual.Key : 0;
         }
     }
 
