@@ -1,4 +1,3 @@
-using Leadwright.Core.Logs;
 using Leadwright.Formats;
 using Leadwright.Formats.Logs;
 
