@@ -14,6 +14,9 @@ internal sealed class StepCurrents
     /// <summary>What a clamp on nothing picks up, as a share of the largest change, and how often: many show nothing but their own noise.</summary>
     private static readonly (double Share, double Weight)[] s_pickUp = [(PickUp, 0.5), (0.1 * PickUp, 0.25), (0, 0.25)];
 
+    /// <summary>The same of a clamp that reads something: what it picks up of the currents it picks up of their changes.</summary>
+    private static readonly (double Share, double Weight)[] s_usualPickUp = [(PickUp, 1)];
+
     /// <summary>Tail of a clamp on nothing: a step that it shows as large as the others do is no pick-up.</summary>
     private const double OpenTail = 0.004;
 
@@ -45,7 +48,8 @@ internal sealed class StepCurrents
         {
             foreach (var step in table.Currents) _line[clamp] += LogLine(step[clamp], clamp);
             _open[clamp] = double.NegativeInfinity;
-            foreach (var (share, weight) in s_pickUp)
+            var readsNothing = table.LargestAmperes[clamp] <= PickUp * table.LargestAmperes.Max();
+            foreach (var (share, weight) in readsNothing ? s_pickUp : s_usualPickUp)
             {
                 var log = Math.Log(weight);
                 foreach (var step in table.Currents) log += LogTailed(step[clamp], Square(table.CurrentNoise[clamp]) + Square(share * Largest(step)), OpenTail);

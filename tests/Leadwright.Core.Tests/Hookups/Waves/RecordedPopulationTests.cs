@@ -37,4 +37,14 @@ public sealed class RecordedPopulationTests
         Assert.Equal(0, surelyWrong);
         Assert.InRange(named, least, Count);
     }
+
+    [Fact]
+    public void A_leg_with_a_twentieth_of_the_other_s_load_that_stands_still_at_most_steps_is_no_clamp_on_nothing()
+    {
+        // A clamp that picks up nothing of the changes does not pick up 29 A of the other leg's 566.
+        var drawn = new PanelPopulation { Service = ServiceKind.Split, Family = LoadFamily.Unbalanced, Faults = FaultStyle.None, Seed = 8 }.Case(12);
+        var history = new SupplyHistory([new SupplyChange(3.1, 0.008)], 1.5e-4, 0.2);
+        var readings = RecordedPanel.Readings(drawn.Samples(new SamplingPlan(3200, 6), 9, history, onEveryBranch: true), drawn.Panel.Service, drawn.Panel.Source.Nominal);
+        Assert.Equal(Verdict.Correct, HookupCheck.Judge(readings, drawn.Options).Verdict);
+    }
 }
