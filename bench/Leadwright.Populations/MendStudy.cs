@@ -6,21 +6,6 @@ using Leadwright.Core.Panels.Weeks;
 
 namespace Leadwright.Populations;
 
-/// <summary>How one mended week compares with what the same recorder, rightly hung and never off, would have read.</summary>
-internal sealed record MendOutcome(MishapKind? Kind, double TrueWattHours, double Mended, double Low, double High, double Recorded, bool GuardWasRight)
-{
-    public bool IsCovered => Low - Slack <= TrueWattHours && TrueWattHours <= High + Slack;
-
-    public double HalfWidthPercent => 50 * (High - Low) / Math.Abs(TrueWattHours);
-
-    public double ErrorPercent => 100 * (Mended - TrueWattHours) / Math.Abs(TrueWattHours);
-
-    public double RecordedErrorPercent => 100 * (Recorded - TrueWattHours) / Math.Abs(TrueWattHours);
-
-    // One watt-hour: what is left of a sum of rounded numbers.
-    private const double Slack = 1;
-}
-
 /// <summary>Mends virtual weeks and tells how often the interval of the energy held.</summary>
 internal sealed class MendStudy(WeekPopulation population, int count, int first, int show, Action<string> line)
 {
@@ -104,22 +89,12 @@ internal sealed class MendStudy(WeekPopulation population, int count, int first,
 
     private void Write(MendOutcome[] outcomes)
     {
-        line("| what happened | weeks | covered | covered where the guard saw it rightly | median half-width, % | 90th percentile, % | median error, % | median error as recorded, % |");
-        line("| --- | --- | --- | --- | --- | --- | --- | --- |");
-        foreach (var group in outcomes.Where(outcome => outcome.Kind is not null).GroupBy(outcome => outcome.Kind!.Value).OrderBy(group => group.Key)) Row(Words(group.Key), [.. group]);
-        Row("nothing, or more than one thing", [.. outcomes.Where(outcome => outcome.Kind is null)]);
-        Row("all", outcomes);
+        var table = new MendTable(line);
+        foreach (var group in outcomes.Where(outcome => outcome.Kind is not null).GroupBy(outcome => outcome.Kind!.Value).OrderBy(group => group.Key)) table.Row(Words(group.Key), [.. group]);
+        table.Row("nothing, or more than one thing", [.. outcomes.Where(outcome => outcome.Kind is null)]);
+        table.Row("all", outcomes);
         line("");
     }
-
-    private void Row(string name, MendOutcome[] group)
-    {
-        if (group.Length == 0) return;
-        var known = group.Where(outcome => outcome.GuardWasRight).ToArray();
-        line(Text($"| {name} | {group.Length} | {group.Count(outcome => outcome.IsCovered)} ({100.0 * group.Count(outcome => outcome.IsCovered) / group.Length:0} %) | {known.Count(outcome => outcome.IsCovered)} of {known.Length} | {Middle(group, outcome => outcome.HalfWidthPercent, 0.5):0.00} | {Middle(group, outcome => outcome.HalfWidthPercent, 0.9):0.00} | {Middle(group, outcome => Math.Abs(outcome.ErrorPercent), 0.5):0.000} | {Middle(group, outcome => Math.Abs(outcome.RecordedErrorPercent), 0.5):0.00} |"));
-    }
-
-    private static double Middle(MendOutcome[] group, Func<MendOutcome, double> value, double share) => group.Select(value).Order().ElementAt((int)(share * (group.Length - 1)));
 
     private static string Words(MishapKind kind) => string.Concat(kind.ToString().Select((letter, index) => char.IsUpper(letter) ? (index > 0 ? " " : "") + char.ToLowerInvariant(letter) : letter.ToString()));
 

@@ -13,8 +13,7 @@ namespace Leadwright.Populations;
 /// <param name="line">Takes a line of the table.</param>
 internal sealed class MirrorStudy(int seed, int show, Action<string> line)
 {
-    /// <summary>How many times of a week a mishap is tried at.</summary>
-    public const int Places = 4;
+    private const int Places = 4;
 
     private static readonly string[] s_outcomes = ["found", "edges", "besides", "otherwise", "doubtful", "missed"];
     private readonly SortedDictionary<string, int[]> _counts = new(StringComparer.Ordinal);
@@ -30,10 +29,8 @@ internal sealed class MirrorStudy(int seed, int show, Action<string> line)
     public void Sites(int seeds, string? only)
     {
         OtherLoad[] loads = [.. Enum.GetValues<OtherLoad>().Where(load => only is null || string.Equals($"{load}", only, StringComparison.OrdinalIgnoreCase))];
-        Parallel.For(0, seeds * loads.Length * Places, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
+        EachSite(seeds, seed, loads, (load, place, number, site) =>
         {
-            var (load, place, number) = (loads[index / Places % loads.Length], index % Places, seed + (index / Places / loads.Length));
-            var site = new OtherSite(load, number, 7, 60);
             var options = OptionsOf(load);
             var (from, to) = SpanOf(place);
             foreach (var (name, hung, kind, leads, clamps) in Mishaps())
@@ -60,6 +57,14 @@ internal sealed class MirrorStudy(int seed, int show, Action<string> line)
         });
         Write();
     }
+
+    /// <summary>Goes through the sites of another make, each at each time of a week that a mishap is tried at.</summary>
+    public static void EachSite(int seeds, int seed, OtherLoad[] loads, Action<OtherLoad, int, int, OtherSite> judge) =>
+        Parallel.For(0, seeds * loads.Length * Places, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
+        {
+            var (load, number) = (loads[index / Places % loads.Length], seed + (index / Places / loads.Length));
+            judge(load, index % Places, number, new OtherSite(load, number, 7, 60));
+        });
 
     /// <summary>How a site of another make is guarded.</summary>
     public static GuardOptions OptionsOf(OtherLoad load) => new()

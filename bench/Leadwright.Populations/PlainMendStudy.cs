@@ -11,10 +11,7 @@ namespace Leadwright.Populations;
 /// <param name="line">Takes a line of the table.</param>
 internal sealed class PlainMendStudy(int seed, int show, Action<string> line)
 {
-    // What is left of a sum of rounded numbers.
-    private const double SlackWattHours = 1;
-
-    private readonly List<Outcome> _outcomes = [];
+    private readonly List<(string Mishap, MendOutcome Outcome)> _outcomes = [];
     private int _shown;
 
     /// <summary>Plain weeks.</summary>
@@ -33,11 +30,8 @@ internal sealed class PlainMendStudy(int seed, int show, Action<string> line)
     /// <param name="seeds">How many seeds of each site.</param>
     public void Sites(int seeds)
     {
-        var loads = Enum.GetValues<OtherLoad>();
-        Parallel.For(0, seeds * loads.Length * MirrorStudy.Places, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, index =>
+        MirrorStudy.EachSite(seeds, seed, Enum.GetValues<OtherLoad>(), (load, place, number, site) =>
         {
-            var (load, place, number) = (loads[index / MirrorStudy.Places % loads.Length], index % MirrorStudy.Places, seed + (index / MirrorStudy.Places / loads.Length));
-            var site = new OtherSite(load, number, 7, 60);
             var truth = WattHours(site.Record(OtherColumns.All, 600));
             var (from, to) = MirrorStudy.SpanOf(place);
             foreach (var (name, hung, kind, leads, clamps) in MirrorStudy.Mishaps())
@@ -67,14 +61,11 @@ internal sealed class PlainMendStudy(int seed, int show, Action<string> line)
         var report = IntervalMender.Mend(log, guard, new MendOptions { Service = options.Service, Nominal = options.Nominal });
         if (report.Energy is not { } energy) return;
         var isSeen = truths.All(truth => guard.Spans.Any(span => !span.IsDoubtful && (span.Kind == truth.Kind || span.Kind == truth.Or) && span.From < truth.To && span.To > truth.From));
-        var isCovered = energy.LowWattHours - SlackWattHours <= trueWattHours && trueWattHours <= energy.HighWattHours + SlackWattHours;
-        var outcome = new Outcome(
-            mishap, isCovered, isSeen, 50 * (energy.HighWattHours - energy.LowWattHours) / Math.Abs(trueWattHours), 100 * ((energy.MendedWattHours / trueWattHours) - 1),
-            100 * ((energy.RecordedWattHours / trueWattHours) - 1));
+        var outcome = new MendOutcome(null, trueWattHours, energy.MendedWattHours, energy.LowWattHours, energy.HighWattHours, energy.RecordedWattHours, isSeen);
         lock (_outcomes)
         {
-            _outcomes.Add(outcome);
-            if (isCovered || ++_shown > show) return;
+            _outcomes.Add((mishap, outcome));
+            if (outcome.IsCovered || ++_shown > show) return;
             Console.WriteLine(Text($"  {words}"));
             Console.WriteLine(Text($"    true {trueWattHours / 1000:0.00} kWh, mended {outcome.ErrorPercent:+0.000;-0.000} %, between {100 * ((energy.LowWattHours / trueWattHours) - 1):0.000} and {100 * ((energy.HighWattHours / trueWattHours) - 1):0.000} %"));
             foreach (var span in guard.Spans.Take(6)) Console.WriteLine(Text($"    said {span.Kind} {string.Join(",", span.Leads)}{string.Join(",", span.Clamps)} {span.From:ddd HH:mm:ss}-{span.To:ddd HH:mm:ss} {span.Confidence:0.00}"));
@@ -84,22 +75,10 @@ internal sealed class PlainMendStudy(int seed, int show, Action<string> line)
 
     private void Write()
     {
-        line("| what happened | weeks | covered | covered where the guard saw it | median half-width, % | 90th percentile, % | median error, % | median error as recorded, % |");
-        line("| --- | --- | --- | --- | --- | --- | --- | --- |");
-        foreach (var group in _outcomes.GroupBy(outcome => outcome.Mishap).OrderBy(group => group.Key, StringComparer.Ordinal)) Row(group.Key, [.. group]);
-        Row("all", _outcomes);
+        var table = new MendTable(line);
+        foreach (var group in _outcomes.GroupBy(entry => entry.Mishap).OrderBy(group => group.Key, StringComparer.Ordinal)) table.Row(group.Key, [.. group.Select(entry => entry.Outcome)]);
+        table.Row("all", [.. _outcomes.Select(entry => entry.Outcome)]);
     }
-
-    private void Row(string name, List<Outcome> group)
-    {
-        if (group.Count == 0) return;
-        var seen = group.Where(outcome => outcome.IsSeen).ToList();
-        line(Text($"| {name} | {group.Count} | {group.Count(outcome => outcome.IsCovered)} ({100.0 * group.Count(outcome => outcome.IsCovered) / group.Count:0} %) | {seen.Count(outcome => outcome.IsCovered)} of {seen.Count} | {Middle(group, outcome => outcome.HalfWidthPercent, 0.5):0.00} | {Middle(group, outcome => outcome.HalfWidthPercent, 0.9):0.00} | {Middle(group, outcome => Math.Abs(outcome.ErrorPercent), 0.5):0.000} | {Middle(group, outcome => Math.Abs(outcome.RecordedErrorPercent), 0.5):0.00} |"));
-    }
-
-    private static double Middle(List<Outcome> group, Func<Outcome, double> value, double share) => group.Select(value).Order().ElementAt((int)(share * (group.Count - 1)));
 
     private static string Text(FormattableString text) => FormattableString.Invariant(text);
-
-    private sealed record Outcome(string Mishap, bool IsCovered, bool IsSeen, double HalfWidthPercent, double ErrorPercent, double RecordedErrorPercent);
 }

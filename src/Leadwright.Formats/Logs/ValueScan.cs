@@ -169,7 +169,6 @@ internal sealed class ValueScan
                 (scanned.Numbers ??= Empty())[row] = value;
             }
         }
-
     }
 
     // A remark behind the last column leaves the others where they are; a number there was pushed out of its own.

@@ -123,7 +123,6 @@ internal static class NeutralLeadChain
             while (last + 1 < rows.Length && history[last + 1] == 1 && rows[last + 1] == 0) last++;
             // Beside rows in which the supply's own neutral is lost it is that one still.
             var isSupply = (row > 0 && rows[row - 1] == floating) || (last + 1 < rows.Length && rows[last + 1] == floating);
-            // All phases must bear it out: where one does not, the currents are not what they seem.
             if (isSplit && !isSupply && last - row >= 2 && Turned(frame, row, last) is { } leg && angles[leg] is { } powers && Array.IndexOf(powers.Turns, 180.0) is > 0 and var opposite)
             {
                 Array.Fill(powers.Rows, (sbyte)opposite, row, last - row + 1);
@@ -145,6 +144,7 @@ internal static class NeutralLeadChain
                 continue;
             }
 
+            // All phases must bear it out: where one does not, the currents are not what they seem.
             if (isSupply || (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne))) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
             row = last;
         }
