@@ -67,7 +67,21 @@ internal sealed class LogColumnMatcher
         var heading = _layout.Headings[index];
         var written = statement.Unit.Length > 0 ? statement.Unit : heading.Unit;
         var unit = UnitText.Parse(written);
-        var factor = unit.IsKnown && _columns[index].CellUnit.Length == 0 ? unit.Factor * PercentFactor(statement.Quantity, unit) : 1;
+        if (!statement.IsLeftOut && !Goes(unit, statement.Quantity))
+        {
+            var needed = LogUnit.Of(statement.Quantity);
+            if (statement.Unit.Length > 0)
+            {
+                throw new FormatReadException(
+                    _source, $"column '{heading.Text}' in {(needed.Length > 0 ? needed : "a plain number")}, or in a multiple of it", $"'{statement.Unit}'", "Correct what is said of the column: its quantity or its unit.");
+            }
+
+            _warnings.Add(new ReadWarning($"Column '{heading.Text}' names a unit of another quantity than it is stated to hold; its numbers are taken {(needed.Length > 0 ? $"as {needed}" : "as they are")}. State the unit too."));
+            (written, unit) = (needed, UnitText.Parse(needed));
+        }
+
+        // What is kept under its own name is kept in its own unit.
+        var factor = statement.Quantity != LogQuantity.Other && unit.IsKnown && _columns[index].CellUnit.Length == 0 ? unit.Factor * PercentFactor(statement.Quantity, unit) : 1;
         _proposals[index] = new ColumnProposal(
             index, heading.Text, statement.IsLeftOut ? ColumnRole.LeftOut : ColumnRole.Value, statement.Quantity, statement.Place, statement.Statistic, written, factor, 1, "as stated")
         {
@@ -155,6 +169,19 @@ internal sealed class LogColumnMatcher
         }
 
         return "";
+    }
+
+    // True where a unit can be one of a quantity: powers and energies of all kinds share theirs, as recorders print kW above a reactive power.
+    private static bool Goes(UnitText unit, LogQuantity quantity)
+    {
+        if (!unit.IsKnown || quantity == LogQuantity.Other) return true;
+        var needed = LogUnit.Of(quantity);
+        return unit.Base == needed || unit.Base == "%" || needed switch
+        {
+            "W" or "var" or "VA" => unit.Base is "W" or "var" or "VA",
+            "Wh" or "varh" or "VAh" => unit.Base is "Wh" or "varh" or "VAh",
+            _ => false,
+        };
     }
 
     // A fraction of one where the unit is percent and the quantity a plain number.

@@ -138,7 +138,7 @@ public sealed class SurveyShelf(string path)
                 Changed = heading.Changed,
                 IsArchived = heading.IsArchived,
                 RecordingCount = heading.Recordings?.Count(recording => recording is { IsRemoved: false }) ?? 0,
-                FileDigests = [.. (heading.Recordings ?? []).Where(recording => recording is { IsRemoved: false }).SelectMany(recording => recording.Files ?? []).Select(file => file.Sha256 ?? "")],
+                FileDigests = [.. (heading.Recordings ?? []).Where(recording => recording is { IsRemoved: false }).SelectMany(recording => recording.Files ?? []).Select(file => file?.Sha256 ?? "")],
                 Problem = SurveySchema.VersionOf(heading.Schema) > SurveySchema.Version
                     ? $"It was made by a newer version of this program ({heading.Schema}). Get the newer version." : null,
             };
