@@ -22,8 +22,8 @@ internal static class LevelSegments
         for (var row = 0; row < count; row++)
         {
             came[row] = 2;
-            if (double.IsNaN(logs[row])) continue;
             var now = series.Rest(row, logs[row]);
+            if (double.IsNaN(now)) continue;
             if (before >= 0 && row - before <= 2)
             {
                 var then = series.Rest(before, logs[before]);

@@ -9,6 +9,10 @@ internal sealed class LevelSeries
 {
     private const double SlotSeconds = 600;
     private const double Wide = 0.7;
+
+    /// <summary>A course by other lines brings their noise: it must leave this share or less of the spread.</summary>
+    private const double OthersLeave = 0.7;
+    private const int LeastBlocks = 12;
     private readonly double[] _course;
     private readonly double[] _logs;
     private readonly double[] _changes;
@@ -42,6 +46,9 @@ internal sealed class LevelSeries
     /// <summary>True where the course of the days is known: what the hour does is then no news.</summary>
     public bool HasCourse { get; private set; }
 
+    /// <summary>True where the course is what the other lines' currents say.</summary>
+    public bool IsByOthers { get; private set; }
+
     /// <summary>Density of leaps, as often as they come.</summary>
     public double LeapShare { get; private set; }
 
@@ -53,23 +60,32 @@ internal sealed class LevelSeries
     /// <param name="leftOutTo">Last such row; before the first for none.</param>
     public static LevelSeries? Learn(GuardFrame frame, VoltageHistory voltages, int clamp, int leftOutFrom = 0, int leftOutTo = -1)
     {
-        if (frame.Amperes[clamp] is not { } amperes) return null;
-        var logs = new double[frame.Count];
-        var least = 0.2 * voltages.Floors[clamp];
-        for (var row = 0; row < logs.Length; row++)
-            logs[row] = amperes[row] > least && voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads ? Math.Log(amperes[row]) : double.NaN;
-        if (logs.Count(log => !double.IsNaN(log)) < 40) return null;
+        if (frame.Amperes[clamp] is not { } amperes || LogsOf(frame, voltages, clamp) is not { } logs || logs.Count(log => !double.IsNaN(log)) < 40) return null;
         var middle = Robust.Median(logs);
         var level = new double[logs.Length];
         Array.Fill(level, middle);
         var series = new LevelSeries(logs, level, leftOutFrom, leftOutTo);
         // A course of the day is worth its while where it leaves less to be told.
         if (Course(frame, logs, leftOutFrom, leftOutTo) is { } course && new LevelSeries(logs, course, leftOutFrom, leftOutTo) is { } coursed && coursed.Spread < series.Spread) (series, coursed.HasCourse) = (coursed, true);
+        // So are the other lines, where they leave much less: three-phase loads then come and go on all.
+        if (frame.Lines == 3 && LogsOf(frame, voltages, (clamp + 1) % 3) is { } one && LogsOf(frame, voltages, (clamp + 2) % 3) is { } other
+            && CourseOfOthers.Predict(logs, one, other, leftOutFrom, leftOutTo) is { } byOthers && new LevelSeries(logs, byOthers, leftOutFrom, leftOutTo) is { } told && told.Spread < OthersLeave * series.Spread)
+            (series, told.HasCourse, told.IsByOthers) = (told, true, true);
         // What rounding makes is no news.
         series.Spread = Math.Max(series.Spread, Math.Max(5e-4, 0.3 * Robust.Step(amperes) / Math.Exp(middle)));
         if (double.IsNaN(series.Spread)) return null;
         series.LeapShare = (series.Leaps(0, -1) + 0.5) / logs.Length;
         return series;
+    }
+
+    private static double[]? LogsOf(GuardFrame frame, VoltageHistory voltages, int clamp)
+    {
+        if (frame.Amperes[clamp] is not { } amperes) return null;
+        var logs = new double[frame.Count];
+        var least = 0.2 * voltages.Floors[clamp];
+        for (var row = 0; row < logs.Length; row++)
+            logs[row] = amperes[row] > least && voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads ? Math.Log(amperes[row]) : double.NaN;
+        return logs;
     }
 
     /// <summary>How often the current leaps, but for some rows.</summary>
@@ -82,6 +98,29 @@ internal sealed class LevelSeries
         }
 
         return leaps;
+    }
+
+    /// <summary>By how much the mean rest of so many rows wanders beyond what their news makes of it: what is predicted by other lines is off by as much as the loads at hand differ from the usual ones.</summary>
+    public double Wander(int rows)
+    {
+        if (!IsByOthers) return 0;
+        var length = Math.Clamp(rows, 1, _logs.Length / LeastBlocks);
+        var means = new double[_logs.Length / length];
+        for (var block = 0; block < means.Length; block++)
+        {
+            var (sum, count) = (0.0, 0);
+            for (var row = block * length; row < (block + 1) * length; row++)
+            {
+                if (double.IsNaN(_logs[row]) || double.IsNaN(_course[row])) continue;
+                sum += _logs[row] - _course[row];
+                count++;
+            }
+
+            means[block] = 2 * count < length ? double.NaN : sum / count;
+        }
+
+        var wander = Robust.Deviation(means);
+        return double.IsNaN(wander) ? 0 : wander;
     }
 
     /// <summary>The rest of a row whose logarithm is taken to be this.</summary>

@@ -18,6 +18,9 @@ internal sealed class RatioShift
     private const double OfEdges = 16;
     private const double RangesAgree = 0.004;
     private const double LoadsAdd = 0.8;
+
+    /// <summary>No load of one line comes and goes with those of three.</summary>
+    private const double LoadsAddToOthers = 0.999;
     private const double LeastOdds = 2;
 
     /// <summary>By so much a course that was learned from the stretch itself may hide it.</summary>
@@ -35,6 +38,7 @@ internal sealed class RatioShift
     /// <summary>A month of minutes: longer recordings are looked at by their leaps alone.</summary>
     private const int MostSegmented = 45000;
     private const int Near = 300;
+    private const int MostTurns = 4000;
 
     /// <summary>So many rows inside an edge tell where it is.</summary>
     private const int AtEdge = 8;
@@ -59,12 +63,13 @@ internal sealed class RatioShift
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
             cancellation.ThrowIfCancellationRequested();
-            if (currents[clamp] is { } current && shift._series[clamp] is { } series) shift.Find(clamp, series, current);
+            if (currents[clamp] is not null && shift._series[clamp] is { } series) shift.Find(clamp, series, currents);
         }
     }
 
-    private void Find(int clamp, LevelSeries series, CurrentHistory current)
+    private void Find(int clamp, LevelSeries series, CurrentHistory?[] currents)
     {
+        var current = currents[clamp]!;
         var (edges, spread) = Edges(series);
         var found = new List<(Stretch At, byte State, double Odds, double Others)>();
         foreach (var (begin, end) in Pairs(edges))
@@ -109,7 +114,27 @@ internal sealed class RatioShift
             if (!IsFree(at.From, at.End - 1, current)) continue;
             // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
             if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
+            {
                 Array.Fill(current.Rows, state, at.From, at.End - at.From);
+                if (apart.IsByOthers) DropOthers(clamp, at, currents);
+            }
+        }
+    }
+
+    /// <summary>All voltages answer otherwise while one clamp reads another current: ratios of other clamps at the same time are its echo.</summary>
+    private static void DropOthers(int clamp, Stretch at, CurrentHistory?[] currents)
+    {
+        for (var other = 0; other < 3; other++)
+        {
+            if (other == clamp || currents[other] is not { } current) continue;
+            for (var row = 0; row < current.Rows.Length; row++)
+            {
+                var last = row;
+                while (last + 1 < current.Rows.Length && current.Rows[last + 1] == current.Rows[row]) last++;
+                var shared = Math.Min(last + 1, at.End) - Math.Max(row, at.From);
+                if (current.Scales[current.Rows[row]] is not (0 or 1) && 2 * shared > last - row + 1) Array.Clear(current.Rows, row, last - row + 1);
+                row = last;
+            }
         }
     }
 
@@ -203,7 +228,7 @@ internal sealed class RatioShift
         {
             // Of a long stretch the rows near its edges tell.
             if (row > at.From + near && row < at.End - near) row = at.End - near;
-            if (double.IsNaN(series.Logs[row]) || (at.IsFirstMixed && row == at.From) || (at.IsLastMixed && row == at.End - 1)) continue;
+            if (double.IsNaN(series.Rest(row, series.Logs[row])) || (at.IsFirstMixed && row == at.From) || (at.IsLastMixed && row == at.End - 1)) continue;
             var now = series.Logs[row];
             if (row >= at.From && row < at.End)
             {
@@ -243,10 +268,12 @@ internal sealed class RatioShift
 
         mean /= Math.Max(1, count);
         var (added, addedError, addedTop) = Peak(change => Likelihood(series, at, 0, mean * (1 - Math.Exp(-change))), log, known);
-        var wide = Math.Sqrt((error * error) + (RangesAgree * RangesAgree));
+        var wander = series.Wander(at.End - at.From);
+        var wide = Math.Sqrt((error * error) + (RangesAgree * RangesAgree) + (wander * wander));
         var off = (size - log) / wide;
         var slip = top + Math.Log(error / wide) - (0.5 * off * off);
-        double multiplies = Math.Log(1 - LoadsAdd) + top + Math.Log(error * 2.5066) + LoadSize(size), adds = Math.Log(LoadsAdd) + addedTop + Math.Log(addedError * 2.5066) + LoadSize(added);
+        var add = series.IsByOthers ? LoadsAddToOthers : LoadsAdd;
+        double multiplies = Math.Log(1 - add) + top + Math.Log(error * 2.5066) + LoadSize(size), adds = Math.Log(add) + addedTop + Math.Log(addedError * 2.5066) + LoadSize(added);
         var larger = Math.Max(multiplies, adds);
         var load = larger + Math.Log(Math.Exp(multiplies - larger) + Math.Exp(adds - larger));
         // A load is two leaps; what the other lines' currents never do, this one's seldom does.
@@ -291,10 +318,30 @@ internal sealed class RatioShift
         if (_angles[clamp] is not { } angles) return 0;
         var spread = Robust.Deviation(Robust.Changes(angles.Degrees));
         var turned = MeanOf(Turn(angles.Degrees, at.From, 1), Turn(angles.Degrees, at.End - 1, -1));
+        if (_series[clamp]!.IsByOthers)
+        {
+            // What three-phase loads turn, as they come and go, the other lines show.
+            turned = MeanOf(TurnBesideOthers(angles, at.From, 1), TurnBesideOthers(angles, at.End - 1, -1));
+            var usual = new double[Math.Min(MostTurns, _frame.Count)];
+            for (var row = 0; row < usual.Length; row++) usual[row] = TurnBesideOthers(angles, (int)((long)row * _frame.Count / usual.Length), 1);
+            spread = Robust.Deviation(usual);
+        }
+
         if (double.IsNaN(turned) || double.IsNaN(spread)) return 0;
         var error = Math.Max(0.3, 0.4 * spread);
         double Normal(double width) => Math.Exp(-0.5 * turned * turned / (width * width)) / width;
         return Math.Clamp(Math.Log((Normal(error) + 1e-3) / ((0.4 * Normal(error)) + (0.6 * Normal(Math.Sqrt(64 + (error * error)))) + 1e-3)), -8, 1);
+    }
+
+    private double TurnBesideOthers(AngleHistory angles, int edge, int inward)
+    {
+        var turned = Turn(angles.Degrees, edge, inward);
+        foreach (var other in _angles)
+        {
+            if (other is not null && other != angles) turned -= 0.5 * Turn(other.Degrees, edge, inward);
+        }
+
+        return turned;
     }
 
     /// <summary>Of an edge at the end of the recording there is nothing.</summary>

@@ -137,16 +137,22 @@ internal static class FlatTopFinder
     {
         if (frame.IsPairs || frame.Volts[clamp] is not { } volts) return false;
         var column = frame.Amperes[clamp]!;
-        double count = 0, amperes = 0, amperesSquare = 0, ohms = 0, ohmsSquare = 0;
+        var (amperes, ohms) = (new List<double>(), new List<double>());
         for (var row = 0; row < column.Length; row++)
         {
             if (!(column[row] > 0.99 * top) || !(volts[row] > 0.5)) continue;
-            double one = Math.Log(column[row] / top), other = one - Math.Log(volts[row]);
-            (count, amperes, amperesSquare) = (count + 1, amperes + one, amperesSquare + (one * one));
-            (ohms, ohmsSquare) = (ohms + other, ohmsSquare + (other * other));
+            amperes.Add(Math.Log(column[row] / top));
+            ohms.Add(amperes[^1] - Math.Log(volts[row]));
         }
 
-        return count >= 5 && ohmsSquare - (ohms * ohms / count) < 0.5 * (amperesSquare - (amperes * amperes / count));
+        // A few rows whose voltage was read at another place must not hide it.
+        return amperes.Count >= 5 && (Variance(ohms) < 0.5 * Variance(amperes) || (amperes.Count >= 12 && Math.Pow(Robust.Deviation([.. ohms]), 2) < 0.5 * Math.Pow(Robust.Deviation([.. amperes]), 2)));
+    }
+
+    private static double Variance(List<double> values)
+    {
+        var mean = values.Average();
+        return values.Sum(value => (value - mean) * (value - mean));
     }
 
     /// <summary>The range that the line clamps share, with the log-odds for it: how their largest values crowd, and whether they end at one value.</summary>
