@@ -116,8 +116,10 @@ internal sealed class AngleChain
     private AngleHistory Find(CancellationToken cancellation)
     {
         var hasVars = _frame.Vars[_channel] is not null;
-        var usual = Usual(hasVars);
-        var spread = Spread(usual, hasVars);
+        var hasDirections = _sum is not null && _frame.Options.Check.MayExport;
+        var standing = hasDirections ? TurnedBack(hasVars) : _degrees;
+        var usual = Usual(standing, hasVars);
+        var spread = Spread(standing, usual, hasVars);
         var chain = new LinkedChain(_enter, _frame.Count);
         var changes = Robust.Changes(_degrees);
         for (var row = 1; row < changes.Length; row++) changes[row] = Angle.WrapDegrees(changes[row]);
@@ -136,10 +138,10 @@ internal sealed class AngleChain
                 for (var turn = 0; turn < _turns.Length; turn++) says[turn] = IsNone(turn, usual, hasVars) ? Never : Say(row, usual, _turns[turn], spread, hasVars);
             }
 
-            if (_sum is not null && MayExport(row) && !double.IsNaN(_degrees[row]))
+            if (hasDirections && !double.IsNaN(_degrees[row]))
             {
-                // By day directions are told by the sum of the currents, where there is one.
-                var turned = _sum.SayTurned(row, _channel);
+                // With generation directions are told by the sum of the currents, where there is one: by night too, or a clamp would turn round at nightfall.
+                var turned = _sum!.SayTurned(row, _channel);
                 for (var turn = 0; turn < _turns.Length; turn++) says[turn] += _turns[turn] is 180 or 60 or -60 ? turned : 0;
             }
 
@@ -224,11 +226,24 @@ internal sealed class AngleChain
 
     private static double Normal(double off, double spread) => Math.Exp(-off * off / (2 * spread * spread)) / (spread * 2.5066);
 
+    /// <summary>The angles as they would stand with every power the right way round, as far as the sum of the currents tells.</summary>
+    private double[] TurnedBack(bool hasVars)
+    {
+        var standing = new double[_degrees.Length];
+        for (var row = 0; row < standing.Length; row++)
+        {
+            var isTurned = !double.IsNaN(_degrees[row]) && _sum!.SayTurned(row, _channel) > 1;
+            standing[row] = !isTurned ? _degrees[row] : hasVars ? Angle.WrapDegrees(_degrees[row] + 180) : 180 - _degrees[row];
+        }
+
+        return standing;
+    }
+
     /// <summary>The middle of the fullest window of fifty degrees, then the mean within it.</summary>
-    private double Usual(bool hasVars)
+    private static double Usual(double[] standing, bool hasVars)
     {
         var counts = new double[72];
-        foreach (var degrees in _degrees)
+        foreach (var degrees in standing)
         {
             if (!double.IsNaN(degrees)) counts[Math.Clamp((int)((Angle.WrapDegrees(degrees) + 180) / 5), 0, 71)]++;
         }
@@ -244,7 +259,7 @@ internal sealed class AngleChain
         var centre = Angle.WrapDegrees((best * 5) + 25 - 180);
         double total = 0;
         var kept = 0;
-        foreach (var degrees in _degrees)
+        foreach (var degrees in standing)
         {
             if (double.IsNaN(degrees)) continue;
             var off = Angle.WrapDegrees(degrees - centre);
@@ -257,13 +272,13 @@ internal sealed class AngleChain
         return hasVars ? mean : Math.Abs(mean);
     }
 
-    private double Spread(double usual, bool hasVars)
+    private static double Spread(double[] standing, double usual, bool hasVars)
     {
         var offs = new List<double>();
-        for (var row = 0; row < _degrees.Length; row += Math.Max(1, _degrees.Length / 20000))
+        for (var row = 0; row < standing.Length; row += Math.Max(1, standing.Length / 20000))
         {
-            if (double.IsNaN(_degrees[row])) continue;
-            var off = hasVars ? Angle.WrapDegrees(_degrees[row] - usual) : _degrees[row] - usual;
+            if (double.IsNaN(standing[row])) continue;
+            var off = hasVars ? Angle.WrapDegrees(standing[row] - usual) : standing[row] - usual;
             if (Math.Abs(off) < 45) offs.Add(off);
         }
 

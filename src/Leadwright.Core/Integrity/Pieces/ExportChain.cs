@@ -36,11 +36,13 @@ internal static class ExportChain
 
         DropShort(frame, best);
         var isFound = false;
+        var stays = Array.ConvertAll(clamps, clamp => StaysByDay(frame, angles[clamp]!.Rows, best, candidates));
         for (var row = 0; row < best.Length; row++)
         {
             // Where the sum of the currents tells of directions it has been heard.
             if (!IsDay(frame, row) || (sum is not null && best[row] == 0)) continue;
             isFound |= best[row] != 0 && candidates[best[row]].Share == 1;
+            if (Array.Exists(stays, stay => stay[row])) continue;
             foreach (var clamp in clamps)
             {
                 if (angles[clamp]!.Rows[row] < 0) continue;
@@ -50,6 +52,27 @@ internal static class ExportChain
         }
 
         return isFound;
+    }
+
+    /// <summary>Rows of days before and after which a channel's power stands turned alike: what none of the candidates is, two leads on one conductor, is still there by day.</summary>
+    private static bool[] StaysByDay(GuardFrame frame, sbyte[] turns, byte[] history, List<Candidate> candidates)
+    {
+        var stays = new bool[history.Length];
+        for (var row = 0; row < stays.Length; row++)
+        {
+            if (!IsDay(frame, row)) continue;
+            var last = row;
+            while (last + 1 < stays.Length && IsDay(frame, last + 1)) last++;
+            int before = row - 1, after = last + 1;
+            while (before >= 0 && turns[before] < 0) before--;
+            while (after < stays.Length && turns[after] < 0) after++;
+            var others = 0;
+            for (var at = row; at <= last; at++) others += candidates[history[at]].Turns.AsSpan().ContainsAnyExcept(0.0) ? 1 : 0;
+            if (2 * others < last - row + 1 && before >= 0 && after < stays.Length && turns[before] > 0 && turns[before] == turns[after]) Array.Fill(stays, true, row, last - row + 1);
+            row = last;
+        }
+
+        return stays;
     }
 
     /// <summary>No hands exchange and put back within twenty minutes, or within two rows.</summary>
