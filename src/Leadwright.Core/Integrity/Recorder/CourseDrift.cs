@@ -14,6 +14,7 @@ internal static class CourseDrift
 
     /// <summary>People live another way at the week's end: what begins there must say more.</summary>
     private const double OfWeekend = 12;
+    private const double HoursBefore = 8;
     private const double LeastOdds = 26;
     private static readonly double[] s_rests = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7];
 
@@ -48,7 +49,8 @@ internal static class CourseDrift
         best = Left(values, rests, found.Onset, found.End, found.Gain, found.Stays);
         var own = Own(rests, known);
         var odds = 0.5 * own * Math.Log(none / Math.Max(best, 1e-9 * known));
-        if (frame.From(found.Onset * perWindow).DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday) odds -= OfWeekend;
+        // A week's end begins on the evening before.
+        if (frame.From(found.Onset * perWindow).AddHours(HoursBefore).DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday) odds -= OfWeekend;
         if (odds < LeastOdds || odds < (0.5 * own * Math.Log(none / Math.Max(BestStep(values, rests), 1e-9 * known))) + 4) return null;
         var to = found.Stays ? frame.Count - 1 : Math.Min(frame.Count, found.End * perWindow) - 1;
         return new Drift(found.Onset * perWindow, to, found.Gain, Math.Min(40, odds - LeastOdds + 6)) { IsByCourse = true };

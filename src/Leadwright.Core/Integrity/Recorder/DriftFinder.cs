@@ -17,6 +17,9 @@ internal static class DriftFinder
 
     /// <summary>A jaw that opens slowly takes half a day at least.</summary>
     private const int LeastWindows = 6;
+
+    /// <summary>No window alone says that all of them scatter.</summary>
+    private const double OneWindow = 25;
     private static readonly double[] s_steps = [0.1, 0.2, 0.5, 2, 5, 10];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
@@ -140,6 +143,8 @@ internal static class DriftFinder
         }
 
         if (best is null) return null;
+        // An answer that wanders from window to window by more than its noise, with the kind of load, tells less of a fall.
+        best = best with { Odds = best.Odds / sums.Dispersion(best.From / perWindow, (best.To + 1) / perWindow, best.Rest) };
         var odds = best.Odds + Leap(frame, answer, best, perWindow);
         // How well the answer is known sets a bound: it wanders by a few percent with the kind of load.
         if (odds < (best.Rest > 0.8 ? LeastOdds + 12 : LeastOdds)) return null;
@@ -266,6 +271,31 @@ internal static class DriftFinder
             }
 
             return Won(square, product);
+        }
+
+        /// <summary>How much more the windows' answers scatter about a falling gain than their rows' noise makes them; 1 or more.</summary>
+        public double Dispersion(int from, int to, double rest)
+        {
+            var shares = new double[_own.Length];
+            double square = 0, product = 0;
+            for (var window = 0; window < shares.Length; window++)
+            {
+                shares[window] = window < from || window >= to ? 1 : 1 / (1 - ((1 - rest) * (window + 0.5 - from) / (to - from)));
+                square += _own[window] * shares[window] * shares[window];
+                product += _both[window] * shares[window];
+            }
+
+            double scatter = 0;
+            var known = -3;
+            for (var window = 0; window < shares.Length; window++)
+            {
+                if (!(_own[window] > 0)) continue;
+                var off = _both[window] - (product / square * shares[window] * _own[window]);
+                scatter += Math.Min(OneWindow, off * off / _own[window]);
+                known++;
+            }
+
+            return known < 3 ? 1 : Math.Max(1, scatter / known);
         }
 
         private static double Won(double square, double product) => square > 0 ? product * product / (2 * square) : 0;
