@@ -111,6 +111,7 @@ internal static class AlikeFinder
         private readonly double[] _usual = new double[24];
         private readonly double _alike;
         private readonly double _near;
+        private readonly double _levelWeight;
         private readonly double _middle;
         private readonly double _spread;
 
@@ -128,6 +129,7 @@ internal static class AlikeFinder
             // Volts are written to a step, and a ratio moves by it.
             _alike = isLead ? Math.Max(2.5e-4, 0.6 * Step(first)) : 0.006;
             _near = isLead ? 0.002 : 0.015;
+            _levelWeight = 0.5 * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
             _middle = Robust.Median(_ratios);
             _spread = Math.Max(2 * _near, 1.2 * Robust.Deviation(_ratios));
             var hours = new List<double>[24];
@@ -241,8 +243,9 @@ internal static class AlikeFinder
             return double.IsNaN(change) || !(usual > 1.5 * _alike) ? 0 : 0.5 * Math.Clamp(Say(change, _alike) - Say(change, usual), -6, 4);
         }
 
+        // Rows close in time stand where they stood.
         private double SayLevel(int row) =>
-            double.IsNaN(_ratios[row]) ? 0 : 0.5 * Math.Clamp(Say(_ratios[row], _near) - Say(_ratios[row] - _middle, _spread), -6, 4);
+            double.IsNaN(_ratios[row]) ? 0 : _levelWeight * Math.Clamp(Say(_ratios[row], _near) - Say(_ratios[row] - _middle, _spread), -6, 4);
 
         private static double Say(double off, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (off * off / (4 * spread * spread))));
 
