@@ -37,6 +37,14 @@ public class OtherPanelTests
         Assert.True(score.IsNamed);
     }
 
+    // Loads between two lines alone: their clamps change alike, which two clamps on one line do as well.
+    [Fact]
+    public void Two_clamps_whose_lines_feed_one_load_are_not_taken_for_two_on_one_line()
+    {
+        var score = OtherScore.Of(new OtherPopulation(ServiceKind.HighLeg, OtherMedium.Sampled, OtherSite.Light, 31), 36, isRight: true);
+        Assert.Equal(Verdict.Correct, score.Said!.Verdict);
+    }
+
     // Three lines in balance, a neutral that carries nothing, and clamps whose angles are off by a degree.
     [Fact]
     public void A_neutral_clamp_that_reads_nothing_is_left_on_the_neutral_of_lines_in_balance()

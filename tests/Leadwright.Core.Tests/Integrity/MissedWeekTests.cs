@@ -4,7 +4,7 @@ using Leadwright.Core.Panels.Weeks;
 
 namespace Leadwright.Core.Tests.Integrity;
 
-/// <summary>Virtual weeks in which something was missed or named otherwise until a relation was heard that names it; each line says which.</summary>
+/// <summary>Virtual weeks in which something was missed, named otherwise or made up until a relation was heard that tells; each line says which.</summary>
 public sealed class MissedWeekTests
 {
     [Theory]
@@ -23,13 +23,11 @@ public sealed class MissedWeekTests
     [InlineData(301, 233, SpanKind.NoData, "", "no clock is set by half a day and hours")]
     [InlineData(301, 107, SpanKind.ClampOpen, "I2", "a leg whose voltage moves on its own carries a load that its clamp does not show")]
     [InlineData(302, 236, SpanKind.ClampReversed, "I3", "by day with generation a ratio must say more than a clamp turned round")]
+    [InlineData(410, 87, SpanKind.ClampReversed, "I3", "the sum of the currents is heard by night too: no clamp turns round at nightfall")]
+    [InlineData(410, 1, SpanKind.LeadsOnSameConductor, "V2,V3", "what two nights show alike lasts through the day between them")]
     public void What_was_missed_is_found_with_its_edges(ulong seed, int number, SpanKind kind, string channels, string because)
     {
-        var week = new WeekPopulation { Seed = seed }.Week(number);
-        var recipe = week.Recipe;
-        var report = IntervalGuard.Judge(
-            week.Log, new GuardOptions { Service = recipe.Service, Nominal = recipe.Nominal, FrequencyHertz = recipe.Hertz, Check = new CheckOptions { MayExport = recipe.HasSolar } },
-            TestContext.Current.CancellationToken);
+        var (recipe, report) = Guard(seed, number);
         var mishap = recipe.Mishaps.First(entry => Names(entry.Kind, kind));
         DateTime from = recipe.Start.AddSeconds(mishap.FromSeconds), to = recipe.Start.AddSeconds(mishap.ToSeconds);
         var reach = TimeSpan.FromSeconds(1.05 * recipe.IntervalSeconds);
@@ -37,6 +35,24 @@ public sealed class MissedWeekTests
             report.Spans.Any(span => span.Kind == kind && !span.IsDoubtful && (kind == SpanKind.NoData || Channels(span) == channels)
                 && (span.From - from).Duration() <= reach && (span.To - to).Duration() <= reach),
             $"{because}: {string.Join("; ", report.Spans.Select(span => $"{span.Kind} {Channels(span)} {span.From:ddd HH:mm} to {span.To:ddd HH:mm} {span.Confidence:0.00}"))}");
+    }
+
+    [Theory]
+    [InlineData(410, 107, SpanKind.ClampOpen, "a week's end that begins on Friday evening is lived another way")]
+    [InlineData(410, 217, SpanKind.ClampsOnSameConductor, "two lines that keep still at one level for half an hour say so once")]
+    public void What_did_not_happen_is_not_said(ulong seed, int number, SpanKind kind, string because)
+    {
+        var (_, report) = Guard(seed, number);
+        Assert.False(report.Spans.Any(span => span.Kind == kind && !span.IsDoubtful), because);
+    }
+
+    private static (WeekRecipe Recipe, GuardReport Report) Guard(ulong seed, int number)
+    {
+        var week = new WeekPopulation { Seed = seed }.Week(number);
+        var recipe = week.Recipe;
+        return (recipe, IntervalGuard.Judge(
+            week.Log, new GuardOptions { Service = recipe.Service, Nominal = recipe.Nominal, FrequencyHertz = recipe.Hertz, Check = new CheckOptions { MayExport = recipe.HasSolar } },
+            TestContext.Current.CancellationToken));
     }
 
     private static bool Names(MishapKind made, SpanKind kind) => made switch

@@ -80,6 +80,30 @@ public sealed class OtherSiteTests
         Assert.Equal((SpanKind.ClampOpen, "I2"), (span.Kind, Channels(span)));
     }
 
+    // A third clamp at twice, and a second at ten times, among pumps that load three lines alike: what the others carry says what it should read.
+    [Theory]
+    [InlineData(180000, 273600, 2, 2, "I3")]
+    [InlineData(290000, 297200, 1, 10, "I2")]
+    public void A_ratio_set_wrong_among_loads_of_three_lines_is_laid_at_its_own_clamp(double from, double to, int clamp, double factor, string channel)
+    {
+        double[] factors = [1, 1, 1];
+        factors[clamp] = factor;
+        var wrong = OtherSite.Hung.Right with { Factors = factors };
+        var log = new OtherSite(OtherLoad.MotorPlant, 7, 7, 60).Record(OtherColumns.All, 600, seconds => seconds >= from && seconds < to ? wrong : OtherSite.Hung.Right);
+        var span = Assert.Single(Judge(OtherLoad.MotorPlant, log).Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.RatioWrong, channel), (span.Kind, Channels(span)));
+        Assert.InRange((span.From - OtherSite.Start.AddSeconds(from)).Duration().TotalSeconds, 0, 630);
+        Assert.InRange((span.To - OtherSite.Start.AddSeconds(to)).Duration().TotalSeconds, 0, 630);
+    }
+
+    [Fact]
+    public void A_heater_by_night_is_no_end_of_a_range_because_a_lead_was_moved_in_the_same_week()
+    {
+        var moved = OtherSite.Hung.Right with { Leads = [0, 1, 3, 3] };
+        var log = new OtherSite(OtherLoad.EmptyHouse, 7, 7, 60).Record(OtherColumns.All, 600, seconds => seconds is >= 180000 and < 273600 ? moved : OtherSite.Hung.Right);
+        Assert.DoesNotContain(Judge(OtherLoad.EmptyHouse, log).Spans, span => span.Kind == SpanKind.OverRange && !span.IsDoubtful);
+    }
+
     [Fact]
     public void With_volts_and_amperes_alone_nothing_is_sure_that_rests_on_the_voltages_answers()
     {

@@ -103,7 +103,9 @@ internal sealed class StepCurrents
         {
             var expected = ratio * step[first];
             var variance = Square(ClampError) * (expected.SquaredMagnitude + step[second].SquaredMagnitude)
-                + Square(_table.CurrentNoise[second]) + Square(ratio * _table.CurrentNoise[first]);
+                + Square(_table.CurrentNoise[second]) + Square(ratio * _table.CurrentNoise[first])
+                // Two lines whose standing load follows the supply change alike by next to nothing when a third line's load is switched.
+                + Square(PickUp * Largest(step));
             log += LogTailed(step[second] - expected, variance, SumTail);
         }
 
