@@ -201,6 +201,10 @@ public class SettlingTests
         Assert.Equal(Verdict.Correct, right.Verdict);
         Assert.DoesNotContain(right.Notes, note => note.Kind == NoteKind.NoCurrentAngles);
 
+        // Where a clamp is, without which way it faces, or the other way about, is half of what an angle says.
+        foreach (string[] half in new[] { found[..3], found[3..] })
+            Assert.Contains(HookupCheck.Judge(readings, new CheckOptions { Told = Told(half) }).Notes, note => note.Kind == NoteKind.NoCurrentAngles);
+
         found = ["switched:A=I1", "switched:B=I3", "switched:C=I2", "arrow:I1=source", "arrow:I2=load", "arrow:I3=load"];
         var wrong = HookupCheck.Judge(readings, new CheckOptions { Told = Told(found) });
         Assert.Equal(Verdict.Faulty, wrong.Verdict);
