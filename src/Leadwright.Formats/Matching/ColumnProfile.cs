@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Leadwright.Formats.Logs;
 
 namespace Leadwright.Formats.Matching;
@@ -22,9 +23,12 @@ public sealed record ColumnProfile(ImmutableArray<string> Headings, ImmutableArr
     public static ColumnProfile Of(LogFile file)
     {
         ArgumentNullException.ThrowIfNull(file);
+        // Of two headings alike only the place tells which is which.
+        string NameOf(ColumnProposal column) => file.Columns.Count(other => string.Equals(other.Heading, column.Heading, StringComparison.OrdinalIgnoreCase)) == 1
+            ? column.Heading : (column.Index + 1).ToString(CultureInfo.InvariantCulture);
         return new ColumnProfile(
             [.. file.Columns.Select(column => column.Heading)],
-            [.. file.Columns.Where(column => column.Role is ColumnRole.Value).Select(column => new ColumnStatement(column.Heading, column.Quantity, column.Place, column.Statistic)
+            [.. file.Columns.Where(column => column.Role is ColumnRole.Value).Select(column => new ColumnStatement(NameOf(column), column.Quantity, column.Place, column.Statistic)
             {
                 Unit = column.Unit, IsExport = column.IsExport, Order = column.Order,
             })])

@@ -46,5 +46,17 @@ public sealed class ColumnStatementTests
         Assert.Equal(first.Log.Values(at).ToArray(), again.Log.Values(at).ToArray());
     }
 
+    [Fact]
+    public void Two_columns_of_one_heading_stay_which_they_were_by_a_profile()
+    {
+        const string Twice = "time,V1 (V),I1 (A),I1 (A)\n2026-03-02 10:00,230,41,9\n2026-03-02 10:15,231,42,8\n2026-03-02 10:30,232,43,7\n";
+        var first = ReadLog.Of(TestData.Text("a.csv", Twice));
+        var again = ReadLog.Of(TestData.Text("a.csv", Twice), new LogReadOptions { Profiles = [ColumnProfile.Of(first)] });
+
+        Assert.Equal(41, first.Log.Values(first.Log.IndexOf(LogQuantity.Current, LogPlace.Phase1))[0]);
+        Assert.Equal(41, again.Log.Values(again.Log.IndexOf(LogQuantity.Current, LogPlace.Phase1))[0]);
+        Assert.Equal(9, again.Log.Values(again.Log.IndexOf(LogQuantity.Other, LogPlace.Phase1))[0]);
+    }
+
     private static LogFile Read(params ColumnStatement[] columns) => ReadLog.Of(TestData.Text("a.csv", Text), new LogReadOptions { Columns = [.. columns] });
 }
