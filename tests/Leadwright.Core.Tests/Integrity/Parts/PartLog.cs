@@ -25,6 +25,8 @@ internal sealed class PartLog(ServiceKind service = ServiceKind.Wye, double seco
     /// <summary>By how much later a row starts than the interval has it, seconds.</summary>
     public Func<int, double> Late { get; init; } = _ => 0;
 
+    public ClockStep[] ClockSteps { get; init; } = [];
+
     public PartLog With(LogQuantity quantity, LogPlace place, double[] values, LogStatistic statistic = LogStatistic.Mean)
     {
         _columns.Add(new LogColumn($"{quantity}{place}{statistic}", quantity, place, statistic));
@@ -46,7 +48,7 @@ internal sealed class PartLog(ServiceKind service = ServiceKind.Wye, double seco
     {
         var kept = Enumerable.Range(0, _values[0].Length).Where(row => !IsMissing(row)).ToArray();
         return new IntervalLog(
-            [.. _columns], [.. kept.Select(row => Start.AddSeconds((row * seconds) + Late(row)).Ticks)], [.. _values.Select(column => Array.ConvertAll(kept, row => column[row]))], seconds);
+            [.. _columns], [.. kept.Select(row => Start.AddSeconds((row * seconds) + Late(row)).Ticks)], [.. _values.Select(column => Array.ConvertAll(kept, row => column[row]))], seconds) { ClockSteps = [.. ClockSteps] };
     }
 
     public GuardFrame ToFrame() => GuardFrame.Of(ToLog(), new GuardOptions { Service = service, Nominal = Nominal, Check = new CheckOptions { MayExport = MayExport } });

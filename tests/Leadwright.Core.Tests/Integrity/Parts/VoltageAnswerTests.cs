@@ -1,15 +1,13 @@
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity.Relations;
 using Leadwright.Core.Panels;
 
 namespace Leadwright.Core.Tests.Integrity.Parts;
 
-/// <summary>Voltages behind a source of 0.06 ohm and its reactance. A line that draws I drops R·(I − half of what both others draw); against the mean of the others that is
-/// 1.5·R·(I − half of both others).</summary>
+/// <summary>What a phase's voltage against the others does when a current changes, from a source that is known (see <see cref="SourceLog"/>).</summary>
 public sealed class VoltageAnswerTests
 {
-    private const int Count = 800;
-    private const double Ohms = 0.06, Reactance = 0.03, Unit = 230;
+    private const int Count = SourceLog.Rows;
+    private const double Ohms = SourceLog.Ohms, Reactance = SourceLog.Reactance, Unit = SourceLog.Unit;
 
     [Fact]
     public void An_ampere_moves_its_phase_against_the_others_by_one_and_a_half_times_the_sources_resistance()
@@ -121,59 +119,11 @@ public sealed class VoltageAnswerTests
         Assert.Equal(0, answer.IsKnown ? 0 : answer.Say(300, -0.01));
     }
 
-    private static VoltageAnswer Learn(Source made, Func<int, bool>? isMissing = null, bool hasWattsAlone = false, bool[]? isLeftOut = null)
+    private static VoltageAnswer Learn(SourceLog made, Func<int, bool>? isMissing = null, bool hasWattsAlone = false, bool[]? isLeftOut = null)
     {
-        var log = new PartLog(seconds: 60) { Nominal = new NominalVoltage(230, 400), IsMissing = isMissing ?? (_ => false) };
-        for (var line = 0; line < 3; line++)
-        {
-            log.Volts(line, made.Volts[line]).Amperes(line, made.Amperes[line]);
-            if (hasWattsAlone) log.Watts(line, PartLog.Rows(Count, row => made.Volts[line][row] * made.Amperes[line][row]));
-            if (made.HasPowers) log.Watts(line, PartLog.Rows(Count, row => made.Volts[line][row] * made.InPhase[line][row])).Vars(line, PartLog.Rows(Count, row => made.Volts[line][row] * made.Across[line][row]));
-        }
-
-        var frame = log.ToFrame();
+        var frame = made.ToFrame(isMissing, hasWattsAlone);
         return VoltageAnswer.Learn(frame, PartLog.Sound(frame), 0, isLeftOut);
     }
 
-    private static Source Made(bool hasPowers, Func<int, double>? lift = null) => new(hasPowers, lift ?? (row => 1 + (0.01 * Math.Sin(row / 50.0))));
-
-    private sealed class Source
-    {
-        public Source(bool hasPowers, Func<int, double> lift)
-        {
-            HasPowers = hasPowers;
-            var random = new SeededRandom(31);
-            for (var row = 0; row < Count; row++)
-            {
-                var common = lift(row);
-                for (var line = 0; line < 3; line++) Volts[line][row] = (Unit * common) + (0.02 * random.Gaussian());
-                for (var line = 0; line < 3; line++)
-                {
-                    var across = hasPowers ? random.Uniform(0, 10) : 0;
-                    Draw(row, line, random.Uniform(10, 30), across);
-                }
-            }
-        }
-
-        public bool HasPowers { get; }
-
-        public double[][] Volts { get; } = Three();
-
-        public double[][] InPhase { get; } = Three();
-
-        public double[][] Across { get; } = Three();
-
-        public double[][] Amperes { get; } = Three();
-
-        public void Draw(int row, int line, double inPhase, double across = 0)
-        {
-            InPhase[line][row] += inPhase;
-            Across[line][row] += across;
-            Amperes[line][row] = Math.Sqrt((InPhase[line][row] * InPhase[line][row]) + (Across[line][row] * Across[line][row]));
-            var drop = (Ohms * inPhase) + (Reactance * across);
-            for (var other = 0; other < 3; other++) Volts[other][row] -= other == line ? drop : -0.5 * drop;
-        }
-
-        private static double[][] Three() => [new double[Count], new double[Count], new double[Count]];
-    }
+    private static SourceLog Made(bool hasPowers, Func<int, double>? lift = null) => new(hasPowers, lift: lift);
 }
