@@ -7,10 +7,10 @@ using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Tests.Integrity.Parts;
 
-/// <summary>A jaw that opens slowly, from row 130 on, and is closed before row 300.</summary>
+/// <summary>A jaw that opens slowly, from row 130 on, and is closed before row 306: half way through one of the windows of two hours that the fall is fitted to.</summary>
 public sealed class DriftFinderTests
 {
-    private const int From = 130, Closed = 300;
+    private const int From = 130, Closed = 306;
 
     [Fact]
     public void A_clamp_that_shows_less_and_less_while_the_voltage_answers_as_ever_is_open_up_to_the_row_in_which_it_was_closed()

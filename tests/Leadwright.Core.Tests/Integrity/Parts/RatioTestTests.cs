@@ -53,7 +53,7 @@ public sealed class RatioTestTests
 
     // Loads that move, but for a few rows beside the edges.
     private static double Load(int row, int line) =>
-        new[] { From, To + 1, 740 }.Any(edge => Math.Abs(row - edge) < 6) ? 20 : 20 + (8 * Math.Sin((row * row * 0.37) + (2 * line)));
+        new[] { From, To + 1, 740 }.Any(edge => Math.Abs(row - edge) < 6) ? 20 : 20 + (8 * Math.Sin(row * row * (0.37 + (0.11 * line))));
 
     private static double Gain(SourceLog made, int from = From, int to = To)
     {
