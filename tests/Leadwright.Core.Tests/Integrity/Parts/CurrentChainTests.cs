@@ -65,7 +65,7 @@ public sealed class CurrentChainTests
 
     private static IEnumerable<double> Stretch(int from, int end, double scale) => Enumerable.Range(0, SourceLog.Rows).Select(row => row >= from && row < end ? scale : 1);
 
-    private static IEnumerable<double> Scales(SourceLog made)
+    private static double[] Scales(SourceLog made)
     {
         var frame = made.ToFrame();
         return Scales(frame, PartLog.Sound(frame));

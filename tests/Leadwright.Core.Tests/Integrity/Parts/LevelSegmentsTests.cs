@@ -41,6 +41,14 @@ public sealed class LevelSegmentsTests
     }
 
     [Fact]
+    public void Where_the_row_of_an_edge_is_missing_the_stretch_is_from_the_next_that_tells_to_the_next_that_tells()
+    {
+        var amperes = Scaled([(100, 160, 2)]);
+        (amperes[100], amperes[160]) = (double.NaN, double.NaN);
+        Assert.Equal([(101, 161)], Find(amperes, 2));
+    }
+
+    [Fact]
     public void What_a_change_costs_decides_whether_it_is_made()
     {
         // Leaps make 2.5 of 400 rows, of any size: ln(0.375/0.05) - ln(2.5/400 * 0.375/0.7) = 7.7 nats is the most that a row can say. Four rows and what follows them do not pay 60.

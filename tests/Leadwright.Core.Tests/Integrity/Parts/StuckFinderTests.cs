@@ -19,7 +19,7 @@ public sealed class StuckFinderTests
         var made = new Made();
         Repeat(made.Volts[1], from, end);
         var span = Assert.Single(made.Find());
-        Assert.Equal((SpanKind.Stuck, Lead.V2, made.At(from), made.At(end)), (span.Kind, Assert.Single(span.Leads), span.From, span.To));
+        Assert.Equal((SpanKind.Stuck, Lead.V2, Made.At(from), Made.At(end)), (span.Kind, Assert.Single(span.Leads), span.From, span.To));
         Assert.Equal(made.Volts[1][from], span.Finding.Within, 1e-9);
         Assert.Equal(end - from, span.Finding.Intervals);
     }
@@ -30,7 +30,7 @@ public sealed class StuckFinderTests
         var made = new Made();
         Repeat(made.Amperes[2], 200, 230);
         var span = Assert.Single(made.Find());
-        Assert.Equal((Clamp.I3, made.At(200), made.At(230)), (Assert.Single(span.Clamps), span.From, span.To));
+        Assert.Equal((Clamp.I3, Made.At(200), Made.At(230)), (Assert.Single(span.Clamps), span.From, span.To));
     }
 
     [Fact]
@@ -83,7 +83,7 @@ public sealed class StuckFinderTests
         var span = Assert.Single(made.Find());
         Assert.Equal([Lead.V1, Lead.V2, Lead.V3], span.Leads);
         Assert.Equal([Clamp.I1, Clamp.I2, Clamp.I3], span.Clamps);
-        Assert.Equal((made.At(200), made.At(230)), (span.From, span.To));
+        Assert.Equal((Made.At(200), Made.At(230)), (span.From, span.To));
     }
 
     private static void Repeat(double[] column, int from, int end) => Array.Fill(column, column[from], from, end - from);
@@ -104,7 +104,7 @@ public sealed class StuckFinderTests
 
         public double[][] Amperes { get; } = new double[3][];
 
-        public DateTime At(int row) => PartLog.Start.AddMinutes(10 * row);
+        public static DateTime At(int row) => PartLog.Start.AddMinutes(10 * row);
 
         public List<GuardSpan> Find()
         {
