@@ -15,6 +15,9 @@ internal static class FlatTopFinder
     private const int LeastBelow = 3;
     private const double BelowShare = 0.25;
 
+    /// <summary>So near the top the current of a heater lies whatever the voltage does.</summary>
+    private const double NearTop = 0.97;
+
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
         var tops = new double[4];
@@ -140,7 +143,7 @@ internal static class FlatTopFinder
         var (amperes, ohms) = (new List<double>(), new List<double>());
         for (var row = 0; row < column.Length; row++)
         {
-            if (!(column[row] > 0.99 * top) || !(volts[row] > 0.5)) continue;
+            if (!(column[row] > NearTop * top) || !(volts[row] > 0.5)) continue;
             amperes.Add(Math.Log(column[row] / top));
             ohms.Add(amperes[^1] - Math.Log(volts[row]));
         }
