@@ -48,7 +48,8 @@ internal sealed class PartLog(ServiceKind service = ServiceKind.Wye, double seco
     {
         var kept = Enumerable.Range(0, _values[0].Length).Where(row => !IsMissing(row)).ToArray();
         return new IntervalLog(
-            [.. _columns], [.. kept.Select(row => Start.AddSeconds((row * seconds) + Late(row)).Ticks)], [.. _values.Select(column => Array.ConvertAll(kept, row => column[row]))], seconds) { ClockSteps = [.. ClockSteps] };
+            [.. _columns], [.. kept.Select(row => Start.AddSeconds((row * seconds) + Late(row)).Ticks)], [.. _values.Select(column => Array.ConvertAll(kept, row => column[row]))], seconds)
+        { ClockSteps = [.. ClockSteps] };
     }
 
     public GuardFrame ToFrame() => GuardFrame.Of(ToLog(), new GuardOptions { Service = service, Nominal = Nominal, Check = new CheckOptions { MayExport = MayExport } });
