@@ -38,7 +38,7 @@ internal sealed class LogPiecesTarget() : FuzzTarget
         if (whole.Warnings.Any(warning => warning.Says.Contains("midnight", StringComparison.Ordinal))) return;
         if (!whole.Clock.IsEmpty || read.Exists(piece => !piece.Clock.IsEmpty)) return;
         var starts = read.SelectMany(piece => piece.Log.Starts.ToArray()).ToArray();
-        // A row whose start is damaged is read by its end in a last piece that is all damage, and left out of the whole: the rows of the whole are what must be there.
+        // A row may be left out of one of the two for its damage: the rows of the whole are what must be there.
         var places = Array.ConvertAll(whole.Log.Starts.ToArray(), start => Array.BinarySearch(starts, start));
         if (Array.Exists(places, place => place < 0)) throw new FuzzFailureException($"{whole.Log.Count} rows as a whole, {starts.Length} in pieces, or other times");
         foreach (var proposal in pieces.First.Columns)

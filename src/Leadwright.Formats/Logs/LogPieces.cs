@@ -106,6 +106,14 @@ public sealed class LogPieces
             throw new FormatReadException(_name, failure.Expected, failure.Found, failure.Hint, failure.Line + linesBefore, failure.Column, failure.Field, null, failure);
         }
 
+        // Read by other columns its rows would be dated by another end of their intervals.
+        if (!TimesOf(piece).SequenceEqual(TimesOf(First)))
+        {
+            throw new FormatReadException(
+                _name, $"times in the columns of the first rows: {string.Join(", ", TimesOf(First).Select(column => $"'{First.Columns[column].Heading}'"))}", "rows of which half or more have none there that can be read",
+                "Repair the damaged rows, or cut them off.", linesBefore + LinesIn(0, _head.Length) + 1);
+        }
+
         // A last piece of a single row shows no interval of its own.
         var interval = piece.Log.Count < 3 ? First.Log.IntervalSeconds : piece.Log.IntervalSeconds;
         if (Math.Abs(interval - First.Log.IntervalSeconds) > 0.01 * First.Log.IntervalSeconds)
@@ -122,6 +130,8 @@ public sealed class LogPieces
             Clock = [.. piece.Clock.Select(finding => finding with { Row = finding.Row + rowsBefore })],
         };
     }
+
+    private static IEnumerable<int> TimesOf(LogFile file) => file.Columns.Where(column => column.Role == ColumnRole.Time).Select(column => column.Index);
 
     private IntervalLog Aligned(IntervalLog log)
     {
