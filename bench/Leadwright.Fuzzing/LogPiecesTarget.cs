@@ -38,21 +38,18 @@ internal sealed class LogPiecesTarget() : FuzzTarget
         if (whole.Warnings.Any(warning => warning.Says.Contains("midnight", StringComparison.Ordinal))) return;
         if (!whole.Clock.IsEmpty || read.Exists(piece => !piece.Clock.IsEmpty)) return;
         var starts = read.SelectMany(piece => piece.Log.Starts.ToArray()).ToArray();
-        // A row may be left out of one of the two for its damage: the rows of the whole are what must be there.
-        var places = Array.ConvertAll(whole.Log.Starts.ToArray(), start => Array.BinarySearch(starts, start));
-        if (Array.Exists(places, place => place < 0)) throw new FuzzFailureException($"{whole.Log.Count} rows as a whole, {starts.Length} in pieces, or other times");
+        if (!whole.Log.Starts.Span.SequenceEqual(starts)) throw new FuzzFailureException($"{whole.Log.Count} rows as a whole, {starts.Length} in pieces, or other times");
         foreach (var proposal in pieces.First.Columns)
         {
             if (!whole.Columns.Contains(proposal) || proposal.Role != Formats.Matching.ColumnRole.Value) continue;
             var (one, other) = (whole.Log.IndexOf(proposal.Quantity, proposal.Place), pieces.First.Log.IndexOf(proposal.Quantity, proposal.Place));
             if (one < 0 || other < 0 || whole.Log.Columns[one] != pieces.First.Log.Columns[other]) continue;
             var (values, wanted) = (read.SelectMany(piece => piece.Log.Values(other).ToArray()).ToArray(), whole.Log.Values(one).ToArray());
-            for (var row = 0; row < wanted.Length; row++)
+            for (var row = 0; row < values.Length; row++)
             {
-                var value = values[places[row]];
                 // Whether a row has as many cells as all others, and a cell the unit of most, is judged by the rows at hand: a value may be missing in one of the two.
-                if (double.IsFinite(value) && double.IsFinite(wanted[row]) && value != wanted[row])
-                    throw new FuzzFailureException($"'{proposal.Heading}' ({proposal.Quantity}) holds {value} in row {row} of the pieces, {wanted[row]} in the whole");
+                if (double.IsFinite(values[row]) && double.IsFinite(wanted[row]) && values[row] != wanted[row])
+                    throw new FuzzFailureException($"'{proposal.Heading}' ({proposal.Quantity}) holds {values[row]} in row {row} of the pieces, {wanted[row]} in the whole");
             }
         }
     }

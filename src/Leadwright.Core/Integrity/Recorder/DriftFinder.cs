@@ -265,7 +265,7 @@ internal static class DriftFinder
             var product = _bothTo[^1] - (_bothTo[to] - _bothTo[from]);
             for (var window = from; window < to; window++)
             {
-                var share = 1 / (1 - ((1 - rest) * (window + 0.5 - from) / (to - from)));
+                var share = Share(window, from, to, rest);
                 square += _own[window] * share * share;
                 product += _both[window] * share;
             }
@@ -280,7 +280,7 @@ internal static class DriftFinder
             double square = 0, product = 0;
             for (var window = 0; window < shares.Length; window++)
             {
-                shares[window] = window < from || window >= to ? 1 : 1 / (1 - ((1 - rest) * (window + 0.5 - from) / (to - from)));
+                shares[window] = window < from || window >= to ? 1 : Share(window, from, to, rest);
                 square += _own[window] * shares[window] * shares[window];
                 product += _both[window] * shares[window];
             }
@@ -297,6 +297,9 @@ internal static class DriftFinder
 
             return known < 3 ? 1 : Math.Max(1, scatter / known);
         }
+
+        /// <summary>By how much more the voltage answers to what is shown, midway through a window of the fall.</summary>
+        private static double Share(int window, int from, int to, double rest) => 1 / (1 - ((1 - rest) * (window + 0.5 - from) / (to - from)));
 
         private static double Won(double square, double product) => square > 0 ? product * product / (2 * square) : 0;
     }

@@ -149,10 +149,10 @@ internal static class FlatTopFinder
         }
 
         // A few rows whose voltage was read at another place must not hide it.
-        return amperes.Count >= 5 && (Variance(ohms) < 0.5 * Variance(amperes) || (amperes.Count >= 12 && Math.Pow(Robust.Deviation([.. ohms]), 2) < 0.5 * Math.Pow(Robust.Deviation([.. amperes]), 2)));
+        return amperes.Count >= 5 && (SquaresAboutMean(ohms) < 0.5 * SquaresAboutMean(amperes) || (amperes.Count >= 12 && Math.Pow(Robust.Deviation([.. ohms]), 2) < 0.5 * Math.Pow(Robust.Deviation([.. amperes]), 2)));
     }
 
-    private static double Variance(List<double> values)
+    private static double SquaresAboutMean(List<double> values)
     {
         var mean = values.Average();
         return values.Sum(value => (value - mean) * (value - mean));
