@@ -52,8 +52,10 @@ internal static class TruthAnswers
             ? amperes.ToString("0.###", CultureInfo.InvariantCulture) : "other";
     }
 
+    // Where the check doubts the service it may ask for a load on a conductor that this panel doesn't have: nobody can switch that.
     private static string? Switched(PanelCase panel, SettlingAction action)
     {
+        if (action.ToConductor is null && !Service.Of(panel.Panel.Service).Conductors.Contains(Conductor.N)) return null;
         var nominal = panel.Panel.Source.Nominal;
         var watts = 0.05 * panel.Instrument.ClampRatingAmperes * nominal.LineToNeutralVolts;
         var load = action.ToConductor is { } other

@@ -193,7 +193,7 @@ internal sealed class AngleChain
             density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
 
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
-            if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);
+            if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && (Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65 || (turn == 0 && Math.Abs(degrees) < 85))) density = Math.Max(density, 0.02);
 
             // Where power may flow back, watts turn sign while vars stay, or do as they like: by day angles tell nothing.
             if (MayExport(row)) density = 0.01;

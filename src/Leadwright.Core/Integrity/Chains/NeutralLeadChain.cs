@@ -15,6 +15,8 @@ internal static class NeutralLeadChain
     private const double LeastProof = 6;
     private const double LeastOfOne = -1;
 
+    private const int TooOften = 3;
+
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
 
@@ -115,6 +117,7 @@ internal static class NeutralLeadChain
 
         var history = chain.History();
         var rows = (byte[])voltages.Rows.Clone();
+        var stretches = new List<(int From, int To)>();
         var floating = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.SupplyNeutralLost);
         for (var row = 0; row < rows.Length; row++)
         {
@@ -145,8 +148,15 @@ internal static class NeutralLeadChain
             }
 
             // All phases must bear it out: where one does not, the currents are not what they seem.
-            if (isSupply || (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne))) Array.Fill(rows, (byte)(isSupply ? floating : state), row, last - row + 1);
+            if (isSupply) Array.Fill(rows, (byte)floating, row, last - row + 1);
+            else if (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne) && NeutralLeadEdges.Allow(frame, answers, levels, row, last)) stretches.Add((row, last));
             row = last;
+        }
+
+        // What comes and goes time and again is a load that the answers do not fit.
+        if (stretches.Count < TooOften)
+        {
+            foreach (var (from, to) in stretches) Array.Fill(rows, (byte)state, from, to - from + 1);
         }
 
         // By day on a site with generation the angles are silent: this is where a turned clamp shows all the same.
@@ -210,7 +220,7 @@ internal static class NeutralLeadChain
     }
 
     /// <summary>The supply's own unbalance goes and comes as well: a third of a percent.</summary>
-    private static double SayStep(double moved, double expected, double square) => Say(moved - expected, Math.Sqrt((2 * square) + (0.04 * expected * expected) + 1e-5));
+    internal static double SayStep(double moved, double expected, double square) => Say(moved - expected, Math.Sqrt((2 * square) + (0.04 * expected * expected) + 1e-5));
 
     private static double Say(double off, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (off * off / (4 * spread * spread))));
 }

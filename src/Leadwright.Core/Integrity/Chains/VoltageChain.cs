@@ -20,6 +20,9 @@ internal sealed class VoltageChain
     private const double PatternSpread = 0.02;
     private const double LegSpread = 0.003;
     private const double NoPickUp = 0.001;
+    private const double MostInTheAir = 0.93;
+    // A share of what comes back goes by the earth at the best.
+    private const double PastTheLoop = 0.002;
     private static readonly double s_commonLog = Math.Log(CommonSpread);
     private static readonly double s_patternLog = Math.Log(PatternSpread);
     private static readonly double s_legLog = Math.Log(LegSpread);
@@ -376,7 +379,7 @@ internal sealed class VoltageChain
         if (_loopSpread > 0 && (_frame.IsTwoElement ? state.Kind == VoltageStateKind.LineLost && state.Line == 1 : state.Kind == VoltageStateKind.SupplyNeutralLost))
         {
             var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[_frame.IsTwoElement ? 2 : 1]![row]);
-            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + 0.02) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
+            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + PastTheLoop) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
         // A broken neutral carries nothing, unless the earth takes its place.
@@ -398,8 +401,8 @@ internal sealed class VoltageChain
     /// <summary>What stands between two lines that one phase of the high-voltage side fed: nothing, or what motors hold up; in an interval at an edge up to all of it.</summary>
     private static double HeldDensity(double held) => Math.Log((0.5 * Math.Exp(Normal(held, 0.002))) + (0.3 * Math.Exp(Normal(held, 0.02))) + (held < 0.9 ? 0.4 : held < 1.2 ? 0.01 : 1e-9));
 
-    /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours.</summary>
-    private static double OpenDensity(double volts) => volts < 0.1 ? s_openLow : volts < 1.15 ? s_openHigh : -12;
+    /// <summary>A lead in the air: mostly a few percent, at times anything up to its neighbours, but not what it would read if it were on: so near a line's load has pulled it down.</summary>
+    private static double OpenDensity(double volts) => volts < 0.1 ? s_openLow : volts < MostInTheAir ? s_openHigh : -12;
 
     /// <summary>A line without supply: nothing, or what motors hold up; between two lines also the middle between the others, where loads that are alike leave it. In an interval at an edge anything.</summary>
     private static double LostDensity(double volts, bool isPair) =>

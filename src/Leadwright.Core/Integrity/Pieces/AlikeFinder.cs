@@ -27,6 +27,8 @@ internal static class AlikeFinder
     private const double LeastOdds = 12;
     private const int LeastRows = 4;
     private const int Windows = 24;
+    // Rows on either side that say how two powers usually stand.
+    private const int Beside = 12;
 
     public static List<AlikeStretch> Find(GuardFrame frame, VoltageHistory voltages)
     {
@@ -88,17 +90,32 @@ internal static class AlikeFinder
     }
 
     /// <summary>The powers of two clamps on one conductor stand apart by what lies between their leads; those of a load on both lines do not.</summary>
+    /// <remarks>With two elements on three wires equal currents in both lines stand sixty degrees apart as well (arg V12 I1* is φ + 30°, arg V32 I3* is φ − 30°), but the other
+    /// way: there the powers must turn against each other where the stretch begins and ends.</remarks>
     private static bool IsOneLoad(GuardFrame frame, int one, int other, int from, int to)
     {
         if (frame.Watts[one] is not { } firstWatts || frame.Watts[other] is not { } secondWatts || frame.Vars[one] is not { } firstVars || frame.Vars[other] is not { } secondVars) return false;
-        var apart = new double[to - from + 1];
-        for (var row = from; row <= to; row++)
-        {
-            apart[row - from] = Math.Abs(Angle.WrapDegrees(
-                (Math.Atan2(firstVars[row], firstWatts[row]) - Math.Atan2(secondVars[row], secondWatts[row])) * 180 / Math.PI));
-        }
+        double Apart(int row) => Angle.WrapDegrees((Math.Atan2(firstVars[row], firstWatts[row]) - Math.Atan2(secondVars[row], secondWatts[row])) * 180 / Math.PI);
+        if (!frame.IsTwoElement) return Robust.Median([.. Enumerable.Range(from, to - from + 1).Select(row => Math.Abs(Apart(row)))]) < 40;
+        double inside = MeanDegrees(from, to + 1), beside = MeanDegrees(Math.Max(0, from - Beside), from, to + 1, Math.Min(frame.Count, to + 1 + Beside));
+        return Math.Abs(Angle.WrapDegrees(inside - beside)) < 60;
 
-        return Robust.Median(apart) < 40;
+        // The angle of the mean direction: sixty degrees either way lie across no seam, but a row of noise may.
+        double MeanDegrees(params ReadOnlySpan<int> bounds)
+        {
+            double along = 0, across = 0;
+            for (var part = 0; part < bounds.Length; part += 2)
+            {
+                for (var row = bounds[part]; row < bounds[part + 1]; row++)
+                {
+                    var apart = Apart(row) * Math.PI / 180;
+                    if (double.IsNaN(apart)) continue;
+                    (along, across) = (along + Math.Cos(apart), across + Math.Sin(apart));
+                }
+            }
+
+            return Math.Atan2(across, along) * 180 / Math.PI;
+        }
     }
 
     /// <summary>Two channels and what their ratio usually does.</summary>
