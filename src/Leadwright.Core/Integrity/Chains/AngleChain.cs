@@ -23,6 +23,8 @@ internal sealed class AngleChain
 {
     private const double Wild = 0.02;
     private const double Never = -1e3;
+    // Capacitors alone stand at ninety, and a clamp's error of two degrees beyond.
+    private const double MostOfALoad = 92;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly CurrentSum? _sum;
@@ -193,7 +195,9 @@ internal sealed class AngleChain
             density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
 
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
-            if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && (Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65 || (turn == 0 && Math.Abs(degrees) < 85))) density = Math.Max(density, 0.02);
+            if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);
+            if (turn == 0 && _frame.Service.Kind == ServiceKind.HighLeg && Math.Abs(degrees) < MostOfALoad) density = Math.Max(density, 0.02);
+            if (turn == 0 && IsALoads(degrees, usual)) density = 1 / (spread * 2.5066);
 
             // Where power may flow back, watts turn sign while vars stay, or do as they like: by day angles tell nothing.
             if (MayExport(row)) density = 0.01;
@@ -203,11 +207,17 @@ internal sealed class AngleChain
             // The size of the angle only; a lagging load as usual.
             density = Normal(degrees - Math.Abs(Angle.WrapDegrees(usual + turn)), spread);
             if (turn == 0 && degrees < 85) density = Math.Max(density, 0.02);
+            if (turn == 0 && IsALoads(degrees, usual)) density = 1 / (spread * 2.5066);
             if (MayExport(row)) density = 0.01;
         }
 
         return Math.Log(((1 - Wild) * density) + (Wild / 360));
     }
+
+    /// <summary>Where power goes to the load it may stand at any angle, and as steadily as a turned one: capacitors that are left on beside few loads lead by seventy degrees, and are no two slips at once. Where two
+    /// elements or a high leg turn by less than a right angle for one slip, that is asked by its size.</summary>
+    private bool IsALoads(double degrees, double usual) =>
+        Math.Abs(degrees) < MostOfALoad && Math.Abs(usual) < MostOfALoad && !_frame.IsTwoElement && _frame.Service.Kind != ServiceKind.HighLeg;
 
     /// <summary>Of angles whose size alone is known, a turn by half a cycle can be told from one row to the next.</summary>
     private static double SizeStep(double then, double now, double before, double state, double spread) =>

@@ -19,6 +19,7 @@ internal sealed class CurrentChain
     private static readonly double[] s_scales = [1, 0, 10, 0.1, 2, 0.5, 5, 0.2];
     private static readonly double[] s_enter = [5, 10, 10, 10, 13, 13, 14, 14];
     private const double LevelWeight = 0.12;
+    private const int TooOften = 3;
 
     /// <summary>What it costs to let an interval pass for one in which the change fell.</summary>
     private const double OfMixing = 1;
@@ -181,7 +182,7 @@ internal sealed class CurrentChain
             var bySum = SumOdds(row, last, state);
             odds += bySum;
             // A clamp on nothing shows nothing; and by day on a site with generation a ratio must say more than a clamp that was turned round.
-            if (s_scales[state] == 0 && !(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor)) odds = double.NegativeInfinity;
+            if (s_scales[state] == 0 && (!(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor) || SmallLoad.Is(_frame, _clamp, row, last))) odds = double.NegativeInfinity;
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
@@ -192,8 +193,18 @@ internal sealed class CurrentChain
             var isRatio = s_scales[state] != 0 && bySum < 6;
             if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
+            if (bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last))) odds = double.NegativeInfinity;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
+        }
+
+        // What comes and goes time and again is a load.
+        for (byte state = 1; state < s_scales.Length; state++)
+        {
+            var stretches = 0;
+            for (var row = 0; row < history.Length; row++) stretches += history[row] == state && (row == 0 || history[row - 1] != state) ? 1 : 0;
+            if (stretches < TooOften || _sum is not null) continue;
+            for (var row = 0; row < history.Length; row++) history[row] = history[row] == state ? (byte)0 : history[row];
         }
     }
 

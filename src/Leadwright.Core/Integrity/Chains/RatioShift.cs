@@ -111,7 +111,7 @@ internal sealed class RatioShift
 
         foreach (var (at, state, _, others) in found.OrderByDescending(entry => entry.Odds).Take(MostFound))
         {
-            if (!IsFree(at.From, at.End - 1, current)) continue;
+            if (!IsFree(at.From, at.End - 1, current) || SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1)) continue;
             // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
             if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
             {

@@ -11,6 +11,8 @@ internal static class StuckFinder
     private const double MostChance = 1e-6;
     private const int Shortest = 5;
     private const int MostStuck = 3;
+    private const double NearValue = 0.05;
+    private const int LeastNear = 20;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -169,7 +171,7 @@ internal static class StuckFinder
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
-            if (length >= Math.Max(Math.Max(Shortest, 1.3 * usual), Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(share, length - 1) < MostChance
+            if (length >= Math.Max(Math.Max(Shortest, 1.3 * usual), Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(Math.Max(share, ShareNear(column, row, last)), length - 1) < MostChance
                 // The only voltage there is answers to its current.
                 && (OthersMoved(others, row, last) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), row, last))))
             {
@@ -181,14 +183,35 @@ internal static class StuckFinder
         }
     }
 
+    /// <summary>The share of equal neighbours among the other rows near a run's value: a load that idles at one value repeats there, whatever it does else. Zero where there are too few.</summary>
+    private static double ShareNear(double[] column, int from, int to)
+    {
+        int equal = 0, pairs = 0;
+        for (var row = 1; row < column.Length; row++)
+        {
+            if ((row >= from && row <= to + 1) || !(Math.Abs(column[row - 1] - column[from]) < NearValue * column[from])) continue;
+            pairs++;
+            if (column[row] == column[row - 1]) equal++;
+        }
+
+        return pairs < LeastNear ? 0 : (double)equal / pairs;
+    }
+
     private static bool Returns(double[] column, int from, int to)
     {
+        var rows = 0;
         for (var row = 0; row < column.Length; row++)
         {
             if (column[row] != column[from] || row == from) continue;
             var last = row;
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
-            if (last - row + 1 >= Shortest && 3 * (last - row + 1) >= to - from + 1 && (row > to || last < from)) return true;
+            if (last - row + 1 >= Shortest && (row > to || last < from))
+            {
+                // One long return, or several that come to as much.
+                rows += last - row + 1;
+                if (3 * (last - row + 1) >= to - from + 1 || rows >= to - from + 1) return true;
+            }
+
             row = last;
         }
 
