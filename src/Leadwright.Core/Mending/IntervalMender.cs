@@ -232,7 +232,6 @@ public static class IntervalMender
     private static void AddAlternatives(
         GuardReport guard, MendOptions options, RawSeries raw, ChannelFlags flags, double total, EnergyMixture mixture, CancellationToken cancellation)
     {
-        if (raw.IsTotal) return;
         var pieces = guard.Timeline.Pieces;
         var asked = 0;
         for (var index = 0; index < pieces.Length; index++)

@@ -73,11 +73,12 @@ internal sealed class LineMapper
     public LineSeries Map(CancellationToken cancellation)
     {
         var lines = new LineSeries(_raw.Grid.Count);
+        var totals = new TotalMapper(_raw, _flags, _maps, Piece);
         for (var slot = 0; slot < _raw.Grid.Count; slot++)
         {
             if ((slot & 0xFFF) == 0) cancellation.ThrowIfCancellationRequested();
             if (_raw.Grid.Rows[slot] < 0) Miss(lines, slot);
-            else if (_raw.IsTotal) TakeTotal(slot, lines);
+            else if (_raw.IsTotal) totals.Take(slot, lines);
             else if (_maps.Length > 0) Map(slot, _maps[Piece[slot]], lines);
         }
 
@@ -92,13 +93,6 @@ internal sealed class LineMapper
             lines.States[line][slot] = PowerState.NeedsShare;
             (lines.LeadOf[line][slot], lines.ClampOf[line][slot]) = (-1, -1);
         }
-    }
-
-    private void TakeTotal(int slot, LineSeries lines)
-    {
-        (lines.Watts[0][slot], lines.Vars[0][slot]) = (RawSeries.At(_raw.Watts[0], slot), RawSeries.At(_raw.Vars[0], slot));
-        (lines.LeadOf[0][slot], lines.ClampOf[0][slot], lines.Scales[0][slot]) = (0, 0, 1);
-        if (double.IsNaN(lines.Watts[0][slot])) lines.States[0][slot] = PowerState.NeedsShare;
     }
 
     private void Map(int slot, HookupMap map, LineSeries lines)

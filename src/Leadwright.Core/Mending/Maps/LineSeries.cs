@@ -37,6 +37,7 @@ internal sealed class LineSeries
         ClampOf = [new sbyte[count], new sbyte[count], new sbyte[count]];
         ClipShares = [new double[count], new double[count], new double[count]];
         Scales = [New(count), New(count), New(count)];
+        ClampsLost = new byte[count];
     }
 
     public double[][] Watts { get; } = new double[3][];
@@ -66,6 +67,9 @@ internal sealed class LineSeries
 
     /// <summary>How much of each slot the clamp of the line stood at the end of its range, 0 to 1.</summary>
     public double[][] ClipShares { get; }
+
+    /// <summary>Where the total is the only power: the clamps whose current was not a line's own, a bit each.</summary>
+    public byte[] ClampsLost { get; }
 
     private static double[] New(int count)
     {

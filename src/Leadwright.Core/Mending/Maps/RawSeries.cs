@@ -39,6 +39,7 @@ internal sealed class RawSeries
         HasPhases = Elements.All(element => Watts[element] is not null);
         if (HasPhases || TotalWatts is null) return;
         // Totals only: they are taken for one element, whatever the hook-up was.
+        TotalClamps = [.. Elements.Where(clamp => Amperes[clamp] is not null)];
         (Elements, IsTotal) = ([0], true);
         (Watts[0], Vars[0]) = (TotalWatts, TotalVars);
     }
@@ -54,6 +55,9 @@ internal sealed class RawSeries
 
     /// <summary>True when only the total power was written.</summary>
     public bool IsTotal { get; }
+
+    /// <summary>Where only the total was written: the clamps whose currents were too.</summary>
+    public int[] TotalClamps { get; } = [];
 
     /// <summary>True when there is a power to mend.</summary>
     public bool HasPower => HasPhases || IsTotal;

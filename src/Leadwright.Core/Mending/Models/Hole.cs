@@ -4,7 +4,8 @@ namespace Leadwright.Core.Mending.Models;
 /// <param name="First">State of the power of element 1; measured where the recorder has none.</param>
 /// <param name="Second">Of element 2.</param>
 /// <param name="Third">Of element 3.</param>
-/// <param name="VoltsUnknown">The lines whose voltage was not measured, a bit each, where the power is to be had from the current; else 0.</param>
+/// <param name="VoltsUnknown">The lines whose voltage was not measured, a bit each, where the power is to be had from the current; where only the total was written, the clamps whose
+/// current is not a line's own; else 0.</param>
 internal readonly record struct HoleKey(Maps.PowerState First, Maps.PowerState Second, Maps.PowerState Third, byte VoltsUnknown)
 {
     public Maps.PowerState this[int line] => line switch { 0 => First, 1 => Second, _ => Third };

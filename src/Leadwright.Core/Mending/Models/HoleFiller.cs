@@ -59,6 +59,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         }
 
         if (!isHole) return null;
+        if (raw.IsTotal) return new HoleKey(states[0], states[1], states[2], states[0] == PowerState.NeedsFactor ? lines.ClampsLost[slot] : (byte)0);
         var unknown = 0;
         for (var line = 0; line < raw.Lines && states.Contains(PowerState.NeedsFactor); line++)
             unknown |= raw.Volts[line] is not null && lines.VoltStates[line][slot] > PowerState.Mended ? 1 << line : 0;
@@ -100,7 +101,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
         // What lies beyond the range was never seen: half of it is as likely.
         uncertainty = Math.Sqrt((uncertainty * uncertainty) + (0.25 * beyond * beyond)) * (1 + (1.5 * UnseenShare(predictor, slots)));
-        var assumed = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? 0.06 : 0.3;
+        var assumed = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? raw.IsTotal ? 0.15 : 0.06 : 0.3;
         return trials >= 3
             ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt)
             : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt);

@@ -50,7 +50,7 @@ internal sealed class HolePredictor
         int[] measured = [.. Enumerable.Range(0, raw.Lines).Where(line => raw.Volts[line] is not null && key.AreVoltsKnown(line))];
         foreach (var element in Missing)
         {
-            if (key[element] != PowerState.NeedsFactor || key.AreVoltsKnown(element)) continue;
+            if (raw.IsTotal || key[element] != PowerState.NeedsFactor || key.AreVoltsKnown(element)) continue;
             _isWithoutVolts |= measured.Length == 0;
             _volts[element] = measured.Length == 0 ? Constant(count) : ByOthers(element, measured);
         }
@@ -153,8 +153,16 @@ internal sealed class HolePredictor
         return true;
     }
 
-    private double VoltAmperes(int element, int slot) =>
+    private double VoltAmperes(int element, int slot) => _raw.IsTotal ? SumOfCurrents(slot) :
         _lines.Amperes[element][slot] * (double.IsNaN(_volts[element][slot]) ? 1 : _volts[element][slot]);
+
+    // A total goes with the currents of those clamps that the hole leaves; the voltage's own few percent are in what the trials show.
+    private double SumOfCurrents(int slot)
+    {
+        var sum = 0.0;
+        foreach (var clamp in _raw.TotalClamps) sum += (_key.VoltsUnknown & (1 << clamp)) == 0 ? _lines.Amperes[clamp][slot] : 0;
+        return sum;
+    }
 
     // A voltage as it would be modelled in every slot, so that what is learnt and tried has the same errors as the hole.
     private double[] ByOthers(int element, int[] measured)
@@ -203,10 +211,27 @@ internal sealed class HolePredictor
     // With nothing to learn from: the power factor of the others, or an ordinary one; the mean of the others.
     private double Guess(int element, int slot, bool isByFactor)
     {
+        if (_raw.IsTotal) return isByFactor ? GuessTotal(slot) : 0;
         if (isByFactor) return _lines.Amperes[element][slot] * (double.IsNaN(_lines.Volts[element][slot]) ? 1 : _lines.Volts[element][slot]) * (double.IsNaN(_otherFactor[slot]) ? 0.9 * (_raw.IsThreeWire ? Math.Sqrt(3) / _raw.Elements.Length : 1) : _otherFactor[slot]);
         double sum = 0;
         foreach (var other in _known) sum += _lines.Watts[other][slot];
         return _known.Length > 0 && double.IsFinite(sum) ? sum / _known.Length : 0;
+    }
+
+    // An ordinary power factor at the voltages that were written, every line carrying as much as those that are known.
+    private double GuessTotal(int slot)
+    {
+        double volts = 0;
+        var count = 0;
+        for (var line = 0; line < _raw.Lines; line++)
+        {
+            if (_raw.Volts[line] is not { } column || !(column[slot] > 0)) continue;
+            volts = Math.Max(volts, column[slot]);
+            count++;
+        }
+
+        var known = _raw.TotalClamps.Count(clamp => (_key.VoltsUnknown & (1 << clamp)) == 0);
+        return count == 0 || known == 0 ? 0 : 0.9 * volts * SumOfCurrents(slot) / known * (_raw.IsThreeWire ? Math.Sqrt(3) : _raw.Lines);
     }
 
     private static double Dot(ReadOnlySpan<double> one, ReadOnlySpan<double> other)
