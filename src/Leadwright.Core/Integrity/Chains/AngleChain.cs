@@ -25,11 +25,19 @@ internal sealed class AngleChain
     private const double Never = -1e3;
     // Capacitors alone stand at ninety, and a clamp's error of two degrees beyond.
     private const double MostOfALoad = 92;
+
+    // What leads by more than this is capacitors; they lead in all lines together, by so much at the least.
+    private const double Leading = 50;
+    private const double Together = 25;
+    private const double MostOfLight = 1.6;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly CurrentSum? _sum;
     private readonly int _channel;
     private readonly double[] _degrees;
+    private readonly List<(double[] Degrees, double Usual)> _others = [];
+    private readonly double[] _sizes;
+    private readonly double[] _light;
     private readonly double[] _turns;
     private readonly double[] _enter;
 
@@ -38,17 +46,25 @@ internal sealed class AngleChain
         (_frame, _voltages, _sum, _channel) = (frame, voltages, sum, channel);
         _turns = Turns(frame);
         _enter = [.. _turns.Select(turn => turn == 0 ? 3.0 : turn == 180 ? 10 : IsSingle(turn) ? 11.0 : 17)];
-        _degrees = Angles();
+        _degrees = Angles(channel);
+        _sizes = frame.Vars[channel] is null ? frame.Amperes[channel]! : Sizes(frame.Watts[channel]!, frame.Vars[channel]);
+        _light = LightOf(frame, _sizes);
+        foreach (var other in Enumerable.Range(0, frame.Lines).Where(other => other != channel && CanTell(frame, other)))
+        {
+            var degrees = Angles(other);
+            _others.Add((degrees, Usual(degrees, frame.Vars[other] is not null)));
+        }
     }
 
     private bool IsSingle(double turn) => _frame.Service.Kind == ServiceKind.HighLeg || _frame.IsTwoElement || Math.Abs(turn) == 120;
 
     public static AngleHistory? Find(GuardFrame frame, VoltageHistory voltages, CurrentSum? sum, int channel, CancellationToken cancellation)
     {
-        if (frame.Watts[channel] is null) return null;
-        if (frame.Vars[channel] is null && (frame.Amperes[channel] is null || frame.Volts[channel] is null)) return null;
-        return new AngleChain(frame, voltages, sum, channel).Find(cancellation);
+        return CanTell(frame, channel) ? new AngleChain(frame, voltages, sum, channel).Find(cancellation) : null;
     }
+
+    private static bool CanTell(GuardFrame frame, int channel) =>
+        frame.Watts[channel] is not null && (frame.Vars[channel] is not null || (frame.Amperes[channel] is not null && frame.Volts[channel] is not null));
 
     private static double[] Turns(GuardFrame frame) => frame.Service.Kind switch
     {
@@ -66,10 +82,10 @@ internal sealed class AngleChain
     }
 
     /// <summary>Angle of the power in each row, degrees; with watts alone its size, 0 to 180. NaN where there is too little.</summary>
-    private double[] Angles()
+    private double[] Angles(int channel)
     {
-        var watts = _frame.Watts[_channel]!;
-        var vars = _frame.Vars[_channel];
+        var watts = _frame.Watts[channel]!;
+        var vars = _frame.Vars[channel];
         var angles = new double[_frame.Count];
         var sizes = Sizes(watts, vars);
 
@@ -77,7 +93,7 @@ internal sealed class AngleChain
         var most = Robust.Quantile(sizes, 0.95);
         for (var other = 0; other < 3; other++)
         {
-            if (other != _channel && _frame.Watts[other] is { } column) most = Math.Max(most, Robust.Quantile(Sizes(column, _frame.Vars[other]), 0.95));
+            if (other != channel && _frame.Watts[other] is { } column) most = Math.Max(most, Robust.Quantile(Sizes(column, _frame.Vars[other]), 0.95));
         }
 
         var least = 0.01 * most;
@@ -85,7 +101,7 @@ internal sealed class AngleChain
         {
             var state = _voltages.At(row);
             var hasVoltage = state.Kind is VoltageStateKind.Sound or VoltageStateKind.SupplyNeutralLost
-                || (state.Kind == VoltageStateKind.Leads && IsOwnVoltageSound(state));
+                || (state.Kind == VoltageStateKind.Leads && IsOwnVoltageSound(state, channel));
             if (!hasVoltage || !(sizes[row] > least))
             {
                 angles[row] = double.NaN;
@@ -96,10 +112,10 @@ internal sealed class AngleChain
             }
             else
             {
-                var element = _frame.IsTwoElement && _channel == 2 ? 1 : _channel;
+                var element = _frame.IsTwoElement && channel == 2 ? 1 : channel;
                 var volts = _frame.Volts[element]![row] * _frame.UnitVolts;
                 if (_frame.IsPairs && !_frame.IsTwoElement) volts /= Math.Sqrt(3);
-                var apparent = volts * _frame.Amperes[_channel]![row];
+                var apparent = volts * _frame.Amperes[channel]![row];
                 angles[row] = apparent > 0 ? Math.Acos(Math.Clamp(watts[row] / apparent, -1, 1)) * 180 / Math.PI : double.NaN;
             }
         }
@@ -107,12 +123,12 @@ internal sealed class AngleChain
         return angles;
     }
 
-    private bool IsOwnVoltageSound(VoltageState state)
+    private bool IsOwnVoltageSound(VoltageState state, int channel)
     {
         if (state.Leads[3] != 3) return false;
-        if (_frame.IsTwoElement) return state.Leads[1] == 1 && state.Leads[_channel] == _channel;
+        if (_frame.IsTwoElement) return state.Leads[1] == 1 && state.Leads[channel] == channel;
         if (_frame.Service.IsThreeWire) return false;
-        return state.Leads[_channel] == _channel;
+        return state.Leads[channel] == channel;
     }
 
     private AngleHistory Find(CancellationToken cancellation)
@@ -183,6 +199,20 @@ internal sealed class AngleChain
         return new AngleHistory(_turns, rows, usual, odds) { HasVars = hasVars, Degrees = _degrees };
     }
 
+    /// <summary>What the line carries at the least on each day: capacitors may fail within a recording, or be put in.</summary>
+    private static double[] LightOf(GuardFrame frame, double[] sizes)
+    {
+        var light = new double[sizes.Length];
+        for (var row = 0; row < sizes.Length;)
+        {
+            var (first, day) = (row, frame.From(row).Date);
+            while (row < sizes.Length && frame.From(row).Date == day) row++;
+            Array.Fill(light, Robust.Quantile(sizes.AsSpan(first, row - first), 0.05), first, row - first);
+        }
+
+        return light;
+    }
+
     /// <summary>Where the size of the angle alone is known, a turn that leaves the size as it is is none: 30 degrees less 60 are 30 again.</summary>
     private bool IsNone(int turn, double usual, bool hasVars) =>
         turn > 0 && !hasVars && Math.Abs(Math.Abs(Angle.WrapDegrees(usual + _turns[turn])) - usual) < 12;
@@ -197,7 +227,7 @@ internal sealed class AngleChain
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
             if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);
             if (turn == 0 && _frame.Service.Kind == ServiceKind.HighLeg && Math.Abs(degrees) < MostOfALoad) density = Math.Max(density, 0.02);
-            if (turn == 0 && IsALoads(degrees, usual)) density = 1 / (spread * 2.5066);
+            if (turn == 0 && IsALoads(row, usual, hasVars)) density = 1 / (spread * 2.5066);
 
             // Where power may flow back, watts turn sign while vars stay, or do as they like: by day angles tell nothing.
             if (MayExport(row)) density = 0.01;
@@ -207,17 +237,30 @@ internal sealed class AngleChain
             // The size of the angle only; a lagging load as usual.
             density = Normal(degrees - Math.Abs(Angle.WrapDegrees(usual + turn)), spread);
             if (turn == 0 && degrees < 85) density = Math.Max(density, 0.02);
-            if (turn == 0 && IsALoads(degrees, usual)) density = 1 / (spread * 2.5066);
+            if (turn == 0 && IsALoads(row, usual, hasVars)) density = 1 / (spread * 2.5066);
             if (MayExport(row)) density = 0.01;
         }
 
         return Math.Log(((1 - Wild) * density) + (Wild / 360));
     }
 
-    /// <summary>Where power goes to the load it may stand at any angle, and as steadily as a turned one: capacitors that are left on beside few loads lead by seventy degrees, and are no two slips at once. Where two
-    /// elements or a high leg turn by less than a right angle for one slip, that is asked by its size.</summary>
-    private bool IsALoads(double degrees, double usual) =>
-        Math.Abs(degrees) < MostOfALoad && Math.Abs(usual) < MostOfALoad && !_frame.IsTwoElement && _frame.Service.Kind != ServiceKind.HighLeg;
+    /// <summary>Where power goes to the load it may stand at any angle, and as steadily as a turned one. Few slips leave it so: what leads by much does so usually, or in all lines together, or while the line
+    /// carries least, where capacitors are left on beside few loads. Where two elements or a high leg turn by less than a right angle for one slip, that is asked by its size.</summary>
+    private bool IsALoads(int row, double usual, bool hasVars)
+    {
+        var degrees = _degrees[row];
+        if (!(Math.Abs(degrees) < MostOfALoad && Math.Abs(usual) < MostOfALoad) || _frame.IsTwoElement || _frame.Service.Kind == ServiceKind.HighLeg) return false;
+        if (hasVars ? usual < -Leading || degrees > -Leading : usual > Leading || degrees < Leading) return true;
+        var doAllLead = true;
+        foreach (var (others, usually) in _others)
+        {
+            if (double.IsNaN(others[row])) continue;
+            if (Math.Abs(others[row]) > MostOfALoad) return false;
+            doAllLead &= hasVars ? others[row] < usually - Together : others[row] > usually + Together;
+        }
+
+        return doAllLead || _sizes[row] < MostOfLight * _light[row];
+    }
 
     /// <summary>Of angles whose size alone is known, a turn by half a cycle can be told from one row to the next.</summary>
     private static double SizeStep(double then, double now, double before, double state, double spread) =>

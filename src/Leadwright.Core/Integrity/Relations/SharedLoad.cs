@@ -6,7 +6,7 @@ internal static class SharedLoad
     private const int Rows = 3;
 
     // A load of three lines draws the same of each but for what else is switched beside it.
-    private const double MostApart = 2;
+    private const double MostApart = 1.6;
 
     // All ranges set at once by one ratio multiply alike: no load does that to lines that carry other currents.
     private const double SameRatio = 0.15;
