@@ -66,7 +66,23 @@ internal sealed class TimelineMaker
         // With vars the angles date every edge, but by day on a site with generation.
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
+        if (anchor.Hookup.IsRight)
+        {
+            foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds);
+        }
+
         return judged;
+    }
+
+    private static void Put(List<JudgedPiece> judged, int from, int to, Hookup hookup, double confidence, double odds)
+    {
+        var at = judged.FindIndex(piece => piece.To >= from);
+        var put = judged[at] with { From = from, To = to, Hookup = hookup, Confidence = confidence, Odds = odds, Alternatives = [] };
+        var (left, right) = (judged.Where(piece => piece.From < from).ToList(), judged.Where(piece => piece.To > to).ToList());
+        if (left.Count > 0) left[^1] = left[^1] with { To = from - 1 };
+        if (right.Count > 0) right[0] = right[0] with { From = to + 1 };
+        judged.Clear();
+        judged.AddRange([.. left, put, .. right]);
     }
 
     /// <summary>Puts in what two readings that were one show, where the angles were silent.</summary>
@@ -78,13 +94,7 @@ internal sealed class TimelineMaker
             var hookup = anchor;
             if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Circuits.Conductor)stretch.On) };
             else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Circuits.Conductor)stretch.On)) };
-            var at = judged.FindIndex(piece => piece.To >= stretch.From);
-            var put = judged[at] with { From = stretch.From, To = stretch.To, Hookup = hookup, Confidence = 1 / (1 + Math.Exp(-stretch.Odds / 8)), Odds = stretch.Odds, Alternatives = [] };
-            var (left, right) = (judged.Where(piece => piece.From < stretch.From).ToList(), judged.Where(piece => piece.To > stretch.To).ToList());
-            if (left.Count > 0) left[^1] = left[^1] with { To = stretch.From - 1 };
-            if (right.Count > 0) right[0] = right[0] with { From = stretch.To + 1 };
-            judged.Clear();
-            judged.AddRange([.. left, put, .. right]);
+            Put(judged, stretch.From, stretch.To, hookup, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
         }
     }
 

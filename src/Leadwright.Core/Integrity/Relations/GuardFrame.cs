@@ -48,6 +48,12 @@ internal sealed class GuardFrame
     /// <summary>Total watts.</summary>
     public double[]? TotalWatts { get; private set; }
 
+    /// <summary>Total vars.</summary>
+    public double[]? TotalVars { get; private set; }
+
+    /// <summary>Power factor of the total.</summary>
+    public double[]? TotalFactor { get; private set; }
+
     /// <summary>Counter of energy.</summary>
     public double[]? Counter { get; private set; }
 
@@ -177,6 +183,8 @@ internal sealed class GuardFrame
 
         Amperes[3] = Column(LogQuantity.Current, LogPlace.Neutral);
         TotalWatts = Column(LogQuantity.ActivePower, LogPlace.Whole);
+        TotalVars = Column(LogQuantity.ReactivePower, LogPlace.Whole);
+        TotalFactor = Column(LogQuantity.PowerFactor, LogPlace.Whole);
         Counter = Column(LogQuantity.ActiveEnergy, LogPlace.Whole, LogStatistic.Counter);
         Nominal = Options.Nominal ?? Guess();
         var ratio = NominalVoltage.LineRatio(Options.Service);

@@ -1,0 +1,283 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Totals;
+
+/// <summary>A stretch of rows in which the total shows another hook-up than the right one.</summary>
+/// <param name="From">First row.</param>
+/// <param name="To">Last row.</param>
+/// <param name="Hookup">The likeliest.</param>
+/// <param name="Confidence">Its probability among all that were weighed.</param>
+/// <param name="Odds">Log-odds of it over the right one.</param>
+internal sealed record TotalStretch(int From, int To, TotalHookup Hookup, double Confidence, double Odds);
+
+/// <summary>Finds, where only the total power was written, when a clamp was turned or went with another line's voltage.</summary>
+internal sealed class TotalsFinder
+{
+    private const double LeastOdds = 10;
+
+    // Lines whose loads stand at angles of their own add up to less than their volt-amperes as well, a little in every row.
+    private const double LeastOddsOfRow = 0.1;
+    private const int LeastFitted = 20;
+    private const double LeastShareOfRight = 0.06;
+    private const double LeastShareOfOther = 0.3;
+    private const double LeastFactor = 0.25;
+    private const int LeastRows = 3;
+    private const int AtEdge = 3;
+
+    // Distortion and unbalanced angles take a little off the total; clamps differ by a percent.
+    private const double LeastSize = 0.8;
+    private const double MostSize = 1.12;
+    private const double Student = 4;
+    private const double Silent = 0.02;
+    private const double MostAgainst = 3;
+
+    // Capacitors alone stand at ninety, and a clamp's error of two degrees beyond.
+    private const double MostOfALoad = 92;
+    private readonly GuardFrame _frame;
+    private readonly TotalPower _power;
+    private readonly List<TotalHookup> _hookups;
+    private readonly double _weight;
+    private double _size = 0.97;
+    private double _degrees = 25;
+    private double _sizeSpread = 0.05;
+    private double _angleSpread = 0.3;
+
+    private TotalsFinder(GuardFrame frame, TotalPower power)
+    {
+        (_frame, _power) = (frame, power);
+        _hookups = TotalHookup.Of(frame, power.Clamps);
+        // Rows close in time stand where they stood.
+        _weight = 0.5 * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
+    }
+
+    public static List<TotalStretch> Find(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
+    {
+        // By day on a site with generation a total may stand anywhere.
+        if (frame.Options.Check.MayExport || TotalPower.Of(frame, voltages) is not { } power) return [];
+        var finder = new TotalsFinder(frame, power);
+        return finder.Learn() ? finder.Find(cancellation) : [];
+    }
+
+    /// <summary>Learns how large the total usually is and at which angle, under the hook-up that makes of enough rows what a site's total is; false where none does.</summary>
+    private bool Learn()
+    {
+        var fits = _hookups.ConvertAll(Fit);
+        // The right one teaches by a small part of the week; another by much of it, and only if no third does as well.
+        var best = fits[0].Sizes.Count >= Math.Max(LeastFitted, LeastShareOfRight * fits[0].Rows) ? fits[0] : fits.MaxBy(fit => fit.Share)!;
+        var isClear = best == fits[0] || (best.Share > LeastShareOfOther && fits.TrueForAll(fit => fit == best || fit.Share < 0.7 * best.Share));
+        if (isClear && best.Sizes.Count >= LeastFitted)
+        {
+            (_size, _degrees) = (Robust.Median([.. best.Sizes]), Robust.Median([.. best.Degrees]));
+            _sizeSpread = Math.Clamp(1.5 * Robust.Deviation([.. best.Sizes]), 0.03, 0.1);
+            _angleSpread = Math.Clamp(1.5 * Robust.Deviation([.. best.Degrees]) * Math.PI / 180, 0.08, 0.45);
+            return true;
+        }
+
+        // Exchanged for most of the time the total is next to nothing, and teaches nothing: an ordinary site is taken.
+        double[] shown = [.. _power.Values.Where(value => value is not null).Select(value => value!.Value.Magnitude).Where(double.IsFinite)];
+        return shown.Length > 20 && Robust.Median(shown) < 0.25;
+    }
+
+    /// <summary>The rows that are a site's total by one hook-up: of the size of its volt-amperes, and going to the load.</summary>
+    private SiteFit Fit(TotalHookup hookup)
+    {
+        var fit = new SiteFit();
+        for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
+        {
+            if (_power.Values[row] is not { } value || double.IsNaN(value.Imaginary)) continue;
+            var factor = _power.Factor(hookup, row);
+            fit.Rows++;
+            if (factor.Magnitude < LeastFactor) continue;
+            var site = value / factor;
+            if (site.Magnitude is < LeastSize or > MostSize || Math.Abs(site.AngleDegrees) > MostOfALoad) continue;
+            fit.Sizes.Add(site.Magnitude);
+            fit.Degrees.Add(_power.HasSign ? site.AngleDegrees : Math.Abs(site.AngleDegrees));
+        }
+
+        return fit;
+    }
+
+    private sealed class SiteFit
+    {
+        public int Rows { get; set; }
+
+        public List<double> Sizes { get; } = [];
+
+        public List<double> Degrees { get; } = [];
+
+        public double Share => Rows == 0 ? 0 : (double)Sizes.Count / Rows;
+    }
+
+    private List<TotalStretch> Find(CancellationToken cancellation)
+    {
+        var chain = new StateChain([.. _hookups.Select(hookup => hookup.Enter)], _frame.Count);
+        for (var row = 0; row < _frame.Count; row++)
+        {
+            if (row % 4096 == 0) cancellation.ThrowIfCancellationRequested();
+            for (var state = 0; state < _hookups.Count; state++) chain.Says[state] = Say(row, _hookups[state]);
+            chain.Take();
+        }
+
+        var history = chain.History();
+        var found = new List<TotalStretch>();
+        for (var row = 0; row < history.Length; row++)
+        {
+            if (history[row] == 0) continue;
+            var last = row;
+            while (last + 1 < history.Length && history[last + 1] != 0) last++;
+            if (Best(row, last) is { } stretch) found.Add(Widened(stretch));
+            row = last;
+        }
+
+        for (var index = found.Count - 1; index > 0; index--)
+        {
+            var (one, other) = (found[index - 1], found[index]);
+            if (one.Hookup != other.Hookup || Against(one.Hookup, one.To + 1, other.From - 1) > MostAgainst) continue;
+            found[index - 1] = one with { To = other.To, Confidence = Math.Max(one.Confidence, other.Confidence), Odds = one.Odds + other.Odds };
+            found.RemoveAt(index);
+        }
+
+        return found;
+    }
+
+    /// <summary>To the recording's ends where nothing on the way says that it was otherwise.</summary>
+    private TotalStretch Widened(TotalStretch stretch)
+    {
+        var (from, to) = (stretch.From, stretch.To);
+        if (Against(stretch.Hookup, 0, from - 1) <= MostAgainst) from = 0;
+        if (Against(stretch.Hookup, to + 1, _frame.Count - 1) <= MostAgainst) to = _frame.Count - 1;
+        return stretch with { From = from, To = to };
+    }
+
+    /// <summary>By how much some rows speak for the right hook-up and against another.</summary>
+    private double Against(TotalHookup hookup, int from, int to)
+    {
+        double odds = 0;
+        for (var row = from; row <= to; row++) odds += Say(row, _hookups[0]) - Say(row, hookup);
+        return odds;
+    }
+
+    /// <summary>The hook-up that explains a stretch best, by the totals, by the currents that go on in another channel, and by the voltages' small differences, which move with the leads.</summary>
+    private TotalStretch? Best(int from, int to)
+    {
+        if (to - from + 1 < LeastRows) return null;
+        // The rows of the edges may be mixed.
+        var (first, last) = to - from >= 4 ? (from + 1, to - 1) : (from, to);
+        var logs = new double[_hookups.Count];
+        for (var state = 0; state < _hookups.Count; state++)
+        {
+            var hookup = _hookups[state];
+            logs[state] = -hookup.Enter + Currents(hookup, from, to) + Voltages(hookup, first, last) + Alike(hookup, first, last);
+            for (var row = first; row <= last; row++) logs[state] += Say(row, hookup);
+        }
+
+        var best = Array.IndexOf(logs, logs.Max());
+        var odds = logs[best] - logs[0];
+        return best == 0 || odds < LeastOdds + (LeastOddsOfRow * (last - first + 1)) ? null : new TotalStretch(from, to, _hookups[best], 1 / logs.Sum(log => Math.Exp(log - logs[best])), odds);
+    }
+
+    /// <summary>Log-likelihood of a row's total under a hook-up: a site's total of the usual size and angle, times the hook-up's factor.</summary>
+    private double Say(int row, TotalHookup hookup)
+    {
+        // Where a row says nothing nothing changed in it.
+        if (_power.Values[row] is not { } value) return hookup == _hookups[0] ? Silent : 0;
+        var factor = _power.Factor(hookup, row);
+        if (hookup == _hookups[0] && !double.IsNaN(value.Imaginary) && (value / factor) is var site && Math.Abs(site.AngleDegrees) < MostOfALoad)
+        {
+            // Power that goes to the load may stand at any angle, and as steadily as a turned one: only its size tells.
+            var spread = _sizeSpread + 0.03;
+            return _weight * Say2(new Phasor(factor.Magnitude * (site.Magnitude - _size), 0), spread * Math.Max(0.3, factor.Magnitude), (_angleSpread * factor.Magnitude) + 0.03);
+        }
+
+        var expected = Phasor.FromDegrees(_size, _degrees) * factor;
+        double along = (_sizeSpread * factor.Magnitude) + 0.03, across = (_angleSpread * factor.Magnitude) + 0.03;
+        var turn = Phasor.FromDegrees(1, -expected.AngleDegrees);
+        if (double.IsNaN(value.Imaginary)) return _weight * Say1(value.Real - expected.Real, Math.Sqrt((along * along) + (across * across)));
+        var best = Say2((value - expected) * turn, along, across);
+        // A power factor tells the size of the vars alone.
+        if (!_power.HasSign) best = Math.Max(best, Say2((new Phasor(value.Real, -value.Imaginary) - expected) * turn, along, across));
+        return _weight * best;
+    }
+
+    private static double Say1(double off, double spread) => -Math.Log(spread) - (0.5 * (Student + 1) * Math.Log(1 + (off * off / (Student * spread * spread))));
+
+    private static double Say2(Phasor off, double along, double across) =>
+        -Math.Log(along * across) - (0.5 * (Student + 2) * Math.Log(1 + (((off.Real * off.Real / (along * along)) + (off.Imaginary * off.Imaginary / (across * across))) / Student)));
+
+    /// <summary>A clamp that went to another line goes on with that line's current; over both edges.</summary>
+    private double Currents(TotalHookup hookup, int from, int to)
+    {
+        double log = 0;
+        foreach (var (outside, inside) in new[] { (from - AtEdge, from + 1), (to + 2, to - AtEdge) })
+        {
+            if (outside < 0 || outside + AtEdge > _frame.Count || inside < 0 || inside + AtEdge > _frame.Count) continue;
+            foreach (var clamp in _power.Clamps)
+            {
+                var before = Mean(_frame.Amperes[hookup.Clamps[clamp].On], outside);
+                var now = Mean(_frame.Amperes[clamp], inside);
+                var off = Math.Log(now / before);
+                if (double.IsFinite(off)) log += Say1(off, 0.15);
+            }
+        }
+
+        return log;
+    }
+
+    private static double Mean(double[]? column, int from)
+    {
+        if (column is null) return double.NaN;
+        double sum = 0;
+        for (var row = from; row < from + AtEdge; row++) sum += column[row] / AtEdge;
+        return sum;
+    }
+
+    /// <summary>No two voltages are alike to the last tenth of a percent: which stands a little higher goes with the lead.</summary>
+    private double Voltages(TotalHookup hookup, int from, int to)
+    {
+        double log = 0;
+        for (var channel = 0; channel < _frame.Lines; channel++)
+        {
+            var source = hookup.MovesLeads ? SourceOf(hookup, channel) : channel;
+            double inside = Level(channel, from, to, true), outside = Level(source, from, to, false);
+            if (double.IsNaN(inside) || double.IsNaN(outside)) continue;
+            log += Say1(inside - outside, 0.0015);
+        }
+
+        return log;
+    }
+
+    /// <summary>The channel that usually reads what this one reads with the leads so.</summary>
+    private int SourceOf(TotalHookup hookup, int channel)
+    {
+        if (!_frame.IsPairs) return hookup.Leads[channel];
+        var (one, other) = (hookup.Leads[channel], hookup.Leads[(channel + 1) % 3]);
+        return (one + 1) % 3 == other ? one : other;
+    }
+
+    /// <summary>By how much a channel reads above the mean of all, logarithm, within a stretch or outside it.</summary>
+    private double Level(int channel, int from, int to, bool inside)
+    {
+        var offs = new List<double>();
+        var stride = Math.Max(1, _frame.Count / 4000);
+        for (var row = inside ? from : 0; row < (inside ? to + 1 : _frame.Count); row += inside ? 1 : stride)
+        {
+            if ((!inside && row >= from - 1 && row <= to + 1) || _power.Values[row] is null) continue;
+            double mean = 0;
+            for (var line = 0; line < _frame.Lines; line++) mean += _frame.Volts[line]![row] / _frame.Lines;
+            offs.Add(Math.Log(_frame.Volts[channel]![row] / mean));
+        }
+
+        return offs.Count < 3 ? double.NaN : Robust.Median([.. offs]);
+    }
+
+    /// <summary>Two clamps on one conductor read the same in every row, but for their gains; others do so only where all loads are balanced.</summary>
+    private double Alike(TotalHookup hookup, int from, int to)
+    {
+        if (hookup.OnOne is not var (moved, on) || _frame.Amperes[moved] is not { } one || _frame.Amperes[on] is not { } other) return 0;
+        var ratios = new double[to - from + 1];
+        for (var row = from; row <= to; row++) ratios[row - from] = Math.Log(one[row] / other[row]);
+        return Math.Abs(Robust.Median(ratios)) < 0.03 && !(Robust.Deviation(ratios) > 0.015) ? 2 : -40;
+    }
+}
