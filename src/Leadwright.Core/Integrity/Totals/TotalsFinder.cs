@@ -22,6 +22,7 @@ internal sealed class TotalsFinder
     private const int LeastFitted = 20;
     private const double LeastShareOfRight = 0.06;
     private const double LeastShareOfOther = 0.3;
+    private const double MostOfTheWeek = 0.5;
     private const double LeastFactor = 0.25;
     private const int LeastRows = 3;
     private const int AtEdge = 3;
@@ -64,9 +65,9 @@ internal sealed class TotalsFinder
     private bool Learn()
     {
         var fits = _hookups.ConvertAll(Fit);
-        // The right one teaches by a small part of the week; another by much of it, and only if no third does as well.
+        // The right one teaches by a small part of the week; another by most of it, or by much if no third does nearly as well.
         var best = fits[0].Sizes.Count >= Math.Max(LeastFitted, LeastShareOfRight * fits[0].Rows) ? fits[0] : fits.MaxBy(fit => fit.Share)!;
-        var isClear = best == fits[0] || (best.Share > LeastShareOfOther && fits.TrueForAll(fit => fit == best || fit.Share < 0.7 * best.Share));
+        var isClear = best == fits[0] || best.Share > MostOfTheWeek || (best.Share > LeastShareOfOther && fits.TrueForAll(fit => fit == best || fit.Share < 0.7 * best.Share));
         if (isClear && best.Sizes.Count >= LeastFitted)
         {
             (_size, _degrees) = (Robust.Median([.. best.Sizes]), Robust.Median([.. best.Degrees]));
