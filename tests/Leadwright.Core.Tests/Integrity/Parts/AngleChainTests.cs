@@ -87,6 +87,60 @@ public sealed class AngleChainTests
         Assert.Null(AngleChain.Find(frame, PartLog.Sound(frame), null, 1, TestContext.Current.CancellationToken));
     }
 
+    // Three lines that lag by forty degrees. Turned by 120 the power of the first leads by eighty, as capacitors beside few loads do. Loads go one by one, so that no edge tells: over
+    // twelve rows it moves there, and over twelve back.
+    [Fact]
+    public void A_power_that_leads_by_much_while_the_others_do_not_is_turned() => Assert.Contains(150, Turned(Find(ThreeLines(-80, 40, 40))));
+
+    [Fact]
+    public void Powers_that_lead_by_much_in_all_lines_are_capacitors() => Assert.Empty(Turned(Find(ThreeLines(-80, -80, -80))));
+
+    // Capacitors move each line by 25 degrees at the least: 35 do, 15 do not (the scatter is two).
+    [Fact]
+    public void A_line_that_hardly_leads_speaks_against_capacitors()
+    {
+        Assert.Empty(Turned(Find(ThreeLines(-80, 40 - 35, -80))));
+        Assert.Contains(150, Turned(Find(ThreeLines(-80, 40 - 15, -80))));
+    }
+
+    [Fact]
+    public void Powers_that_lead_while_another_goes_back_to_the_supply_are_turned() => Assert.Contains(150, Turned(Find(ThreeLines(-80, -80, -160))));
+
+    // The least on either day is a tenth of what the line carries else: one and a half of that is light, twice that is not.
+    [Fact]
+    public void A_power_that_leads_while_the_line_carries_least_is_what_capacitors_leave()
+    {
+        Assert.Empty(Turned(Find(ThreeLines(-80, 40, 40, row => row % 3 == 0 ? 0.1 : 0.15))));
+        Assert.Contains(150, Turned(Find(ThreeLines(-80, 40, 40, row => row % 3 == 0 ? 0.1 : 0.2))));
+    }
+
+    [Fact]
+    public void Where_capacitors_lead_usually_a_load_that_lags_is_no_turn() => Assert.Empty(Turned(Find(ThreeLines(40, -80, -80, usual: -80))));
+
+    private static bool IsWithin(int row) => row is >= From and < End;
+
+    private static GuardFrame ThreeLines(double first, double second, double third, Func<int, double>? size = null, double usual = 40)
+    {
+        double[] within = [first, second, third];
+        double Degrees(int row, int line) => usual + ((within[line] - usual) * Math.Clamp(Math.Min(row - From, End - 1 - row) / 12.0, 0, 1));
+        var random = new SeededRandom(62);
+        var log = new PartLog { Nominal = new NominalVoltage(230, 400) };
+        for (var line = 0; line < 3; line++)
+        {
+            var (watts, vars, amperes) = (new double[Count], new double[Count], new double[Count]);
+            for (var row = 0; row < Count; row++)
+            {
+                var angle = (Degrees(row, line) + (2 * random.Gaussian())) * Math.PI / 180;
+                var apparent = 2000 * (!IsWithin(row) ? row % 5 == 0 ? 0.5 : 1 : line == 0 && size is not null ? size(row) : 1);
+                (watts[row], vars[row], amperes[row]) = (apparent * Math.Cos(angle), apparent * Math.Sin(angle), apparent / 230);
+            }
+
+            log.Volts(line, PartLog.Steady(Count, 230)).Amperes(line, amperes).Watts(line, watts).Vars(line, vars);
+        }
+
+        return log.ToFrame();
+    }
+
     private static AngleHistory Find(GuardFrame frame, int[] leads)
     {
         var states = VoltageStates.Of(frame);

@@ -36,6 +36,25 @@ public sealed class CurrentChainTests
     public void A_load_that_grows_by_as_much_is_answered_and_is_no_ratio() =>
         Assert.All(Scales(new SourceLog(true, (row, line) => Load(row, line) * (line == 0 && row is >= From and < End ? 2 : 1))), scale => Assert.Equal(1, scale));
 
+    [Theory]
+    [InlineData(2, 2)]
+    [InlineData(10, 2)]
+    [InlineData(2, 3)]
+    [InlineData(10, 3)]
+    public void A_ratio_that_is_set_twice_is_told_and_one_that_comes_and_goes_more_often_is_a_load(double ratio, int times)
+    {
+        int[] starts = [From, 120, 540];
+        // Twenty amperes beside each edge.
+        var made = new SourceLog(true, (row, line) => Array.Exists(starts, from => Math.Abs(row - from) < 6 || Math.Abs(row - (from + End - From)) < 6) ? 20 : Load(row, line));
+        foreach (var from in starts.Take(times))
+        {
+            for (var row = from; row < from + End - From; row++) made.Scale(row, 0, ratio);
+        }
+
+        bool IsWithin(int row) => starts.Take(times).Any(from => row >= from && row < from + End - From);
+        Assert.Equal(Enumerable.Range(0, SourceLog.Rows).Select(row => times < 3 && IsWithin(row) ? ratio : 1), Scales(made));
+    }
+
     [Fact]
     public void A_clamp_that_came_off_shows_nothing_while_the_voltage_stays_and_a_load_that_went_lets_it_rise()
     {

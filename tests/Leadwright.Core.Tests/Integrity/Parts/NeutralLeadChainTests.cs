@@ -41,6 +41,19 @@ public sealed class NeutralLeadChainTests
         Assert.All(Find(made).History, state => Assert.Equal(0, state));
     }
 
+    [Theory]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void What_comes_and_goes_three_times_is_a_load_that_the_answers_do_not_fit(int times)
+    {
+        var made = new SourceLog(true);
+        int[] starts = [100, From, 500];
+        foreach (var from in starts.Take(times)) Weaken(made, 3, from, from + 120);
+        var (history, _) = Find(made);
+        // In the middle of each stretch.
+        Assert.Equal(starts.Select((_, index) => times == 2 && index < 2), starts.Select(from => history[from + 60] != 0));
+    }
+
     private static SourceLog Made()
     {
         var made = new SourceLog(true);
@@ -49,9 +62,9 @@ public sealed class NeutralLeadChainTests
     }
 
     // What all lines together have in common is the supply's, and stays.
-    private static void Weaken(SourceLog made, int lines)
+    private static void Weaken(SourceLog made, int lines, int from = From, int end = End)
     {
-        for (var row = From; row < End; row++)
+        for (var row = from; row < end; row++)
         {
             var mean = (made.Volts[0][row] + made.Volts[1][row] + made.Volts[2][row]) / 3;
             for (var line = 0; line < lines; line++) made.Volts[line][row] = mean + (0.25 * (made.Volts[line][row] - mean));

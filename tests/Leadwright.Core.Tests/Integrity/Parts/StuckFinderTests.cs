@@ -53,6 +53,33 @@ public sealed class StuckFinderTests
         Assert.Single(made.Find());
     }
 
+    // Four nights at 0.4 A with a blip after every fourth row, so that no run of another night comes near to a third of the longest, which lasts nineteen rows.
+    // Beside 0.4 A three rows of four repeat: a run of nineteen is then had by chance, 500 · 0.75¹⁸ = 2.8 times. Of all rows three in ten do: 500 · 0.3¹⁸ is less than a millionth.
+    [Fact]
+    public void A_current_that_idles_at_one_value_on_several_nights_is_not_stuck_in_the_longest_of_them()
+    {
+        var made = new Made();
+        Idle(made.Amperes[0]);
+        Assert.Empty(made.Find());
+        // By day it never keeps a value.
+        Repeat(made.Amperes[0], 205, 230);
+        var span = Assert.Single(made.Find());
+        Assert.Equal((Clamp.I1, Made.At(205), Made.At(230)), (Assert.Single(span.Clamps), span.From, span.To));
+    }
+
+    // Sixteen rows at 5 A, and four times five: none of these is a third of sixteen, together they are more than all of it.
+    [Fact]
+    public void A_value_that_comes_back_often_is_the_loads_own_too()
+    {
+        var made = new Made();
+        Array.Fill(made.Amperes[0], 5, 200, 16);
+        foreach (var from in (int[])[40, 100, 300, Count - 5]) Array.Fill(made.Amperes[0], 5, from, 5);
+        Assert.Empty(made.Find());
+        // Three times five do not come to as much.
+        made.Amperes[0][42] = 20;
+        Assert.Equal(Made.At(200), Assert.Single(made.Find()).From);
+    }
+
     [Fact]
     public void Where_the_other_channels_stand_still_too_the_site_was_left_alone()
     {
@@ -87,6 +114,14 @@ public sealed class StuckFinderTests
     }
 
     private static void Repeat(double[] column, int from, int end) => Array.Fill(column, column[from], from, end - from);
+
+    private static void Idle(double[] column)
+    {
+        foreach (var night in (int[])[20, 120, 320, 420])
+        {
+            for (var row = night; row < night + 60; row++) column[row] = (row - night) % 5 == 4 && (night != 120 || row is < 140 or > 154) ? 0.6 : 0.4;
+        }
+    }
 
     private sealed class Made
     {

@@ -82,6 +82,21 @@ public sealed class VoltageChainTests
         Assert.All(Find(ServiceKind.Wye, 230, [1, 1, 1], [0.94, 0.94, 0.94]).Rows, state => Assert.Equal(0, state));
 
     [Fact]
+    public void One_line_that_its_own_load_pulls_down_by_four_percent_for_some_hours_has_its_lead_on() =>
+        Assert.All(Find(ServiceKind.Wye, 230, [1, 1, 1], [1, 0.96, 1], noise: 0.0005).Rows, state => Assert.Equal(0, state));
+
+    [Theory]
+    [InlineData(0.06)]
+    [InlineData(0.5)]
+    [InlineData(0.85)]
+    public void A_lead_in_the_air_reads_anything_up_to_its_neighbours(double within)
+    {
+        var history = Find(ServiceKind.Wye, 230, [1, 1, 1], [1, within, 1], noise: 0.0005);
+        AssertRows(VoltageStateKind.Leads, history);
+        Assert.Equal([0, -1, 2, 3], history.At(70).Leads);
+    }
+
+    [Fact]
     public void What_a_sound_channel_reads_is_learned_from_the_hours_in_which_it_was()
     {
         // Line 2 a percent high, and its lead off for a quarter of the time.

@@ -1,0 +1,65 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity;
+using Leadwright.Core.Logs;
+using Leadwright.Core.Mending;
+using Leadwright.Formats.Logs;
+
+namespace Leadwright.Formats.Tests.Logs;
+
+/// <summary>Weeks that a simulator made which shares no code with the product (tests/data/weeks): read from their files, guarded and mended.</summary>
+public sealed class InventedWeekTests
+{
+    [Theory]
+    [InlineData("w1_0063.csv", ServiceKind.Wye, "120/208", 60, StampPlace.Start)]
+    [InlineData("w1_0042.csv", ServiceKind.Wye, "277/480", 60, StampPlace.End)]
+    [InlineData("w1_0018.csv", ServiceKind.Wye, "230/400", 50, StampPlace.Start)]
+    [InlineData("w1_0009.csv", ServiceKind.HighLeg, "120/240", 60, StampPlace.End)]
+    [InlineData("w2_0000.csv", ServiceKind.Split, "120/240", 60, StampPlace.Start)]
+    [InlineData("w1_0117.csv", ServiceKind.Wye, "230/400", 50, StampPlace.Start)]
+    public void A_week_in_which_nothing_went_wrong_is_left_alone(string name, ServiceKind service, string nominal, double hertz, StampPlace stamps)
+    {
+        var (_, report) = Guard(name, service, nominal, hertz, stamps);
+        Assert.Equal([], report.Spans.Where(span => !span.IsDoubtful).Select(Words));
+    }
+
+    [Fact]
+    public void Where_one_line_of_the_supply_was_out_for_a_day_it_is_named_and_nothing_else()
+    {
+        var (_, report) = Guard("w1_0104.csv", ServiceKind.Wye, "230/400", 50, StampPlace.Start);
+        var span = Assert.Single(report.Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.Outage, Lead.V3), (span.Kind, Assert.Single(span.Leads)));
+        // Out from 23:41:54 to 22:20:55: that is 486 of the 600 seconds from 23:40 on, and only 55 of those from 22:20 on, which may be called sound.
+        Assert.Equal(new DateTime(2026, 2, 18, 23, 40, 0), span.From);
+        Assert.InRange(span.To, new DateTime(2026, 2, 19, 22, 20, 0), new DateTime(2026, 2, 19, 22, 30, 0));
+    }
+
+    // The true energies are true_kwh of the simulator's account of each week: what the same recorder would have counted had nothing gone wrong.
+    [Theory]
+    // Two leads on one line of three wires for four and a half days of seven: 257.6 kWh were written.
+    [InlineData("w1_0062.csv", ServiceKind.Delta, "480", 60, 311.91896)]
+    // A lead in the air for eight hours of six days, two clamps: 280.2 kWh were written.
+    [InlineData("w1_0119.csv", ServiceKind.DeltaTwoClamp, "400", 50, 285.21111)]
+    public void A_total_that_was_written_while_a_lead_was_wrong_is_mended_towards_the_true_energy(string name, ServiceKind service, string nominal, double hertz, double trueKilowattHours)
+    {
+        var (log, report) = Guard(name, service, nominal, hertz, StampPlace.Start);
+        var energy = IntervalMender.Mend(log, report, new MendOptions { Service = service, Nominal = Nominal(nominal, service) }, TestContext.Current.CancellationToken).Energy!;
+        var truth = 1000 * trueKilowattHours;
+        Assert.InRange(truth, energy.LowWattHours, energy.HighWattHours);
+        double mended = Math.Abs(energy.MendedWattHours - truth), recorded = Math.Abs(energy.RecordedWattHours - truth);
+        Assert.True(mended < recorded, $"{mended} Wh off, {recorded} Wh as it was recorded");
+    }
+
+    private static (IntervalLog Log, GuardReport Report) Guard(string name, ServiceKind service, string nominal, double hertz, StampPlace stamps)
+    {
+        var voltage = Nominal(nominal, service);
+        var log = ReadLog.Of(TestData.File("weeks/" + name), new LogReadOptions { Stamps = stamps, NominalVolts = voltage.LineToNeutralVolts }).Log;
+        return (log, IntervalGuard.Judge(log, new GuardOptions { Service = service, Nominal = voltage, FrequencyHertz = hertz }, TestContext.Current.CancellationToken));
+    }
+
+    private static NominalVoltage Nominal(string text, ServiceKind service) =>
+        NominalVoltage.TryParse(text, service, out var nominal) ? nominal! : throw new ArgumentException(text, nameof(text));
+
+    private static string Words(GuardSpan span) =>
+        FormattableString.Invariant($"{span.Kind} {string.Join(' ', span.Leads)} {string.Join(' ', span.Clamps)} {span.From:s} to {span.To:s}, {span.Confidence:0.00}");
+}
