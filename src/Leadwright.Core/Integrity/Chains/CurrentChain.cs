@@ -182,7 +182,7 @@ internal sealed class CurrentChain
             var bySum = SumOdds(row, last, state);
             odds += bySum;
             // A clamp on nothing shows nothing; and by day on a site with generation a ratio must say more than a clamp that was turned round.
-            if (s_scales[state] == 0 && (!(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor) || SmallLoad.Is(_frame, _clamp, row, last))) odds = double.NegativeInfinity;
+            if (s_scales[state] == 0 && (!(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor) || SmallLoad.Is(_frame, _clamp, row, last, _floor))) odds = double.NegativeInfinity;
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
@@ -193,7 +193,7 @@ internal sealed class CurrentChain
             var isRatio = s_scales[state] != 0 && bySum < 6;
             if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
-            if (bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last))) odds = double.NegativeInfinity;
+            if (bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last))) odds = double.NegativeInfinity;
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }

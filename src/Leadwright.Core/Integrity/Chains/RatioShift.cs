@@ -111,9 +111,9 @@ internal sealed class RatioShift
 
         foreach (var (at, state, _, others) in found.OrderByDescending(entry => entry.Odds).Take(MostFound))
         {
-            if (!IsFree(at.From, at.End - 1, current) || SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1)) continue;
+            if (!IsFree(at.From, at.End - 1, current)) continue;
             // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
-            if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
+            if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && (apart.IsByOthers || !SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1, current.Scales[state])) && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
             {
                 Array.Fill(current.Rows, state, at.From, at.End - at.From);
                 if (apart.IsByOthers) DropOthers(clamp, at, currents);

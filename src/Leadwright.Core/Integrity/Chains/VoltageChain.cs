@@ -21,8 +21,9 @@ internal sealed class VoltageChain
     private const double LegSpread = 0.003;
     private const double NoPickUp = 0.001;
     private const double MostInTheAir = 0.93;
-    // A share of what comes back goes by the earth at the best.
-    private const double PastTheLoop = 0.002;
+    // How often the two currents of a loop are not alike: what comes back may go by the earth, or in part by what else is tied to a network's star point.
+    private const double PastTheLoop = 0.02;
+    private const double PastTheLoopOfLegs = 0.002;
     private static readonly double s_commonLog = Math.Log(CommonSpread);
     private static readonly double s_patternLog = Math.Log(PatternSpread);
     private static readonly double s_legLog = Math.Log(LegSpread);
@@ -379,7 +380,7 @@ internal sealed class VoltageChain
         if (_loopSpread > 0 && (_frame.IsTwoElement ? state.Kind == VoltageStateKind.LineLost && state.Line == 1 : state.Kind == VoltageStateKind.SupplyNeutralLost))
         {
             var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[_frame.IsTwoElement ? 2 : 1]![row]);
-            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + PastTheLoop) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
+            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + (_frame.Service.Kind == ServiceKind.Split ? PastTheLoopOfLegs : PastTheLoop)) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
         }
 
         // A broken neutral carries nothing, unless the earth takes its place.

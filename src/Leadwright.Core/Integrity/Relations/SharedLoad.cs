@@ -8,6 +8,8 @@ internal static class SharedLoad
     // A load of three lines draws the same of each but for what else is switched beside it.
     private const double MostApart = 1.6;
 
+    private const double Near = 0.12;
+
     // All ranges set at once by one ratio multiply alike: no load does that to lines that carry other currents.
     private const double SameRatio = 0.15;
 
@@ -16,8 +18,9 @@ internal static class SharedLoad
     /// <param name="clamp">The clamp that is asked about.</param>
     /// <param name="from">First row of the stretch.</param>
     /// <param name="to">Last row.</param>
-    public static bool IsAtAnEdge(GuardFrame frame, int clamp, int from, int to) =>
-        IsAt(frame, clamp, from - Rows, from - 1, from + 1, Math.Min(to, from + Rows)) || IsAt(frame, clamp, to + 1, to + Rows, Math.Max(from, to - Rows), to - 1);
+    /// <param name="scale">The ratio that is asked about, 0 for a clamp on nothing: a step that is just that ratio's is no load's.</param>
+    public static bool IsAtAnEdge(GuardFrame frame, int clamp, int from, int to, double scale) =>
+        IsAt(frame, clamp, scale, from - Rows, from - 1, from + 1, Math.Min(to, from + Rows)) || IsAt(frame, clamp, scale, to + 1, to + Rows, Math.Max(from, to - Rows), to - 1);
 
     /// <summary>True when, while this clamp shows nothing, no other line's current comes back by as much as went from it at the edges: with the load of all lines off, a clamp shows nothing by itself.</summary>
     /// <param name="frame">The log.</param>
@@ -38,10 +41,11 @@ internal static class SharedLoad
         return true;
     }
 
-    private static bool IsAt(GuardFrame frame, int clamp, int outsideFrom, int outsideTo, int insideFrom, int insideTo)
+    private static bool IsAt(GuardFrame frame, int clamp, double scale, int outsideFrom, int outsideTo, int insideFrom, int insideTo)
     {
         if (outsideFrom < 0 || outsideTo >= frame.Count || insideTo < insideFrom) return false;
         var (own, ownLog) = Step(frame.Amperes[clamp], outsideFrom, outsideTo, insideFrom, insideTo);
+        if (scale > 0 && Math.Abs(ownLog - Math.Log(scale)) < Near * Math.Abs(Math.Log(scale))) return false;
         var others = 0;
         var isOneRatio = true;
         for (var line = 0; line < frame.Lines; line++)

@@ -51,7 +51,7 @@ public sealed class SharedLoadTests
         Assert.False(StaysOff(6));
     }
 
-    private static bool IsShared(Func<int, int, double> within, Func<int, double>? usual = null) => SharedLoad.IsAtAnEdge(Frame(within, usual), 0, From, To);
+    private static bool IsShared(Func<int, int, double> within, Func<int, double>? usual = null, double scale = 0) => SharedLoad.IsAtAnEdge(Frame(within, usual), 0, From, To, scale);
 
     private static bool StaysOff(double comesBack) =>
         SharedLoad.StaysOff(Frame((line, row) => line == 0 ? 0 : s_usual[line] - 10 + (line == 1 && row is >= 28 and < 34 ? comesBack : 0)), 0, From, To);

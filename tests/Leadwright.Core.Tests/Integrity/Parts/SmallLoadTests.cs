@@ -45,6 +45,6 @@ public sealed class SmallLoadTests
         double Usual(int row) => 5 + (0.1 * (row % 9));
         var log = new PartLog { Nominal = new NominalVoltage(120, 208) }.Volts(0, PartLog.Steady(Count, 120)).Amperes(0, PartLog.Rows(Count, row => IsWithin(row) ? amperes : Usual(row)));
         if (watts is not null) log.Watts(0, PartLog.Rows(Count, row => IsWithin(row) ? watts(row) : 120 * Usual(row)));
-        return SmallLoad.Is(log.ToFrame(), 0, from, To);
+        return SmallLoad.Is(log.ToFrame(), 0, from, To, 0.1);
     }
 }
