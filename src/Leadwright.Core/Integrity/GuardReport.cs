@@ -12,7 +12,7 @@ public enum GuardNoteKind
     /// <summary>There are no currents: clamps can't be judged.</summary>
     NoCurrents,
 
-    /// <summary>There are no powers of the phases: turned and moved clamps can't be seen.</summary>
+    /// <summary>There are no powers of the phases: turned and moved clamps show in the total alone, or not at all.</summary>
     NoPhasePowers,
 
     /// <summary>There are no vars: the direction of a turn of the power is open.</summary>

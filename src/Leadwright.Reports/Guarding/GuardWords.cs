@@ -30,7 +30,7 @@ public static class GuardWords
     {
         GuardNoteKind.NoVoltages => Say.Of("guard.the-recording-has-no-voltages", "The recording has no voltages: nothing can be said of the leads."),
         GuardNoteKind.NoCurrents => Say.Of("guard.the-recording-has-no-currents", "The recording has no currents: little can be said of the clamps."),
-        GuardNoteKind.NoPhasePowers => Say.Of("guard.the-recording-has-no-watts", "The recording has no watts of the phases: clamps that were turned or moved can't be seen."),
+        GuardNoteKind.NoPhasePowers => Say.Of("guard.the-recording-has-no-watts", "The recording has no watts of the phases: a clamp that was turned or moved shows in the total alone, or not at all."),
         GuardNoteKind.NoVars => Say.Of("guard.the-recording-has-no-vars", "The recording has no vars: some turns of a clamp or lead can't be told from each other."),
         GuardNoteKind.TooFewIntervals => Say.Of("guard.the-recording-is-too-short", "The recording is too short to judge the hook-up from."),
         _ => Say.Of("guard.the-hook-up-of-the", "The hook-up of the longest stretch could not be settled; changes are told against the expected hook-up."),

@@ -51,7 +51,7 @@ public static class MendWording
         return entry.Reason switch
         {
             UnmendableReason.NoPower => Say.Of("mend.the-recording-has-no-watts", "The recording has no watts. From rms volts and amperes alone energy can't be had: the angle between them is not in it."),
-            UnmendableReason.TotalsOnly => Say.Of("mend.only-totals-were-written-what", "Only totals were written: what one phase read wrongly is not in them, and the total can't be set right without it."),
+            UnmendableReason.TotalsOnly => Say.Of("mend.only-totals-were-written-what", "Only totals were written: what one phase read wrongly is not in them. While a lead or a clamp was not in place the total is estimated from the currents, as far as they are right."),
             UnmendableReason.NoVars => Say.Of("mend.watts-were-written-without-signed", "Watts were written without signed vars: what {both} read on the wrong conductor can't be turned back, only estimated.", ("both", both)),
             UnmendableReason.VoltageQuality => Say.Of("mend.dips-harmonics-flicker-and-unbalance", "Dips, harmonics, flicker and unbalance of {leads} can't be had: no instrument saw that voltage.", ("leads", leads)),
             UnmendableReason.CurrentQuality => Say.Of("mend.harmonics-and-the-largest-values", "Harmonics and the largest values of the current of {clamps} can't be had: no clamp saw it.", ("clamps", clamps)),

@@ -35,7 +35,8 @@ internal static class AlikeFinder
         var found = new List<AlikeStretch>();
         // On split and high-leg services two legs read alike for another reason too: the neutral lead is off.
         if (!frame.IsPairs && frame.Service.Kind is ServiceKind.Wye or ServiceKind.Network) OfKind(frame, voltages, frame.Volts, true, found);
-        OfKind(frame, voltages, frame.Amperes, false, found);
+        // Three wires feed what draws on all of them: alike for hours, and without powers nothing tells that from two clamps on one.
+        if (!frame.Service.IsThreeWire || frame.HasWatts) OfKind(frame, voltages, frame.Amperes, false, found);
         return found;
     }
 

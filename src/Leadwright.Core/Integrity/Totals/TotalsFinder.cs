@@ -33,6 +33,7 @@ internal sealed class TotalsFinder
     private const double Student = 4;
     private const double Silent = 0.02;
     private const double MostAgainst = 3;
+    private const int TooOften = 3;
 
     // Capacitors alone stand at ninety, and a clamp's error of two degrees beyond.
     private const double MostOfALoad = 92;
@@ -140,7 +141,8 @@ internal sealed class TotalsFinder
             found.RemoveAt(index);
         }
 
-        return found;
+        // What comes and goes time and again is a load.
+        return found.Count < TooOften ? found : [];
     }
 
     /// <summary>To the recording's ends where nothing on the way says that it was otherwise.</summary>

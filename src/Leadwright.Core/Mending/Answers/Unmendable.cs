@@ -9,7 +9,7 @@ public enum UnmendableReason
     /// <summary>There is no power in the recording: from rms voltages and currents alone kilowatts can't be had.</summary>
     NoPower,
 
-    /// <summary>Only totals were written: what one phase read is not in them.</summary>
+    /// <summary>Only totals were written: what one phase read is not in them; while a lead or a clamp was not in place they are estimated.</summary>
     TotalsOnly,
 
     /// <summary>Watts without signed vars: a wrong pairing turns the power by an angle that needs them.</summary>
