@@ -1,5 +1,4 @@
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Integrity.Relations;
 using Leadwright.Core.Integrity.Totals;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Tests.Integrity.Parts;
