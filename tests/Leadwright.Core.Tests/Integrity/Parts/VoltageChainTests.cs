@@ -96,6 +96,13 @@ public sealed class VoltageChainTests
         Assert.Equal([0, -1, 2, 3], history.At(70).Leads);
     }
 
+    // Three percent up and three down. Without the supply's neutral one leg's current comes back in the other: 20 A in both may be a loop, 20 and 10 A are none.
+    [Theory]
+    [InlineData(20, VoltageStateKind.SupplyNeutralLost)]
+    [InlineData(10, VoltageStateKind.Sound)]
+    public void Two_legs_that_go_apart_have_lost_the_supplys_neutral_only_where_their_currents_are_one(double second, object kind) =>
+        Assert.Equal(kind, Find(ServiceKind.Split, 120, [1, 1], [1.03, 0.97], [20, second], noise: 0.0005).At(70).Kind);
+
     [Fact]
     public void What_a_sound_channel_reads_is_learned_from_the_hours_in_which_it_was()
     {
