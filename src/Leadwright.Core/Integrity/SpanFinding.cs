@@ -24,6 +24,9 @@ public enum SpanRelation
     /// <summary>The angle of the power turned all at once.</summary>
     PowerAngleTurned,
 
+    /// <summary>The total power is not what the voltages and currents come to with every clamp at its own line's voltage.</summary>
+    TotalAway,
+
     /// <summary>Current went and the voltage of its phase did not rise as it does when load goes.</summary>
     CurrentWentVoltageUnmoved,
 

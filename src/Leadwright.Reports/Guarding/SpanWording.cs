@@ -71,6 +71,7 @@ public static class SpanWording
             SpanRelation.TwoChannelsAlike => Say.Of("span.the-two-read-the-same", "The two read the same in every interval."),
             SpanRelation.PowerAngleTurned => double.IsNaN(finding.TurnDegrees) || finding.TurnDegrees == 0
                 ? Say.Of("span.the-angle-of-the-power", "The angle of the power changed all at once.") : Say.Of("span.the-angle-of-the-power-2", "The angle of the power turned by {turnDegrees} degrees all at once.", ("turnDegrees", Number(finding.TurnDegrees))),
+            SpanRelation.TotalAway => Say.Of("span.the-total-power-is-not", "The total power is not what the voltages and currents come to."),
             SpanRelation.CurrentWentVoltageUnmoved => Follows(values, Say.Of("span.and-the-voltage-did-not", "and the voltage did not rise as it does when load goes")),
             SpanRelation.CurrentWentAlone => Follows(values, Say.Of("span.by-more-than-the-other", "by more than the other phases and the hour explain")),
             SpanRelation.CurrentScaled => Follows(values, Say.Of("span.and-the-voltage-did-not-2", "and the voltage did not answer to the change")),

@@ -120,7 +120,7 @@ internal static class FaultSpans
         var turn = channel < 3 && chained.Angles[channel] is { } angles && middle.Key.Turn(channel) != 15 ? angles.Turns[middle.Key.Turn(channel)] : double.NaN;
         return new GuardSpan(
             (SpanKind)(int)fault.Kind, fault.Leads, fault.Clamps, frame.From(from), frame.To(to), Math.Min(0.99, middle.Confidence),
-            new SpanFinding(Relation(fault.Kind, hasBefore || last + 1 < judged.Count), middle.Odds)
+            new SpanFinding(middle.IsByTotal ? SpanRelation.TotalAway : Relation(fault.Kind, hasBefore || last + 1 < judged.Count), middle.Odds)
             {
                 Before = (hasBefore ? Mean(values, from - 6, from - 1) : Mean(values, to + 1, to + 6)) * unit,
                 Within = Mean(values, from, to) * unit,

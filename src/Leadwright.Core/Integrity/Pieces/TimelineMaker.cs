@@ -7,7 +7,11 @@ using Leadwright.Core.Integrity.Relations;
 namespace Leadwright.Core.Integrity.Pieces;
 
 /// <summary>A stretch of rows with its hook-up.</summary>
-internal sealed record JudgedPiece(int From, int To, RowKey Key, Hookup Hookup, double Confidence, double Odds, ImmutableArray<HookupChance> Alternatives);
+internal sealed record JudgedPiece(int From, int To, RowKey Key, Hookup Hookup, double Confidence, double Odds, ImmutableArray<HookupChance> Alternatives)
+{
+    /// <summary>True where the total power alone shows it.</summary>
+    public bool IsByTotal { get; init; }
+}
 
 /// <summary>Judges the pieces of a recording and makes the hook-up's timeline and the spans of its faults.</summary>
 internal sealed class TimelineMaker
@@ -68,16 +72,16 @@ internal sealed class TimelineMaker
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
         if (anchor.Hookup.IsRight)
         {
-            foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds);
+            foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
         }
 
         return judged;
     }
 
-    private static void Put(List<JudgedPiece> judged, int from, int to, Hookup hookup, double confidence, double odds)
+    private static void Put(List<JudgedPiece> judged, int from, int to, Hookup hookup, double confidence, double odds, bool isByTotal = false)
     {
         var at = judged.FindIndex(piece => piece.To >= from);
-        var put = judged[at] with { From = from, To = to, Hookup = hookup, Confidence = confidence, Odds = odds, Alternatives = [] };
+        var put = judged[at] with { From = from, To = to, Hookup = hookup, Confidence = confidence, Odds = odds, Alternatives = [], IsByTotal = isByTotal };
         var (left, right) = (judged.Where(piece => piece.From < from).ToList(), judged.Where(piece => piece.To > to).ToList());
         if (left.Count > 0) left[^1] = left[^1] with { To = from - 1 };
         if (right.Count > 0) right[0] = right[0] with { From = to + 1 };
