@@ -198,12 +198,12 @@ internal sealed class CurrentChain
             row = last;
         }
 
-        // What comes and goes time and again is a load.
-        for (byte state = 1; state < s_scales.Length; state++)
+        // What comes and goes time and again is a load, but where the currents must add up.
+        for (byte state = 1; state < s_scales.Length && _sum is null; state++)
         {
             var stretches = 0;
             for (var row = 0; row < history.Length; row++) stretches += history[row] == state && (row == 0 || history[row - 1] != state) ? 1 : 0;
-            if (stretches < TooOften || _sum is not null) continue;
+            if (stretches < TooOften) continue;
             for (var row = 0; row < history.Length; row++) history[row] = history[row] == state ? (byte)0 : history[row];
         }
     }

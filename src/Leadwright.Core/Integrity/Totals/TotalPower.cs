@@ -18,11 +18,17 @@ internal sealed class TotalPower
     private readonly double[]? _vars;
     private readonly int[] _clamps;
     private readonly double _least;
+    private readonly double _level;
+    private readonly double[] _sizes;
+    private readonly Dictionary<TotalHookup, Phasor[]> _perAmpere = new(ReferenceEqualityComparer.Instance);
 
     private TotalPower(GuardFrame frame, VoltageHistory voltages, int[] clamps)
     {
         (_frame, _voltages, _clamps) = (frame, voltages, clamps);
         (_vars, HasSign) = frame.TotalVars is { } vars ? (vars, true) : (VarsByFactor(frame), false);
+        // What the channels usually read against nominal, and the volt-amperes of an ampere in each clamp.
+        _level = Enumerable.Range(0, frame.Lines).Average(line => voltages.Base[line] / (frame.IsPairs ? 1 : frame.Ideal[line].Magnitude));
+        _sizes = Array.ConvertAll(clamps, clamp => Element(clamp, s_right).Magnitude * Aligned);
         Values = new Phasor?[frame.Count];
         var sizes = new double[frame.Count];
         for (var row = 0; row < sizes.Length; row++) sizes[row] = VoltAmperes(row);
@@ -59,19 +65,26 @@ internal sealed class TotalPower
     /// <summary>The factor κ of a hook-up in a row, with the currents as they were read.</summary>
     public Phasor Factor(TotalHookup hookup, int row)
     {
+        if (!_perAmpere.TryGetValue(hookup, out var perAmpere)) _perAmpere[hookup] = perAmpere = PerAmpere(hookup);
         Phasor sum = Phasor.Zero;
         double size = 0;
-        foreach (var clamp in _clamps)
+        for (var index = 0; index < _clamps.Length; index++)
         {
-            var amperes = _frame.Amperes[clamp]![row];
-            size += amperes * Element(clamp, s_right).Magnitude * Aligned;
-            var (on, sign) = hookup.Clamps[clamp];
-            var element = Element(clamp, hookup.Leads);
-            sum += Phasor.FromDegrees(sign * amperes * element.Magnitude, element.AngleDegrees - Line(on).AngleDegrees);
+            var amperes = _frame.Amperes[_clamps[index]]![row];
+            size += amperes * _sizes[index];
+            sum += amperes * perAmpere[index];
         }
 
         return size > 0 ? sum / size : Phasor.Zero;
     }
+
+    /// <summary>What an ampere in each clamp adds to the total of a hook-up, nominal line to neutral = 1.</summary>
+    private Phasor[] PerAmpere(TotalHookup hookup) => Array.ConvertAll(_clamps, clamp =>
+    {
+        var (on, sign) = hookup.Clamps[clamp];
+        var element = Element(clamp, hookup.Leads);
+        return Phasor.FromDegrees(sign * element.Magnitude, element.AngleDegrees - Line(on).AngleDegrees);
+    });
 
     private static readonly int[] s_right = [0, 1, 2, 3];
 
@@ -82,12 +95,9 @@ internal sealed class TotalPower
     {
         double volts = 0, sum = 0;
         for (var line = 0; line < _frame.Lines; line++) volts += _frame.Volts[line]![row] / _voltages.Base[line] / _frame.Lines;
-        foreach (var clamp in _clamps) sum += _frame.Amperes[clamp]![row] * Element(clamp, s_right).Magnitude * Aligned;
-        return volts * sum * ((_frame.Nominal?.LineToNeutralVolts ?? double.NaN) * Level);
+        for (var index = 0; index < _clamps.Length; index++) sum += _frame.Amperes[_clamps[index]]![row] * _sizes[index];
+        return volts * sum * ((_frame.Nominal?.LineToNeutralVolts ?? double.NaN) * _level);
     }
-
-    // What the channels usually read against nominal.
-    private double Level => Enumerable.Range(0, _frame.Lines).Average(line => _voltages.Base[line] / (_frame.IsPairs ? 1 : _frame.Ideal[line].Magnitude));
 
     /// <summary>The voltage of an element, nominal line to neutral = 1, with its leads where they are.</summary>
     private Phasor Element(int clamp, int[] leads)

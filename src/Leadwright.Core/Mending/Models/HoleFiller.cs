@@ -101,7 +101,8 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
         // What lies beyond the range was never seen: half of it is as likely.
         uncertainty = Math.Sqrt((uncertainty * uncertainty) + (0.25 * beyond * beyond)) * (1 + (1.5 * UnseenShare(predictor, slots)));
-        var assumed = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor) ? raw.IsTotal ? 0.15 : 0.06 : 0.3;
+        var isByFactor = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor);
+        var assumed = raw.IsTotal ? (isByFactor ? 0.15 : isLearnt ? 0.3 : 1) : isByFactor ? 0.06 : 0.3;
         return trials >= 3
             ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt)
             : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt);
