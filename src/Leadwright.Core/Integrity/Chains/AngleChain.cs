@@ -236,7 +236,8 @@ internal sealed class AngleChain
         {
             // The size of the angle only; a lagging load as usual.
             density = Normal(degrees - Math.Abs(Angle.WrapDegrees(usual + turn)), spread);
-            if (turn == 0 && degrees < 85) density = Math.Max(density, 0.02);
+            // What usually goes to the load may stand at any angle that does; where power usually comes back the same holds of what is turned from that.
+            if (turn == (usual < MostOfALoad ? 0 : 180) && degrees < 85) density = Math.Max(density, 0.02);
             if (turn == 0 && IsALoads(row, usual, hasVars)) density = 1 / (spread * 2.5066);
             if (MayExport(row)) density = 0.01;
         }

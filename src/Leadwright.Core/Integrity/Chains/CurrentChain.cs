@@ -170,6 +170,7 @@ internal sealed class CurrentChain
             else flowing = 0;
         }
 
+        var shared = new int[s_scales.Length];
         for (var row = 0; row < history.Length; row++)
         {
             var state = history[row];
@@ -193,7 +194,12 @@ internal sealed class CurrentChain
             var isRatio = s_scales[state] != 0 && bySum < 6;
             if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
-            if (bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last))) odds = double.NegativeInfinity;
+            if (odds >= least && bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last)))
+            {
+                odds = double.NegativeInfinity;
+                shared[state]++;
+            }
+
             if (odds < least) Array.Clear(history, row, last - row + 1);
             row = last;
         }
@@ -201,7 +207,7 @@ internal sealed class CurrentChain
         // What comes and goes time and again is a load, but where the currents must add up.
         for (byte state = 1; state < s_scales.Length && _sum is null; state++)
         {
-            var stretches = 0;
+            var stretches = shared[state];
             for (var row = 0; row < history.Length; row++) stretches += history[row] == state && (row == 0 || history[row - 1] != state) ? 1 : 0;
             if (stretches < TooOften) continue;
             for (var row = 0; row < history.Length; row++) history[row] = history[row] == state ? (byte)0 : history[row];

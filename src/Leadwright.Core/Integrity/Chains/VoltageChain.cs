@@ -24,6 +24,11 @@ internal sealed class VoltageChain
     // How often the two currents of a loop are not alike: what comes back may go by the earth, or in part by what else is tied to a network's star point.
     private const double PastTheLoop = 0.02;
     private const double PastTheLoopOfLegs = 0.002;
+    // More than half of it takes another way only where what returns by the neutral still does.
+    private const double MostlyPastTheLoop = 1e-4;
+    // Two legs may carry anything beside each other.
+    private const double AnyLegs = 0.1;
+    private const double AnyLines = 0.02;
     private static readonly double s_commonLog = Math.Log(CommonSpread);
     private static readonly double s_patternLog = Math.Log(PatternSpread);
     private static readonly double s_legLog = Math.Log(LegSpread);
@@ -380,7 +385,9 @@ internal sealed class VoltageChain
         if (_loopSpread > 0 && (_frame.IsTwoElement ? state.Kind == VoltageStateKind.LineLost && state.Line == 1 : state.Kind == VoltageStateKind.SupplyNeutralLost))
         {
             var off = Math.Log(_frame.Amperes[0]![row] / _frame.Amperes[_frame.IsTwoElement ? 2 : 1]![row]);
-            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + (_frame.Service.Kind == ServiceKind.Split ? PastTheLoopOfLegs : PastTheLoop)) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + 0.02);
+            var isSplit = _frame.Service.Kind == ServiceKind.Split;
+            var past = !isSplit ? PastTheLoop : Math.Abs(off) < Math.Log(2) ? PastTheLoopOfLegs : MostlyPastTheLoop;
+            if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + past) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + (isSplit ? AnyLegs : AnyLines));
         }
 
         // A broken neutral carries nothing, unless the earth takes its place.

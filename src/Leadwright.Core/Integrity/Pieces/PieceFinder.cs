@@ -63,6 +63,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         RatioShift.Override(frame, voltages, angles, sum, currents, cancellation);
+        DropOfTheSite(frame, currents);
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
@@ -96,6 +97,23 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
         var count = isStill.Count(still => still);
         return count < frame.Count / 10 || count > 0.95 * frame.Count ? null : isStill;
+    }
+
+    /// <summary>Where all lines rise or fall as one, and one clamp alone is said to be at another ratio, it is the site that opens or closes.</summary>
+    private static void DropOfTheSite(GuardFrame frame, CurrentHistory?[] currents)
+    {
+        for (var clamp = 0; clamp < frame.Lines; clamp++)
+        {
+            if (currents[clamp] is not { } own) continue;
+            for (var row = 0; row < own.Rows.Length; row++)
+            {
+                var (state, last) = (own.Rows[row], row);
+                while (last + 1 < own.Rows.Length && own.Rows[last + 1] == state) last++;
+                var isAlone = !Enumerable.Range(0, frame.Lines).Any(other => other != clamp && currents[other] is { } beside && beside.Scales[beside.Rows[(row + last) / 2]] is not (0 or 1));
+                if (own.Scales[state] is not (0 or 1) && isAlone && SharedLoad.IsOfTheSite(frame, clamp, row, last)) Array.Clear(own.Rows, row, last - row + 1);
+                row = last;
+            }
+        }
     }
 
     /// <summary>A clamp at a tenth shows next to nothing by night: nothing between two stretches of a tenth is a tenth.</summary>

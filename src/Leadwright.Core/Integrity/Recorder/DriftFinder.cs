@@ -33,12 +33,14 @@ internal static class DriftFinder
             if (piece.Key is { Voltage: 0 } && Enumerable.Range(0, 3).All(index => piece.Key.Turn(index) is 0 or 15)) Array.Fill(isUsable, true, piece.From, piece.Length);
         }
 
+        var hasCourse = HasCourse(chained, pieces);
         var found = new List<GuardSpan>();
         var byCourse = new HashSet<Clamp>();
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
             if (chained.Currents[clamp] is not { } currents) continue;
             var own = (bool[])isUsable.Clone();
+            var course = (bool[])hasCourse.Clone();
             for (var row = 0; row < own.Length; row++) own[row] &= currents.Scales[currents.Rows[row]] is not (0 or 10 or 0.1);
             DropLeaps(frame.Amperes[clamp]!, currents, own);
             // While another clamp shows nothing, or ten times too much or too little, what it does not show seems to be missing here.
@@ -55,12 +57,12 @@ internal static class DriftFinder
                 if (span.Kind != SpanKind.OverRange || span.Clamps[0] != (Clamp)clamp) continue;
                 for (var row = 0; row < own.Length; row++)
                 {
-                    if (frame.To(row) >= span.From && frame.From(row) <= span.To) own[row] = false;
+                    if (frame.To(row) >= span.From && frame.From(row) <= span.To) own[row] = course[row] = false;
                 }
             }
 
             var isTold = currents.Answer.IsKnown || chained.Sum is not null;
-            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, own)) is not { } drift) continue;
+            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }
@@ -78,9 +80,22 @@ internal static class DriftFinder
             }
 
             // Without powers an answer that grows may be a clamp on another line; and on one line what the neighbours draw, who keep the same hours, passes for its own.
-            var isSure = frame.Lines > 1 && (frame.HasWatts || byCourse.Contains(span.Clamps[0]));
+            var isSure = byCourse.Contains(span.Clamps[0]) || (frame.Lines > 1 && frame.HasWatts);
             spans.Add(isSure ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
         }
+    }
+
+    /// <summary>Rows whose currents are those of their lines: leads may be anywhere.</summary>
+    private static bool[] HasCourse(Chained chained, List<RowPiece> pieces)
+    {
+        var has = new bool[chained.Frame.Count];
+        foreach (var piece in pieces)
+        {
+            if (Enumerable.Range(0, 3).All(index => piece.Key.Turn(index) is 0 or 15)) Array.Fill(has, true, piece.From, piece.Length);
+        }
+
+        for (var row = 0; row < has.Length; row++) has[row] &= chained.Voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads;
+        return has;
     }
 
     /// <summary>A ratio that begins with a leap of its own size is no jaw that opens slowly.</summary>

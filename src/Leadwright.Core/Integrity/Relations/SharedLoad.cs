@@ -8,6 +8,9 @@ internal static class SharedLoad
     // A load of three lines draws the same of each but for what else is switched beside it.
     private const double MostApart = 1.6;
 
+    // By so much of this line's leap, in logarithms, all other lines leap where a site opens or closes.
+    private const double OfSite = 0.6;
+
     private const double Near = 0.12;
 
     // All ranges set at once by one ratio multiply alike: no load does that to lines that carry other currents.
@@ -39,6 +42,34 @@ internal static class SharedLoad
         }
 
         return true;
+    }
+
+    /// <summary>True when at every edge all other lines rise or fall with this one in nearly its ratio: work begins or ends, and no clamp is touched.</summary>
+    /// <param name="frame">The log.</param>
+    /// <param name="clamp">The clamp that is asked about.</param>
+    /// <param name="from">First row of the stretch.</param>
+    /// <param name="to">Last row.</param>
+    public static bool IsOfTheSite(GuardFrame frame, int clamp, int from, int to)
+    {
+        var edges = 0;
+        foreach (var (outsideFrom, outsideTo, insideFrom, insideTo) in new[] { (from - Rows, from - 1, from + 1, Math.Min(to, from + Rows)), (to + 1, to + Rows, Math.Max(from, to - Rows), to - 1) })
+        {
+            if (outsideFrom < 0 || outsideTo >= frame.Count || insideTo < insideFrom) continue;
+            var (_, own) = Step(frame.Amperes[clamp], outsideFrom, outsideTo, insideFrom, insideTo);
+            var others = 0;
+            for (var line = 0; line < frame.Lines; line++)
+            {
+                if (line == clamp || frame.Amperes[line] is null) continue;
+                var (_, log) = Step(frame.Amperes[line], outsideFrom, outsideTo, insideFrom, insideTo);
+                if (!(log / own > OfSite)) return false;
+                others++;
+            }
+
+            if (others == 0) return false;
+            edges++;
+        }
+
+        return edges > 0;
     }
 
     private static bool IsAt(GuardFrame frame, int clamp, double scale, int outsideFrom, int outsideTo, int insideFrom, int insideTo)

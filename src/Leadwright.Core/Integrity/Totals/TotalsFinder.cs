@@ -59,7 +59,14 @@ internal sealed class TotalsFinder
         // By day on a site with generation a total may stand anywhere.
         if (frame.Options.Check.MayExport || TotalPower.Of(frame, voltages) is not { } power) return [];
         var finder = new TotalsFinder(frame, power);
-        return finder.Learn() ? finder.Find(cancellation) : [];
+        var found = finder.Learn() ? finder.Find(cancellation) : [];
+        foreach (var stretch in TotalAlike.Find(frame, power, finder._hookups))
+        {
+            found.RemoveAll(other => other.From >= stretch.From - 1 && other.To <= stretch.To + 1);
+            if (!found.Exists(other => other.From <= stretch.To && other.To >= stretch.From)) found.Add(stretch);
+        }
+
+        return found;
     }
 
     /// <summary>Learns how large the total usually is and at which angle, under the hook-up that makes of enough rows what a site's total is; false where none does.</summary>
