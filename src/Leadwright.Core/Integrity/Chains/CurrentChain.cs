@@ -16,6 +16,8 @@ internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswe
 /// the voltage answered to them.</summary>
 internal sealed class CurrentChain
 {
+    private const double ShortSeconds = 3700;
+    private const double OfShort = 8;
     private static readonly double[] s_scales = [1, 0, 10, 0.1, 2, 0.5, 5, 0.2];
     private static readonly double[] s_enter = [5, 10, 10, 10, 13, 13, 14, 14];
     private const double LevelWeight = 0.12;
@@ -193,6 +195,8 @@ internal sealed class CurrentChain
             // amperes alone for any; and a ratio that is set is a leap.
             var isRatio = s_scales[state] != 0 && bySum < 6;
             if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
+            // Nobody sets a range wrong and right again within minutes; loads come and go so.
+            if (isRatio && (last - row + 1) * _frame.Log.IntervalSeconds < ShortSeconds) least += OfShort;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
             if (odds >= least && bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last)))
             {

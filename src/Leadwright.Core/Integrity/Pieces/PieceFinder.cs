@@ -64,6 +64,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
         RatioShift.Override(frame, voltages, angles, sum, currents, cancellation);
         DropOfTheSite(frame, currents);
+        Recorder.CourseRatio.Override(frame, voltages, angles, currents, cancellation);
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);

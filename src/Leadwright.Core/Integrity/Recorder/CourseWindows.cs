@@ -1,4 +1,3 @@
-using Leadwright.Core.Integrity.Pieces;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Recorder;
@@ -35,9 +34,12 @@ internal sealed class CourseWindows
     public double Value(int kind, int window) => _values[kind][window];
 
     /// <summary>The windows of a clamp; null where the recording is too short or too coarse, or too much of it is of no use.</summary>
-    public static CourseWindows? Of(Chained chained, int clamp, bool[] isUsable)
+    /// <param name="frame">The log.</param>
+    /// <param name="clamp">The clamp.</param>
+    /// <param name="isUsable">Rows that say what the line carries.</param>
+    /// <param name="idle">Share of the largest current below which a clamp reads nothing.</param>
+    public static CourseWindows? Of(GuardFrame frame, int clamp, bool[] isUsable, double idle)
     {
-        var frame = chained.Frame;
         var days = frame.Count * frame.Log.IntervalSeconds / 86400;
         var hours = Array.Find(s_hours, hours => days * 24 / hours <= MostWindows);
         var perWindow = (int)Math.Round(hours * 3600 / frame.Log.IntervalSeconds);
@@ -45,7 +47,7 @@ internal sealed class CourseWindows
         var count = frame.Count / perWindow;
         if (days < 3 || count < 24) return null;
         int[] others = [.. Enumerable.Range(0, frame.Lines).Where(other => other != clamp && frame.Amperes[other] is not null)];
-        var least = Math.Max(0.5 * Robust.Step(frame.Amperes[clamp]!), 0.003 * Robust.Quantile(frame.Amperes[clamp]!, 0.99));
+        var least = Math.Max(0.5 * Robust.Step(frame.Amperes[clamp]!), idle * Robust.Quantile(frame.Amperes[clamp]!, 0.99));
         var values = new double[s_shares.Length][];
         for (var kind = 0; kind < values.Length; kind++) values[kind] = new double[count];
         var beside = new double[count];

@@ -20,6 +20,9 @@ internal static class DriftFinder
 
     /// <summary>No window alone says that all of them scatter.</summary>
     private const double OneWindow = 25;
+    private const int Before = 6;
+    private const double Much = 5;
+    private const double MostOfDrift = 0.5;
     private static readonly double[] s_steps = [0.1, 0.2, 0.5, 2, 5, 10];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
@@ -62,7 +65,7 @@ internal static class DriftFinder
             }
 
             var isTold = currents.Answer.IsKnown || chained.Sum is not null;
-            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift) continue;
+            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || (drift.IsByCourse && FallsOff(frame.Amperes[clamp]!, currents, chained.Voltages.Floors[clamp], drift))) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }
@@ -96,6 +99,20 @@ internal static class DriftFinder
 
         for (var row = 0; row < has.Length; row++) has[row] &= chained.Voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads;
         return has;
+    }
+
+    /// <summary>A clamp that showed much in one row and nothing in the next came off at once.</summary>
+    private static bool FallsOff(double[] amperes, CurrentHistory currents, double floor, Drift drift)
+    {
+        for (var row = Math.Max(Before, drift.From); row <= drift.To; row++)
+        {
+            if (currents.Scales[currents.Rows[row]] != 0 || currents.Scales[currents.Rows[row - 1]] == 0) continue;
+            var last = row;
+            while (last + 1 < currents.Rows.Length && currents.Scales[currents.Rows[last + 1]] == 0) last++;
+            if (last - row + 1 > MostOfDrift * (drift.To - drift.From + 1) && Robust.Median(amperes.AsSpan(row - Before, Before)) > Much * floor) return true;
+        }
+
+        return false;
     }
 
     /// <summary>A ratio that begins with a leap of its own size is no jaw that opens slowly.</summary>
