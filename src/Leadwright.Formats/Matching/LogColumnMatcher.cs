@@ -46,6 +46,7 @@ internal sealed class LogColumnMatcher
         matcher.ProposeByName();
         var ties = new ColumnTies(matcher._proposals, columns, matcher._isUnitOpen, intervalSeconds, nominalVolts);
         ties.Apply(warnings, questions);
+        FourthCurrent.Apply(matcher._proposals, columns, layout.Headings, warnings, questions);
         matcher.TellOpenUnits();
         matcher.PartDoubles();
         return [.. matcher._proposals.Select(proposal => proposal!)];
@@ -129,7 +130,8 @@ internal sealed class LogColumnMatcher
         _isUnitOpen[index] = !unit.IsKnown && _columns[index].CellUnit.Length == 0;
         var why = unit.IsKnown ? (byName.Length > 0 ? $"name ({byName}) and unit {written}" : $"unit {written}") : $"name ({byName})";
         var confidence = unit.IsKnown || isRatio ? (byName.Length > 0 ? 0.95 : 0.7) : 0.8;
-        var place = PlaceOf(name, quantity);
+        // 'in (A)' beside 'i1 (A)' is the neutral's current; 'in (kWh)' is what came in.
+        var place = quantity == LogQuantity.Current && string.Equals(heading.Name, "in", StringComparison.OrdinalIgnoreCase) ? LogPlace.Neutral : PlaceOf(name, quantity);
         if (name.Unknown.Count > 0)
         {
             confidence -= 0.05 * Math.Min(name.Unknown.Count, 3);

@@ -22,6 +22,15 @@ public sealed class LogColumnMatchTests
     [InlineData("I1_A", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Mean)]
     [InlineData("Neutral current (A)", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
     [InlineData("Strom N [A]", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("IN_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("In_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("in (A)", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("I_N [A]", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("I-N_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("IN max A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Maximum)]
+    [InlineData("N_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("Ineutral_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("Current in A", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Mean)]
     [InlineData("Intensité L3 moy. (A)", LogQuantity.Current, LogPlace.Phase3, LogStatistic.Mean)]
     [InlineData("Corrente L1 máx (A)", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Maximum)]
     [InlineData("P total (kW)", LogQuantity.ActivePower, LogPlace.Whole, LogStatistic.Mean)]
@@ -164,6 +173,27 @@ public sealed class LogColumnMatchTests
         Assert.Equal(2, file.Log.Columns.Length);
         Assert.Equal([LogQuantity.Voltage, LogQuantity.Other], file.Log.Columns.Select(column => column.Quantity));
         Assert.Contains(file.Warnings, warning => warning.Says.StartsWith("Columns 'V1 (V)' and 'Voltage L1 [V]' both seem to hold the same", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void IN_beside_the_phases_is_the_neutral_clamp()
+    {
+        var file = Read(["I1_A", "I2_A", "I3_A", "IN_A"], 20, (column, row) => 10 - (2 * column) + (row % 3));
+
+        Assert.Equal([LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3, LogPlace.Neutral], file.Log.Columns.Select(column => column.Place));
+        Assert.DoesNotContain(file.Warnings, warning => warning.Says.Contains("seem to hold the same", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(3, LogPlace.Neutral)]
+    [InlineData(0, LogPlace.Whole)]
+    [InlineData(80, LogPlace.Whole)]
+    public void A_fourth_current_is_the_neutrals_where_its_numbers_can_be(double amperes, LogPlace place)
+    {
+        var file = Read(["I1_A", "I2_A", "I3_A", "I4_A", "I4_max_A"], 20, (column, row) => column < 3 ? 10 - column + (row % 3) : amperes);
+
+        Assert.Equal([place, place], file.Log.Columns[3..].Select(column => column.Place));
+        Assert.Equal(place == LogPlace.Neutral, file.Questions.Contains("Is column 'I4_A' the current of the neutral?"));
     }
 
     [Fact]
