@@ -32,23 +32,24 @@ internal sealed class LogColumnMatcher
     /// <param name="layout">The layout.</param>
     /// <param name="columns">The columns as scanned.</param>
     /// <param name="stated">What a person says, the later ones winning.</param>
-    /// <param name="nominalVolts">Nominal voltage; null when not known.</param>
+    /// <param name="options">What is known of nominal voltage and service.</param>
     /// <param name="intervalSeconds">Length of an interval.</param>
     /// <param name="warnings">Receives what had to be assumed.</param>
     /// <param name="questions">Receives what only a person can know.</param>
     /// <exception cref="FormatReadException">A statement fits no column.</exception>
     public static ImmutableArray<ColumnProposal> Match(
-        string source, TableLayout layout, ScannedColumn[] columns, IEnumerable<ColumnStatement> stated, double? nominalVolts, double intervalSeconds,
+        string source, TableLayout layout, ScannedColumn[] columns, IEnumerable<ColumnStatement> stated, LogReadOptions options, double intervalSeconds,
         List<ReadWarning> warnings, List<string> questions)
     {
         var matcher = new LogColumnMatcher(source, layout, columns, warnings, questions);
         foreach (var statement in stated) matcher.Take(statement);
         matcher.ProposeByName();
-        var ties = new ColumnTies(matcher._proposals, columns, matcher._isUnitOpen, intervalSeconds, nominalVolts);
+        var ties = new ColumnTies(matcher._proposals, columns, matcher._isUnitOpen, intervalSeconds, options.NominalVolts);
         ties.Apply(warnings, questions);
         FourthCurrent.Apply(matcher._proposals, columns, layout.Headings, warnings, questions);
         matcher.TellOpenUnits();
         matcher.PartDoubles();
+        if (options.Service is { } service) new LineVoltages(matcher._proposals, columns, service, options.NominalVolts, warnings).Apply();
         return [.. matcher._proposals.Select(proposal => proposal!)];
     }
 
