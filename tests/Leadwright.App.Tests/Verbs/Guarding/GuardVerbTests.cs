@@ -55,6 +55,17 @@ public sealed class GuardVerbTests : IDisposable
         Assert.Contains("judged as one hook-up", run.Output, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("delta-two-clamp")]
+    [InlineData("split")]
+    public async Task A_service_with_fewer_clamps_than_the_log_is_judged_and_says_which_are_left_out(string service)
+    {
+        var path = await WriteAsync("clean.csv", CleanWye(230).Log);
+        var run = await RunAsync("check", path, "--service", service, "--format", "json");
+        Assert.Contains(run.Code, (int[])[0, 10, 11]);
+        Assert.Contains("There are columns of ", run.Output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Following_raises_an_alarm_once_and_posts_it()
     {
@@ -111,6 +122,12 @@ public sealed class GuardVerbTests : IDisposable
         var run = await RunAsync("guard", path);
         Assert.Equal(1, run.Code);
         Assert.Contains("readings of one moment", run.Error, StringComparison.Ordinal);
+    }
+
+    private static VirtualWeek CleanWye(double volts)
+    {
+        var population = new WeekPopulation { Seed = 3, IntervalSeconds = 600, Service = ServiceKind.Wye, IsClean = true, Columns = WeekColumns.VoltsAmperesWattsVars };
+        return Enumerable.Range(0, 100).Select(population.Week).First(week => week.Recipe.Nominal.LineToNeutralVolts == volts && !week.Recipe.HasSolar);
     }
 
     private static VirtualWeek WeekWith(MishapKind kind)
