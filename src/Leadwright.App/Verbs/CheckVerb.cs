@@ -84,7 +84,10 @@ public sealed class CheckVerb
                 var (path, known) = (input.Path, _options.KnownOf(parsed, input.State));
                 var subject = await _input.ReadAsync(path, input.Complete(request) with { Progress = new(MeasureProgress.Of(path, error)) }, cancellation);
                 var verdict = _judge(subject.Readings, known with { Told = ToldAnswer.Merge(subject.Told, known.Told) }, priors);
-                var document = CheckDocument.Of(path, verdict, naming, subject.Channels, subject.Notes);
+                var misfit = NominalNote.Of(subject.Readings.Channels, subject.Readings.Service, subject.Readings.Nominal);
+                // Said once, of all voltages together.
+                if (misfit is not null) verdict = verdict with { Notes = verdict.Notes.RemoveAll(note => note.Kind == NoteKind.VoltageOffNominal) };
+                var document = CheckDocument.Of(path, verdict, naming, subject.Channels, [.. NominalNote.Of(misfit), .. subject.Notes]);
                 if (!isJson && !isFirst) await output.WriteLineAsync($"\n{new string('=', CheckText.Width)}\n");
                 await output.WriteAsync(isJson ? CheckJson.Line(document) + "\n" : CheckText.Write(document, isStyled));
                 codes.Add(ExitCodes.Of(verdict.Verdict));

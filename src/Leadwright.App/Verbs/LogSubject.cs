@@ -33,6 +33,7 @@ internal static class LogSubject
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"The log of {log.Count} intervals of {log.IntervalSeconds:0.###} s is judged as one hook-up, by its means and by how the voltages answer changes of the currents. When a lead or clamp changed meanwhile, only a guard of the log tells."),
+                .. request.Service is null ? [] : MoreChannels(log, service),
                 .. request.NotesOfLog,
                 .. file.Warnings.Select(warning => warning.Says),
                 .. file.Questions,
@@ -58,20 +59,33 @@ internal static class LogSubject
     /// <param name="kind">The service that it is read for.</param>
     internal static IEnumerable<string> ChannelNotes(IntervalLog log, ServiceKind kind)
     {
-        var service = Service.Of(kind);
-        ImmutableArray<string> volts = service.IsThreeWire ? [] : Names("V", LogQuantity.Voltage), amperes = Names("I", LogQuantity.Current);
-        var leads = service.IsThreeWire ? [] : service.Leads.Where(lead => lead != Lead.VN).Select(lead => lead.ToString()).ToArray();
-        var clamps = service.Clamps.Where(clamp => clamp != Clamp.IN).Select(clamp => clamp.ToString()).ToArray();
+        var (leads, clamps) = ChannelsOf(kind);
+        ImmutableArray<string> volts = Names(log, leads, "V", LogQuantity.Voltage), amperes = Names(log, clamps, "I", LogQuantity.Current);
         // Where there are none at all the guard says so itself.
         string[] missing = [.. volts.IsEmpty ? [] : leads.Except(volts), .. amperes.IsEmpty ? [] : clamps.Except(amperes)];
-        string[] more = [.. volts.Except(leads), .. amperes.Except(clamps)];
         if (missing.Length > 0) yield return $"No column was found for {string.Join(", ", missing)}: nothing can be said of {(missing.Length == 1 ? "it" : "them")}.";
-        if (more.Length > 0)
-            yield return $"There are columns of {string.Join(", ", more)}, which the service '{service.Name}' does not have: they are not judged. State the service with --service if it is another.";
-
-        ImmutableArray<string> Names(string letter, LogQuantity quantity) =>
-            [.. ((LogPlace[])[LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3]).Where(place => log.IndexOf(quantity, place) >= 0).Select(place => letter + place.Suffix())];
+        foreach (var note in MoreChannels(log, kind)) yield return note;
     }
+
+    // Channels that the log has and the service does not.
+    private static IEnumerable<string> MoreChannels(IntervalLog log, ServiceKind kind)
+    {
+        var (leads, clamps) = ChannelsOf(kind);
+        string[] more = [.. Names(log, leads, "V", LogQuantity.Voltage).Except(leads), .. Names(log, clamps, "I", LogQuantity.Current).Except(clamps)];
+        if (more.Length > 0)
+            yield return $"There are columns of {string.Join(", ", more)}, which the service '{Service.Of(kind).Name}' does not have: they are not judged. State the service with --service if it is another.";
+    }
+
+    private static (string[] Leads, string[] Clamps) ChannelsOf(ServiceKind kind)
+    {
+        var service = Service.Of(kind);
+        return (service.IsThreeWire ? [] : [.. service.Leads.Where(lead => lead != Lead.VN).Select(lead => lead.ToString())],
+            [.. service.Clamps.Where(clamp => clamp != Clamp.IN).Select(clamp => clamp.ToString())]);
+    }
+
+    // Without leads of its own a service has its voltages from line to line.
+    private static ImmutableArray<string> Names(IntervalLog log, string[] own, string letter, LogQuantity quantity) => own.Length == 0 ? []
+        : [.. ((LogPlace[])[LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3]).Where(place => log.IndexOf(quantity, place) >= 0).Select(place => letter + place.Suffix())];
 
     private static bool IsUsed(ColumnProposal column) => column.Statistic is LogStatistic.Mean or LogStatistic.Instant
         && column.Quantity is LogQuantity.Voltage or LogQuantity.Current or LogQuantity.ActivePower or LogQuantity.ReactivePower or LogQuantity.ApparentPower;

@@ -102,6 +102,7 @@ public record RecordingRequest
         Sheet = Sheet,
         Start = LogStart,
         UtcOffset = UtcOffset,
+        Service = Service?.Kind,
         Columns = Statements,
         Profile = Match,
         Profiles = [.. Profiles, .. KnownColumns.Profiles()],

@@ -59,6 +59,23 @@ public sealed record LoggedChanges
 
     /// <summary>Number of changes.</summary>
     public int Count => Clamps.IsEmpty ? 0 : InPhase.Length / Clamps.Length;
+
+    /// <summary>The same of some clamps alone, for a service that does not have the others.</summary>
+    /// <param name="clamps">The clamps that are kept.</param>
+    /// <returns>Null when none of them is there.</returns>
+    internal LoggedChanges? Of(IReadOnlyCollection<Clamp> clamps)
+    {
+        int[] kept = [.. Enumerable.Range(0, Clamps.Length).Where(clamp => clamps.Contains(Clamps[clamp]))];
+        if (kept.Length == Clamps.Length) return this;
+        return kept.Length == 0 ? null : this with
+        {
+            Clamps = Each(Clamps), InPhase = EachRow(InPhase), Lagging = EachRow(Lagging), Known = Each(Known), CurrentNoise = Each(CurrentNoise), LargestAmperes = Each(LargestAmperes),
+        };
+
+        ImmutableArray<T> Each<T>(ImmutableArray<T> all) => [.. kept.Select(clamp => all[clamp])];
+
+        ImmutableArray<double> EachRow(ImmutableArray<double> all) => [.. Enumerable.Range(0, Count).SelectMany(change => kept.Select(clamp => all[(change * Clamps.Length) + clamp]))];
+    }
 }
 
 /// <summary>What a log tells of a clamp's current.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using Leadwright.Core.Circuits;
 using Leadwright.Formats.Matching;
 
 namespace Leadwright.Formats.Logs;
@@ -45,6 +46,9 @@ public sealed record LogReadOptions
 
     /// <summary>Nominal voltage from line to neutral (two-wire: line to line), volts; helps to know voltages by their numbers. Null when not known.</summary>
     public double? NominalVolts { get; init; }
+
+    /// <summary>The service as stated: says what voltages under the name of one line are where there is no neutral. Null when not stated.</summary>
+    public ServiceKind? Service { get; init; }
 
     /// <summary>True when the last row was written last whatever its time says, as in a file that grows: a time before that of the row above it then tells of a
     /// clock that was set back. Default false: a lone row may stand out of order.</summary>

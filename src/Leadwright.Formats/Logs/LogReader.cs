@@ -203,7 +203,7 @@ public static class LogReader
         var timeline = LogTimeline.Of(name, layout, options, stamps, values.AreAlike, warnings, questions);
         values.Tell(warnings);
         var stated = (profile?.Columns ?? []).Concat(options.Columns);
-        var proposals = LogColumnMatcher.Match(name, layout, values.Columns, stated, options.NominalVolts, timeline.IntervalSeconds, warnings, questions);
+        var proposals = LogColumnMatcher.Match(name, layout, values.Columns, stated, options, timeline.IntervalSeconds, warnings, questions);
         if (!proposals.Any(proposal => proposal is { Role: ColumnRole.Value, Quantity: not LogQuantity.Other })) questions.Add(LogQuestions.Columns);
         TellDuplicates(name, timeline, stamps, values, warnings);
         cancellation.ThrowIfCancellationRequested();

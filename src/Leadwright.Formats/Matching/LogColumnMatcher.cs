@@ -32,22 +32,24 @@ internal sealed class LogColumnMatcher
     /// <param name="layout">The layout.</param>
     /// <param name="columns">The columns as scanned.</param>
     /// <param name="stated">What a person says, the later ones winning.</param>
-    /// <param name="nominalVolts">Nominal voltage; null when not known.</param>
+    /// <param name="options">What is known of nominal voltage and service.</param>
     /// <param name="intervalSeconds">Length of an interval.</param>
     /// <param name="warnings">Receives what had to be assumed.</param>
     /// <param name="questions">Receives what only a person can know.</param>
     /// <exception cref="FormatReadException">A statement fits no column.</exception>
     public static ImmutableArray<ColumnProposal> Match(
-        string source, TableLayout layout, ScannedColumn[] columns, IEnumerable<ColumnStatement> stated, double? nominalVolts, double intervalSeconds,
+        string source, TableLayout layout, ScannedColumn[] columns, IEnumerable<ColumnStatement> stated, LogReadOptions options, double intervalSeconds,
         List<ReadWarning> warnings, List<string> questions)
     {
         var matcher = new LogColumnMatcher(source, layout, columns, warnings, questions);
         foreach (var statement in stated) matcher.Take(statement);
         matcher.ProposeByName();
-        var ties = new ColumnTies(matcher._proposals, columns, matcher._isUnitOpen, intervalSeconds, nominalVolts);
+        var ties = new ColumnTies(matcher._proposals, columns, matcher._isUnitOpen, intervalSeconds, options.NominalVolts);
         ties.Apply(warnings, questions);
+        FourthCurrent.Apply(matcher._proposals, columns, layout.Headings, warnings, questions);
         matcher.TellOpenUnits();
         matcher.PartDoubles();
+        if (options.Service is { } service) new LineVoltages(matcher._proposals, columns, service, options.NominalVolts, warnings).Apply();
         return [.. matcher._proposals.Select(proposal => proposal!)];
     }
 
@@ -129,7 +131,8 @@ internal sealed class LogColumnMatcher
         _isUnitOpen[index] = !unit.IsKnown && _columns[index].CellUnit.Length == 0;
         var why = unit.IsKnown ? (byName.Length > 0 ? $"name ({byName}) and unit {written}" : $"unit {written}") : $"name ({byName})";
         var confidence = unit.IsKnown || isRatio ? (byName.Length > 0 ? 0.95 : 0.7) : 0.8;
-        var place = PlaceOf(name, quantity);
+        // 'in (A)' beside 'i1 (A)' is the neutral's current; 'in (kWh)' is what came in.
+        var place = quantity == LogQuantity.Current && string.Equals(heading.Name, "in", StringComparison.OrdinalIgnoreCase) ? LogPlace.Neutral : PlaceOf(name, quantity);
         if (name.Unknown.Count > 0)
         {
             confidence -= 0.05 * Math.Min(name.Unknown.Count, 3);

@@ -36,6 +36,12 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
         return reader.Finish();
     }
 
+    /// <summary>True for a name that says the neutral's current, or the neutral and no quantity.</summary>
+    public static bool IsOfNeutralCurrent(string name) => Read(name, default) is { Place: LogPlace.Neutral } read && (read.Words & ~(LogWord.Current | LogWord.Phase | LogWord.Filler | LogWord.Minimum | LogWord.Maximum | LogWord.Mean | LogWord.Instant)) == LogWord.Neutral;
+
+    /// <summary>True for the name of a fourth current beside three of the phases.</summary>
+    public bool IsFourthCurrent => !IsPlaced && Unknown is [var only] && (only is "I4" or "i4" || (only == "4" && Words.HasFlag(LogWord.Current)));
+
     /// <summary>The place of conductors' letters or numbers, as <see cref="ChannelName"/> reads them; null when they name none.</summary>
     internal static LogPlace? PlaceOf(char from, char to) => (from, to) switch
     {
@@ -63,7 +69,7 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
 
     // A symbol with its place and statistic: V1, UL12, Pavg, PFb, THDU1, kWhL1, Vrms, I1max.
     [GeneratedRegex(
-        @"^(?<kind>thdu|thdv|thdi|uthd|vthd|ithd|thd|cosphi|cosfi|cosφ|cosϕ|cos|dpf|tpf|pf|fp|lf|vrms|urms|irms|vln|uln|vll|ull|kwh|kvarh|kvah|wh|varh|kw|kvar|kva|var|pst|plt|ep|eq|wp|wq|u|v|i|p|q|s|e)(?<place>l?[123](n|l?[123])?|[abc](n|[abc])?|[rst](n|[rst])?|n|0|tot|total|sum|ges|sys)?(?<stat>min|max|avg|mean|med|moy|inst)?$",
+        @"^(?<kind>thdu|thdv|thdi|uthd|vthd|ithd|thd|cosphi|cosfi|cosφ|cosϕ|cos|dpf|tpf|pf|fp|lf|vrms|urms|irms|vln|uln|vll|ull|kwh|kvarh|kvah|wh|varh|kw|kvar|kva|var|pst|plt|ep|eq|wp|wq|u|v|i|p|q|s|e)(?<place>l?[123](n|l?[123])?|[abc](n|[abc])?|[rst](n|[rst])?|neutral|n|0|tot|total|sum|ges|sys)?(?<stat>min|max|avg|mean|med|moy|inst)?$",
         Options)]
     private static partial Regex Symbol();
 
@@ -127,7 +133,7 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
             var plain = LogWords.Plain(chunk);
             if (plain.Length == 1 && TryLetter(plain[0])) return true;
             // IN is the neutral's current where a heading begins with it, not the word in.
-            if (chunk is "IN" or "In" && _words == LogWord.None) return Add(LogWord.Current | LogWord.Neutral);
+            if (chunk is "IN" or "In" or "iN" && _words == LogWord.None) return Add(LogWord.Current | LogWord.Neutral);
             if (NonActive().IsMatch(plain)) return Add(LogWord.Derived);
             if (plain is "va" && naming.UsesVab) return Add(LogWord.Voltage) && TakePlace("a", "");
             if (plain is "va") return Add(LogWord.Power | LogWord.Apparent);
@@ -162,7 +168,7 @@ internal sealed partial record LogColumnName(LogWord Words, LogPlace Place, bool
             Add(kind is "s" ? LogWord.Power | LogWord.Apparent : LogWords.Of(kind));
             if (symbol.Groups["stat"] is { Success: true } stat) _words |= LogWords.Of(stat.Value);
             if (place is "tot" or "total" or "sum" or "ges" or "sys" || (place == "t" && !naming.UsesRst)) return Add(LogWord.Total);
-            if (place == "n") return Add(LogWord.Neutral);
+            if (place is "n" or "neutral") return Add(LogWord.Neutral);
             if (place == "0") return Add(LogWord.Zero);
             return place.Length == 0 || (PlaceOnly().Match(place) is { Success: true } match && TakePlace(match.Groups["from"].Value, match.Groups["to"].Value));
         }

@@ -19,10 +19,13 @@ public static class GuardJson
     /// <param name="file">The file's name as given.</param>
     /// <param name="report">The answer.</param>
     /// <param name="clock">What was noticed of the recorder's clock when the file was read.</param>
-    public static string Line(string file, GuardReport report, ImmutableArray<ClockFinding> clock = default)
+    /// <param name="notes">What a person must know beside what could not be judged.</param>
+    /// <param name="reading">What a person must know of how the file was read.</param>
+    public static string Line(
+        string file, GuardReport report, ImmutableArray<ClockFinding> clock = default, ImmutableArray<string> notes = default, ImmutableArray<string> reading = default)
     {
         ArgumentNullException.ThrowIfNull(report);
-        return JsonLine.Of(writer => Write(file, report, clock, writer));
+        return JsonLine.Of(writer => Write(file, report, clock, notes.IsDefault ? [] : notes, reading.IsDefault ? [] : reading, writer));
     }
 
     /// <summary>A time by the recorder's clock, to the second, or finer where it is.</summary>
@@ -49,7 +52,7 @@ public static class GuardJson
         writer.WriteEndObject();
     }
 
-    private static void Write(string file, GuardReport report, ImmutableArray<ClockFinding> clock, Utf8JsonWriter writer)
+    private static void Write(string file, GuardReport report, ImmutableArray<ClockFinding> clock, ImmutableArray<string> notes, ImmutableArray<string> reading, Utf8JsonWriter writer)
     {
         writer.WriteStartObject();
         writer.WriteString("schema", Schema);
@@ -78,7 +81,9 @@ public static class GuardJson
         WriteClock(clock.IsDefault ? [] : clock, writer);
         writer.WriteStartArray("notes");
         foreach (var note in report.Notes) writer.WriteStringValue(GuardWords.Of(note));
+        foreach (var note in notes) writer.WriteStringValue(note);
         writer.WriteEndArray();
+        if (!reading.IsEmpty) writer.Texts("reading", reading);
         writer.WriteEndObject();
     }
 

@@ -41,6 +41,7 @@ public static class SpanWording
                 ? Say.Of("span.the-recorder-was-off-its", "The recorder was off: its counter of energy started again.") : Say.Of("span.the-recorder-was-off-or", "The recorder was off, or lost what it had stored."),
             SpanKind.Outage => Outage(span, leads),
             SpanKind.OverRange => Say.Of("span.clamp-stood-at-the-end", "Clamp {clamps} stood at the end of its range: there was more current than it shows.", ("clamps", clamps)),
+            SpanKind.Stuck when IsWhole(span) => Say.Of("span.the-recorder-stood-still", "The recorder stood still: {channels} each repeated one value.", ("channels", List(span.Leads.Select(lead => lead.ToString()).Concat(span.Clamps.Select(clamp => clamp.ToString()))))),
             SpanKind.Stuck => Say.Of("span.repeated-one-value", "{channel} repeated one value.", ("channel", (leads.Length > 0 ? Say.Of("span.the-voltage-of", "The voltage of {leads}", ("leads", leads)) : Say.Of("span.clamp", "Clamp {clamps}", ("clamps", clamps))))),
             _ => span.Finding.Seconds < 0 ? Say.Of("span.the-recorders-clock-was-set", "The recorder's clock was set back.") : Say.Of("span.the-recorders-clock-was-set-2", "The recorder's clock was set forward: no time is missing."),
         };
@@ -79,11 +80,15 @@ public static class SpanWording
             SpanRelation.CurrentsDoNotAddUp => Say.Of("span.the-currents-do-not-add", "The currents do not add up."),
             SpanRelation.ReadingsWeighed => Say.Of("span.so-say-the-readings-as", "So say the readings as a whole."),
             SpanRelation.ValuesPileUp => Say.Of("span.intervals-end-at-a", "{intervals} intervals end at {within} A.", ("intervals", finding.Intervals), ("within", Number(finding.Within))),
+            SpanRelation.ValueRepeated when IsWhole(span) => Say.Of("span.intervals-read-the-same", "{intervals} intervals read the same in all of them.", ("intervals", finding.Intervals)),
             SpanRelation.ValueRepeated => Say.Of("span.intervals-read-while-others-moved", "{intervals} intervals read {within} {unit} while others moved.", ("intervals", finding.Intervals), ("within", Number(finding.Within)), ("unit", unit)),
             SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : Say.Of("span.by-s-the-values-went", "By {seconds} s; the values went on as from one interval to the next.", ("seconds", Number(Math.Abs(finding.Seconds)))),
             _ => "",
         };
     }
+
+    // The whole row of a recorder that stood still.
+    private static bool IsWhole(GuardSpan span) => span is { Leads.IsEmpty: false, Clamps.IsEmpty: false };
 
     private static string Follows(string values, string rest) => values.Length > 0 ? $"{values}, {rest}." : $"{char.ToUpperInvariant(rest[0])}{rest[1..]}.";
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Logs;
 using Leadwright.Formats.Logs;
 using Leadwright.Formats.Matching;
@@ -22,6 +23,15 @@ public sealed class LogColumnMatchTests
     [InlineData("I1_A", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Mean)]
     [InlineData("Neutral current (A)", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
     [InlineData("Strom N [A]", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("IN_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("In_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("in (A)", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("I_N [A]", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("I-N_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("IN max A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Maximum)]
+    [InlineData("N_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("Ineutral_A", LogQuantity.Current, LogPlace.Neutral, LogStatistic.Mean)]
+    [InlineData("Current in A", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Mean)]
     [InlineData("Intensité L3 moy. (A)", LogQuantity.Current, LogPlace.Phase3, LogStatistic.Mean)]
     [InlineData("Corrente L1 máx (A)", LogQuantity.Current, LogPlace.Phase1, LogStatistic.Maximum)]
     [InlineData("P total (kW)", LogQuantity.ActivePower, LogPlace.Whole, LogStatistic.Mean)]
@@ -167,6 +177,61 @@ public sealed class LogColumnMatchTests
     }
 
     [Fact]
+    public void IN_beside_the_phases_is_the_neutral_clamp()
+    {
+        var file = Read(["I1_A", "I2_A", "I3_A", "IN_A"], 20, (column, row) => 10 - (2 * column) + (row % 3));
+
+        Assert.Equal([LogPlace.Phase1, LogPlace.Phase2, LogPlace.Phase3, LogPlace.Neutral], file.Log.Columns.Select(column => column.Place));
+        Assert.DoesNotContain(file.Warnings, warning => warning.Says.Contains("seem to hold the same", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(3, LogPlace.Neutral)]
+    [InlineData(0, LogPlace.Whole)]
+    [InlineData(80, LogPlace.Whole)]
+    public void A_fourth_current_is_the_neutrals_where_its_numbers_can_be(double amperes, LogPlace place)
+    {
+        var file = Read(["I1_A", "I2_A", "I3_A", "I4_A", "I4_max_A"], 20, (column, row) => column < 3 ? 10 - column + (row % 3) : amperes);
+
+        Assert.Equal([place, place], file.Log.Columns[3..].Select(column => column.Place));
+        Assert.Equal(place == LogPlace.Neutral, file.Questions.Contains("Is column 'I4_A' the current of the neutral?"));
+    }
+
+    [Theory]
+    [InlineData(400, null, LogPlace.Pair12, "400 V are taken for what is from line to line, V12, V23 and V31.")]
+    [InlineData(230, null, LogPlace.Phase1, "230 V are taken for what is from each line to the middle of the lines.")]
+    // 240 V are usual between lines; of 240/415 they are not, when that is stated.
+    [InlineData(240, null, LogPlace.Pair12, "from line to line, V12, V23 and V31.")]
+    [InlineData(240, 240.0, LogPlace.Phase1, "from each line to the middle of the lines.")]
+    public void Voltages_under_the_name_of_one_line_are_taken_as_three_wires_have_them(double volts, double? nominal, LogPlace place, string says)
+    {
+        var options = new LogReadOptions { Service = ServiceKind.Delta, NominalVolts = nominal };
+        var file = Read(["U L1 [V]", "U L2 [V]", "U L3 [V]", "THD U L1 [%]"], 20, (column, row) => column < 3 ? volts + (row % 3) - 1 : 2, options);
+
+        Assert.Equal([place, place + 1, place + 2, place], file.Log.Columns.Select(column => column.Place));
+        Assert.Contains(file.Warnings, warning => warning.Says.Contains(says, StringComparison.Ordinal));
+        // What a person said stands.
+        var stated = Read(["U L1 [V]", "U L2 [V]", "U L3 [V]"], 20, (_, row) => volts + (row % 3) - 1, options with { Columns = [new("U L1 [V]", LogQuantity.Voltage, LogPlace.Phase1)] });
+        Assert.Equal(LogPlace.Phase1, stated.Log.Columns[0].Place);
+    }
+
+    [Fact]
+    public void A_total_beyond_what_pairs_can_carry_shows_voltages_to_the_middle()
+    {
+        var options = new LogReadOptions { Service = ServiceKind.Delta };
+        var file = Read(["U1 [V]", "U2 [V]", "U3 [V]", "I1 [A]", "I2 [A]", "I3 [A]", "P [W]"], 20, (column, row) => column < 3 ? 400 : column < 6 ? 10 + (row % 3) : 0.9 * 3 * 400 * (10 + (row % 3)), options);
+        Assert.Equal(LogPlace.Phase1, file.Log.Columns[0].Place);
+    }
+
+    [Fact]
+    public void Voltages_between_lines_on_a_service_with_a_neutral_are_said_to_be_such()
+    {
+        var file = Read(["V12", "V23", "V31"], 20, (_, row) => 400 + (row % 3), new LogReadOptions { Service = ServiceKind.Wye });
+        Assert.Contains(file.Warnings, warning => warning.Says.StartsWith("The voltages were recorded from line to line (V12, V23 and V31), and the service as stated has a neutral.", StringComparison.Ordinal));
+        Assert.DoesNotContain(Read(["V1", "V2", "V3", "V12"], 20, (_, row) => 400 + (row % 3), new LogReadOptions { Service = ServiceKind.Wye }).Warnings, warning => warning.Says.Contains("neutral", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_name_and_a_unit_that_disagree_are_asked_about()
     {
         var file = Read(["Voltage L1 [A]"], 20, (_, row) => 230 + (row % 3));
@@ -208,7 +273,7 @@ public sealed class LogColumnMatchTests
     public void A_profile_that_is_none_is_refused_with_its_field(string json, string field) =>
         Assert.Equal(field, Assert.Throws<FormatReadException>(() => ColumnProfileReader.Read(TestData.Text("p.json", json))).Field);
 
-    private static LogFile Read(string[] headings, int rows, Func<int, int, double> value)
+    private static LogFile Read(string[] headings, int rows, Func<int, int, double> value, LogReadOptions? options = null)
     {
         var text = new StringBuilder("time;").AppendJoin(';', headings).Append('\n');
         for (var row = 0; row < rows; row++)
@@ -218,6 +283,6 @@ public sealed class LogColumnMatchTests
             text.Append('\n');
         }
 
-        return ReadLog.Of(TestData.Text("log.csv", text.ToString()));
+        return ReadLog.Of(TestData.Text("log.csv", text.ToString()), options);
     }
 }

@@ -44,6 +44,11 @@ public sealed class GuardJsonTests
     }
 
     [Fact]
+    public void A_recorder_that_stood_still_is_said_of_its_lead_and_its_clamp() => Assert.Equal(
+        "The recorder stood still: V1 and I1 each repeated one value. 144 intervals read the same in all of them.",
+        SpanWording.Of(Span(SpanKind.Stuck, SpanRelation.ValueRepeated, 0.97) with { Leads = [Lead.V1], Clamps = [Clamp.I1] }));
+
+    [Fact]
     public void Every_kind_with_every_relation_is_said_in_whole_sentences()
     {
         foreach (var kind in Enum.GetValues<SpanKind>())

@@ -22,7 +22,7 @@ internal sealed class RecordingDesk : IDisposable
     private readonly ImmutableArray<string> _files;
     private RecordingWaves? _waves;
     private (bool IsKnown, WaveMatch? Match) _match;
-    private (GuardReport Report, ImmutableArray<string> Notes)? _guard;
+    private (GuardReport Report, GuardNotes Notes)? _guard;
 
     public RecordingDesk(SurveyFolder survey, SurveyRecording recording)
     {
@@ -67,7 +67,7 @@ internal sealed class RecordingDesk : IDisposable
         () => Read().Samples is null ? null : _waves ??= RecordingWaves.Of(Read(), _request.Recording), cancellation);
 
     /// <summary>What a guard of it says.</summary>
-    public async Task<(GuardReport Report, ImmutableArray<string> Notes)> GuardAsync(CancellationToken cancellation) =>
+    public async Task<(GuardReport Report, GuardNotes Notes)> GuardAsync(CancellationToken cancellation) =>
         await AloneAsync(() => Guard(cancellation), cancellation);
 
     /// <summary>It, mended.</summary>
@@ -94,7 +94,7 @@ internal sealed class RecordingDesk : IDisposable
 
     public void Dispose() => _turn.Dispose();
 
-    private (GuardReport Report, ImmutableArray<string> Notes) Guard(CancellationToken cancellation) => _guard ??= GuardRun.Judge(Read(), _request, cancellation);
+    private (GuardReport Report, GuardNotes Notes) Guard(CancellationToken cancellation) => _guard ??= GuardRun.Judge(Read(), _request, cancellation);
 
     // Messages name the file as the person knows it, not its place in the survey.
     private RecordingFile Read() => _file ??= RecordingFile.Read(Path, _request.Recording, prefersSamples: false) with { Path = FileName };

@@ -68,9 +68,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         await ReadAsync(desk, work, cancellation);
         work.Report("Guarding: comparing every channel with the others", 0.3);
         var (report, notes) = await desk.GuardAsync(cancellation);
-        var json = GuardJson.Line(desk.FileName, report, (await desk.ReadAsync(cancellation)).Log?.Clock ?? []);
-        // How the file was read belongs to what a person must know.
-        if (!notes.IsEmpty) json = $"{json[..^1]},\"reading\":{JsonSerializer.Serialize([.. notes], ReadingJson.Default.StringArray)}}}";
+        var json = GuardJson.Line(desk.FileName, report, (await desk.ReadAsync(cancellation)).Log?.Clock ?? [], notes.OfSite, notes.OfReading);
         await TablesOf(id, desk, state, recording).KeepSpansAsync(report, cancellation);
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, "guard.json", Encoding.UTF8.GetBytes(json));
     }
@@ -90,8 +88,8 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         var whole = await desk.MendAsync([], cancellation);
         var current = await desk.MendAsync(CorrectionLayers.OffOf(state, recording), cancellation);
         await TablesOf(id, desk, state, recording).KeepMendedAsync(current, MendName(state, recording), cancellation);
-        var sheets = Sheet(whole, notes).Corrections;
-        var answer = new MendAnswer { Sequence = state.LastEntry, Mend = Sheet(current, notes), Layers = CorrectionLayers.Of(state, recording, whole, sheets) };
+        var sheets = Sheet(whole, notes.All).Corrections;
+        var answer = new MendAnswer { Sequence = state.LastEntry, Mend = Sheet(current, notes.All), Layers = CorrectionLayers.Of(state, recording, whole, sheets) };
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, MendName(state, recording), JsonSerializer.SerializeToUtf8Bytes(answer, SurveyJson.Default.MendAnswer));
 
         MendSheet Sheet(MendReport report, ImmutableArray<string> reading) => JsonSerializer.Deserialize(

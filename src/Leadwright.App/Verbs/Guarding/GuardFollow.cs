@@ -10,11 +10,15 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
     // As the guard of a whole file has it.
     private const double SetBackConfidence = 0.98;
 
+    // Fewer may all lie in a dip or in an outage.
+    private const int LeastRowsOfNominal = 12;
+
     private GuardWatch? _watch;
     private IntervalLog? _shape;
     private long _lastStart = long.MinValue;
     private long _shift;
     private DateTimeOffset _lastNews;
+    private bool _isNominalHeld;
 
     /// <summary>Watches until it is stopped, idle or, where wanted, alarmed.</summary>
     /// <param name="path">The file or folder; a file may come later.</param>
@@ -104,6 +108,12 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
                 log.Columns, log.IntervalSeconds, GuardRun.OptionsOf(request, request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log)));
             _shape = log;
             _lastStart = long.MinValue;
+        }
+
+        if (!_isNominalHeld && log.Count >= LeastRowsOfNominal)
+        {
+            _isNominalHeld = true;
+            foreach (var note in NominalNote.Of(log, request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log), request.Recording)) await alarms.NoteAsync(note);
         }
 
         if (log.Starts.Span[^1] <= _lastStart) return;

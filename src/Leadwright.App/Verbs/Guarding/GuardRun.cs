@@ -20,7 +20,7 @@ internal static class GuardRun
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>The answer, and what a person must know of how the file was read.</returns>
     /// <exception cref="InputRefusedException">The file can't be used.</exception>
-    public static (GuardReport Report, ImmutableArray<string> Notes, ImmutableArray<ClockFinding> Clock) Judge(string path, GuardRequest request, CancellationToken cancellation)
+    public static (GuardReport Report, GuardNotes Notes, ImmutableArray<ClockFinding> Clock) Judge(string path, GuardRequest request, CancellationToken cancellation)
     {
         if (LongSamples.Open(path, request.Recording, prefersSamples: false, cancellation) is { } samples)
         {
@@ -38,12 +38,12 @@ internal static class GuardRun
     /// <param name="file">It.</param>
     /// <param name="request">How.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public static (GuardReport Report, ImmutableArray<string> Notes) Judge(RecordingFile file, GuardRequest request, CancellationToken cancellation)
+    public static (GuardReport Report, GuardNotes Notes) Judge(RecordingFile file, GuardRequest request, CancellationToken cancellation)
     {
         if (file.Log is { } log)
         {
             var service = request.Recording.Service?.Kind ?? LogSubject.ServiceFor(log.Log);
-            return (IntervalGuard.Judge(log.Log, OptionsOf(request, service), cancellation), [.. LogSubject.ChannelNotes(log.Log, service), .. file.Warnings]);
+            return (IntervalGuard.Judge(log.Log, OptionsOf(request, service), cancellation), new(NominalNote.Of(log.Log, service, request.Recording), [.. LogSubject.ChannelNotes(log.Log, service), .. file.Warnings]));
         }
 
         return OfSamples(file.Path, file.Samples!, file.Warnings, request, cancellation);
@@ -58,7 +58,7 @@ internal static class GuardRun
         Check = request.Known,
     };
 
-    private static (GuardReport Report, ImmutableArray<string> Notes) OfSamples(
+    private static (GuardReport Report, GuardNotes Notes) OfSamples(
         string path, SampledRecording recording, ImmutableArray<string> warnings, GuardRequest request, CancellationToken cancellation)
     {
         var service = request.Recording.Service?.Kind ?? ChannelMatcher.ServiceFor(recording, request.Recording.Channels);
@@ -69,19 +69,20 @@ internal static class GuardRun
         var hertz = snapshot?.Snapshot.FrequencyHertz ?? request.Recording.FrequencyHertz
             ?? throw new InputRefusedException(
                 ExitCode.InputUnusable, $"Cannot guard '{path}': {SnapshotWording.Of(refusal)} Give the nominal frequency with --frequency to go on without.");
-        return (SampledGuard.Judge(turned, map, hertz, OptionsOf(request, service), cancellation), [.. warnings, .. matching.Notes]);
+        var misfit = snapshot is null ? null : NominalNote.Of(snapshot.ToReadings(service, null).Channels, service, NominalNote.Stated(service, request.Recording));
+        return (SampledGuard.Judge(turned, map, hertz, OptionsOf(request, service), cancellation), new(NominalNote.Of(misfit), [.. warnings, .. matching.Notes]));
     }
 
     // Rows that two cores judge within some minutes; the recording's length doubles them.
     private const int MostRows = 1_000_000;
 
-    private static (GuardReport Report, ImmutableArray<string> Notes, ImmutableArray<ClockFinding> Clock)? OfLongLog(string path, GuardRequest request, CancellationToken cancellation)
+    private static (GuardReport Report, GuardNotes Notes, ImmutableArray<ClockFinding> Clock)? OfLongLog(string path, GuardRequest request, CancellationToken cancellation)
     {
         try
         {
             if (LongLog.JoinedOrNull(path, request.Recording, request.MostLogRows, cancellation) is not var (file, note)) return null;
             var (report, notes) = Judge(RecordingFile.OfLog(path, file, request.Recording), request, cancellation);
-            return (report, [note, .. notes], file.Clock);
+            return (report, notes with { OfReading = [note, .. notes.OfReading] }, file.Clock);
         }
         catch (FormatReadException failure)
         {
@@ -89,7 +90,7 @@ internal static class GuardRun
         }
     }
 
-    private static (GuardReport Report, ImmutableArray<string> Notes) OfLong(LongSamples samples, GuardRequest request, CancellationToken cancellation)
+    private static (GuardReport Report, GuardNotes Notes) OfLong(LongSamples samples, GuardRequest request, CancellationToken cancellation)
     {
         try
         {
@@ -115,7 +116,7 @@ internal static class GuardRun
                     ? [string.Create(CultureInfo.InvariantCulture, $"The recording of {LongCheck.Length(samples.Seconds)} is guarded by rows of {rows.RowSeconds:0.##} s: an edge is known to one of them, and what is over sooner is not told.")]
                     : Array.Empty<string>(),
             ];
-            return (IntervalGuard.Judge(log, OptionsOf(request, service), cancellation), notes);
+            return (IntervalGuard.Judge(log, OptionsOf(request, service), cancellation), new(NominalNote.Of(log, service, request.Recording), notes));
         }
         catch (FormatReadException failure)
         {

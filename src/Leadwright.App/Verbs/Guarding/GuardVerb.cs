@@ -51,13 +51,13 @@ public sealed class GuardVerb
                 var path = input.Path;
                 var completed = request with { Recording = input.Complete(request.Recording) with { Progress = new(MeasureProgress.Of(path, error)) }, Known = _options.KnownOf(parsed, input.State) };
                 var (report, notes, clock) = GuardRun.Judge(path, completed, cancellation);
-                var json = GuardJson.Line(path, report, clock);
+                var json = GuardJson.Line(path, report, clock, notes.OfSite, notes.OfReading);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
                 await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson)
                 {
-                    foreach (var note in notes) await output.WriteLineAsync($"  {note}");
-                    if (notes.Any(LogQuestions.Asks)) await output.WriteLineAsync($"  To see how each column is read, and to answer: leadwright columns {input.NameForColumns}");
+                    foreach (var note in notes.All) await output.WriteLineAsync($"  {note}");
+                    if (notes.All.Any(LogQuestions.Asks)) await output.WriteLineAsync($"  To see how each column is read, and to answer: leadwright columns {input.NameForColumns}");
                 }
 
                 codes.Add(CodeOf(report));

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Mending;
 using Leadwright.Formats.Logs;
@@ -31,7 +32,7 @@ internal static class MendRun
             cancellation);
         var report = Mend(file, WithdrawnFinding.TakeOut(guard, request.Withdrawn), request, cancellation);
         if (request.Output is { } output) await WriteAsync(output, path, report, cancellation);
-        var notes = file.Warnings;
+        ImmutableArray<string> notes = [.. NominalNote.Of(read.Log, service, request.Recording), .. file.Warnings];
         if (!request.Withdrawn.IsEmpty)
             notes = notes.Add($"{(request.Withdrawn.Length == 1 ? "1 correction is" : $"{request.Withdrawn.Length} corrections are")} switched off in the survey and not made.");
         return new MendDocument(path, report, notes) { Table = request.Output, IsAccuracyStated = request.AccuracyPercent > 0 };

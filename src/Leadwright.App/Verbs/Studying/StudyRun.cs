@@ -1,4 +1,5 @@
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Studies;
 using Leadwright.Core.Studies.Findings;
@@ -46,7 +47,7 @@ public static class StudyRun
             Patterns = EventPatterns.Of(data, load?.Power, subject.Events),
             CannotShow = RecordLimits.Of(data, subject.Events is not null),
             Comparison = ComparisonOf(data, other, request),
-            Notes = subject.Notes,
+            Notes = [.. NominalNote.Of(NominalMisfit.Find(data.Log, data.Service, data.Nominal)), .. subject.Notes],
             Corrections = subject.Corrections,
         };
         var metrics = StudyMetrics.Of(data, load, document.Voltages, subject.Events ?? [], document.Limits.SelectMany(report => report.Lines), request.Curves);

@@ -33,7 +33,7 @@ internal sealed class WaveEvidence
         var steps = StepTable.Of(
             readings.Steps, observation.Voltages.Select(voltage => voltage.Channel), clamps, observation.ReferenceVolts);
         var harmonics = HarmonicTable.Of(readings, clamps);
-        var logged = LoggedTable.Of(readings.Logged, observation.Voltages.Select(voltage => voltage.Channel), observation.ReferenceVolts);
+        var logged = LoggedTable.Of(readings.Logged?.Of(clamps), observation.Voltages.Select(voltage => voltage.Channel), observation.ReferenceVolts);
         return steps is null && logged is null && harmonics is null ? null : new WaveEvidence(steps, logged, harmonics, observation.Service, clamps, load);
     }
 

@@ -16,12 +16,17 @@ internal static class StuckFinder
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
+        var first = spans.Count;
         WholeRows(frame, spans);
+        var whole = spans[first..];
         for (var index = 0; index < frame.Lines; index++)
         {
             if (frame.Volts[index] is not { } column) continue;
             foreach (var span in Runs(frame, column, Others(frame.Volts, index, frame.Lines), 0.05, (from, to) => Span(frame, [(Lead)index], [], column, from, to)))
-                spans.Add(span);
+            {
+                // The only voltage of a two-wire service has no other to move beside it: told once, with the whole row.
+                if (!whole.Exists(row => row.From <= span.From && row.To >= span.To)) spans.Add(span);
+            }
         }
 
         for (var index = 0; index < 4; index++)

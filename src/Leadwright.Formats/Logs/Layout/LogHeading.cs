@@ -37,9 +37,10 @@ internal sealed partial record LogHeading(string Text, string Name, string Unit)
         if (mark > 0 && mark < heading.Length - 1)
         {
             var (name, unit) = (heading[..mark].TrimEnd(' ', ',', '_', '/'), heading[(mark + 1)..]);
-            // 'I_A' is the current of phase A, 'Voltage A' the voltage of phase A; 'I1_A' is in amperes.
-            var isPhase = unit is "A" or "a" && (name.Length == 1 || heading[mark] == ' ' || (!name.AsSpan().ContainsAnyInRange('0', '9') && !name.Contains('_', StringComparison.Ordinal)));
-            var isSymbol = heading[mark] == ' ' && unit.Length == 1;
+            // 'I_A' is the current of phase A, 'Voltage A' the voltage of phase A; 'I1_A' and 'IN_A' are in amperes.
+            var isNeutral = unit is "A" or "a" && Matching.LogColumnName.IsOfNeutralCurrent(name);
+            var isPhase = unit is "A" or "a" && !isNeutral && (name.Length == 1 || heading[mark] == ' ' || (!name.AsSpan().ContainsAnyInRange('0', '9') && !name.Contains('_', StringComparison.Ordinal)));
+            var isSymbol = heading[mark] == ' ' && unit.Length == 1 && !isNeutral;
             if (IsUnit(unit) && !isPhase && !isSymbol && unit is not ("s" or "S"))
             {
                 // ', in kW'

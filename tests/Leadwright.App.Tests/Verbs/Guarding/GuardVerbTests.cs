@@ -55,6 +55,42 @@ public sealed class GuardVerbTests : IDisposable
         Assert.Contains("judged as one hook-up", run.Output, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("check", 10)]
+    [InlineData("guard", 0)]
+    [InlineData("mend", 0)]
+    [InlineData("study", 0)]
+    public async Task A_nominal_voltage_far_from_what_is_read_is_told_once_in_text_and_JSON(string verb, int code)
+    {
+        var path = await WriteAsync("clean.csv", CleanWye(230).Log);
+        var run = await RunAsync(verb, path, "--service", "wye", "--nominal", "999", "--format", "json");
+        Assert.Equal(code, run.Code);
+        var notes = JsonDocument.Parse(run.Output).RootElement.GetProperty("notes").EnumerateArray().Select(note => note.GetString()!);
+        Assert.Single(notes, note => note.Contains("the nominal voltage stated, 577/999 V", StringComparison.Ordinal) && note.Contains("--nominal 230/400", StringComparison.Ordinal));
+        var text = string.Join(' ', (await RunAsync(verb, path, "--service", "wye", "--nominal", "999")).Output.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+        Assert.Equal(2, text.Split("the nominal voltage stated, 577/999 V").Length);
+        Assert.DoesNotContain("the nominal voltage stated", (await RunAsync(verb, path, "--service", "wye", "--nominal", "230/400", "--format", "json")).Output, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("delta-two-clamp")]
+    [InlineData("split")]
+    public async Task A_service_with_fewer_clamps_than_the_log_is_judged_and_says_which_are_left_out(string service)
+    {
+        var path = await WriteAsync("clean.csv", CleanWye(230).Log);
+        var run = await RunAsync("check", path, "--service", service, "--format", "json");
+        Assert.Contains(run.Code, (int[])[0, 10, 11]);
+        Assert.Contains("There are columns of ", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Following_says_that_the_nominal_voltage_is_not_what_is_read()
+    {
+        var path = await WriteAsync("clean.csv", CleanWye(230).Log);
+        var run = await RunAsync("guard", path, "--service", "wye", "--nominal", "999", "--follow", "--every", "0.1", "--until-idle", "0.3");
+        Assert.Contains("--nominal 230/400", run.Error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Following_raises_an_alarm_once_and_posts_it()
     {
@@ -111,6 +147,12 @@ public sealed class GuardVerbTests : IDisposable
         var run = await RunAsync("guard", path);
         Assert.Equal(1, run.Code);
         Assert.Contains("readings of one moment", run.Error, StringComparison.Ordinal);
+    }
+
+    private static VirtualWeek CleanWye(double volts)
+    {
+        var population = new WeekPopulation { Seed = 3, IntervalSeconds = 600, Service = ServiceKind.Wye, IsClean = true, Columns = WeekColumns.VoltsAmperesWattsVars };
+        return Enumerable.Range(0, 100).Select(population.Week).First(week => week.Recipe.Nominal.LineToNeutralVolts == volts && !week.Recipe.HasSolar);
     }
 
     private static VirtualWeek WeekWith(MishapKind kind)

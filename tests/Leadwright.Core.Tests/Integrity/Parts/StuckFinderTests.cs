@@ -1,6 +1,8 @@
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Integrity.Recorder;
+using Leadwright.Core.Logs;
 using Leadwright.Core.Panels;
 
 namespace Leadwright.Core.Tests.Integrity.Parts;
@@ -22,6 +24,18 @@ public sealed class StuckFinderTests
         Assert.Equal((SpanKind.Stuck, Lead.V2, Made.At(from), Made.At(end)), (span.Kind, Assert.Single(span.Leads), span.From, span.To));
         Assert.Equal(made.Volts[1][from], span.Finding.Within, 1e-9);
         Assert.Equal(end - from, span.Finding.Intervals);
+    }
+
+    [Fact]
+    public void A_two_wire_recorder_that_stands_still_is_one_span_of_lead_and_clamp()
+    {
+        var made = new Made();
+        Repeat(made.Volts[0], 100, 220);
+        Repeat(made.Amperes[0], 100, 220);
+        var log = new IntervalLog([new("V1", LogQuantity.Voltage, LogPlace.Phase1), new("I1", LogQuantity.Current, LogPlace.Phase1)], [.. Enumerable.Range(0, Count).Select(row => Made.At(row).Ticks)], [made.Volts[0], made.Amperes[0]], 600);
+        var report = IntervalGuard.Judge(log, new GuardOptions { Service = ServiceKind.Single, Nominal = new NominalVoltage(230, 230) }, TestContext.Current.CancellationToken);
+        var span = Assert.Single(report.Spans, span => span.Kind == SpanKind.Stuck);
+        Assert.Equal((Lead.V1, Clamp.I1, Made.At(100), Made.At(220)), (Assert.Single(span.Leads), Assert.Single(span.Clamps), span.From, span.To));
     }
 
     [Fact]
