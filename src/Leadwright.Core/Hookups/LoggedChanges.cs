@@ -69,7 +69,12 @@ public sealed record LoggedChanges
         if (kept.Length == Clamps.Length) return this;
         return kept.Length == 0 ? null : this with
         {
-            Clamps = Each(Clamps), InPhase = EachRow(InPhase), Lagging = EachRow(Lagging), Known = Each(Known), CurrentNoise = Each(CurrentNoise), LargestAmperes = Each(LargestAmperes),
+            Clamps = Each(Clamps),
+            InPhase = EachRow(InPhase),
+            Lagging = EachRow(Lagging),
+            Known = Each(Known),
+            CurrentNoise = Each(CurrentNoise),
+            LargestAmperes = Each(LargestAmperes),
         };
 
         ImmutableArray<T> Each<T>(ImmutableArray<T> all) => [.. kept.Select(clamp => all[clamp])];

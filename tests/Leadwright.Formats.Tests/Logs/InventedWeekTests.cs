@@ -1,3 +1,4 @@
+using System.Globalization;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
@@ -17,6 +18,8 @@ public sealed class InventedWeekTests
     [InlineData("w1_0009.csv", ServiceKind.HighLeg, "120/240", 60, StampPlace.End)]
     [InlineData("w2_0000.csv", ServiceKind.Split, "120/240", 60, StampPlace.Start)]
     [InlineData("w1_0117.csv", ServiceKind.Wye, "230/400", 50, StampPlace.Start)]
+    [InlineData("w4_0078.csv", ServiceKind.HighLeg, "120/240", 60, StampPlace.Start)]
+    [InlineData("x1_0006.csv", ServiceKind.Split, "120/240", 60, StampPlace.Start)]
     public void A_week_in_which_nothing_went_wrong_is_left_alone(string name, ServiceKind service, string nominal, double hertz, StampPlace stamps)
     {
         var (_, report) = Guard(name, service, nominal, hertz, stamps);
@@ -32,6 +35,36 @@ public sealed class InventedWeekTests
         // Out from 23:41:54 to 22:20:55: that is 486 of the 600 seconds from 23:40 on, and only 55 of those from 22:20 on, which may be called sound.
         Assert.Equal(new DateTime(2026, 2, 18, 23, 40, 0), span.From);
         Assert.InRange(span.To, new DateTime(2026, 2, 19, 22, 20, 0), new DateTime(2026, 2, 19, 22, 30, 0));
+    }
+
+    // Edges by the simulator's account, to the interval; those of a jaw that opens slowly show only when some of the current is missing, and are not asked.
+    [Theory]
+    // A house whose power flows back for three days of five; power factors, no vars.
+    [InlineData("w3_0091.csv", ServiceKind.Single, "120", 60, SpanKind.ClampReversed, Clamp.I1, "2026-10-05 06:52:08", "2026-10-08 13:28:28", 600)]
+    // Ten times too much for most of a week: the first days are the right ones, since the other line reads as much.
+    [InlineData("w2_0028.csv", ServiceKind.DeltaTwoClamp, "480", 60, SpanKind.RatioWrong, Clamp.I1, "2026-03-22 22:20:22", "2026-03-28 11:30:00", 900)]
+    // Two clamps on one line of three: the total stands sixty degrees on.
+    [InlineData("w3_0043.csv", ServiceKind.DeltaTwoClamp, "480", 60, SpanKind.ClampsOnSameConductor, Clamp.I3, "2026-10-07 20:16:38", "2026-10-13 00:00:00", 600)]
+    // Jaws that open within a day and a half, and within a day.
+    [InlineData("w3_0065.csv", ServiceKind.Delta, "480", 60, SpanKind.ClampOpen, Clamp.I3, null, null, 600)]
+    [InlineData("w4_0115.csv", ServiceKind.Delta, "400", 50, SpanKind.ClampOpen, Clamp.I1, null, null, 600)]
+    public void What_was_done_to_a_clamp_is_named_and_dated(string name, ServiceKind service, string nominal, double hertz, SpanKind kind, Clamp clamp, string? from, string? to, double seconds)
+    {
+        var (_, report) = Guard(name, service, nominal, hertz, StampPlace.Start);
+        var span = Assert.Single(report.Spans, span => !span.IsDoubtful);
+        Assert.Equal(kind, span.Kind);
+        Assert.Contains(clamp, span.Clamps);
+        if (from is null || to is null) return;
+        Assert.InRange((span.From - DateTime.Parse(from, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
+        Assert.InRange((span.To - DateTime.Parse(to, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
+    }
+
+    [Fact]
+    public void A_factory_that_is_shut_over_the_weekend_has_no_wrong_ratio()
+    {
+        // Its lines carry a tenth of what they do on a working day, nearly alike.
+        var (_, report) = Guard("x1_0049.csv", ServiceKind.HighLeg, "120/240", 60, StampPlace.Start);
+        Assert.DoesNotContain(report.Spans, span => span.Kind == SpanKind.RatioWrong);
     }
 
     // The true energies are true_kwh of the simulator's account of each week: what the same recorder would have counted had nothing gone wrong.

@@ -10,6 +10,9 @@ internal sealed record CurrentHistory(double[] Scales, byte[] Rows, VoltageAnswe
 {
     /// <summary>The same before the voltage's answer was asked to bear it out.</summary>
     public required byte[] Unproved { get; init; }
+
+    /// <summary>True where it is known which rows are at the right ratio, and not only that they differ: even if they are the fewest.</summary>
+    public bool IsAbsolute { get; set; }
 }
 
 /// <summary>Weighs at which scale one clamp reads, from the size of its current by the hour of the day, from its jumps, and from whether
@@ -196,7 +199,7 @@ internal sealed class CurrentChain
             var isRatio = s_scales[state] != 0 && bySum < 6;
             if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
             // Nobody sets a range wrong and right again within minutes; loads come and go so.
-            if (isRatio && (last - row + 1) * _frame.Log.IntervalSeconds < ShortSeconds) least += OfShort;
+            if (isRatio && !isByTen && (last - row + 1) * _frame.Log.IntervalSeconds < ShortSeconds) least += OfShort;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
             if (odds >= least && bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last)))
             {

@@ -100,7 +100,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         return count < frame.Count / 10 || count > 0.95 * frame.Count ? null : isStill;
     }
 
-    /// <summary>Where all lines rise or fall as one, and one clamp alone is said to be at another ratio, it is the site that opens or closes.</summary>
+    /// <summary>Where all lines rise or fall as one by five times or ten, and one clamp alone is said to be at another ratio, it is the site that opens or closes.</summary>
     private static void DropOfTheSite(GuardFrame frame, CurrentHistory?[] currents)
     {
         for (var clamp = 0; clamp < frame.Lines; clamp++)
@@ -111,7 +111,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 var (state, last) = (own.Rows[row], row);
                 while (last + 1 < own.Rows.Length && own.Rows[last + 1] == state) last++;
                 var isAlone = !Enumerable.Range(0, frame.Lines).Any(other => other != clamp && currents[other] is { } beside && beside.Scales[beside.Rows[(row + last) / 2]] is not (0 or 1));
-                if (own.Scales[state] is not (0 or 1) && isAlone && SharedLoad.IsOfTheSite(frame, clamp, row, last)) Array.Clear(own.Rows, row, last - row + 1);
+                if (own.Scales[state] is 10 or 0.1 or 5 or 0.2 && isAlone && SharedLoad.IsOfTheSite(frame, clamp, row, last)) Array.Clear(own.Rows, row, last - row + 1);
                 row = last;
             }
         }

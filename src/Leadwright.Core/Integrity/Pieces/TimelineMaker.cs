@@ -17,6 +17,9 @@ internal sealed record JudgedPiece(int From, int To, RowKey Key, Hookup Hookup, 
 internal sealed class TimelineMaker
 {
     private const int AnchorRows = 5;
+    private const int TooOften = 3;
+    private const double SecondsBetween = 7200;
+    private const double Doubtful = 0.6;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
     private readonly CancellationToken _cancellation;
@@ -75,7 +78,30 @@ internal sealed class TimelineMaker
             foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
         }
 
+        DoubtWhatRecurs(judged, anchor.Hookup);
         return judged;
+    }
+
+    /// <summary>Leads and clamps are moved by hand; what comes and goes time and again, with the right hook-up for hours between, is more likely a load.</summary>
+    private void DoubtWhatRecurs(List<JudgedPiece> judged, Hookup anchor)
+    {
+        var rows = Math.Max(1, (int)(SecondsBetween / _frame.Log.IntervalSeconds));
+        foreach (var group in judged.Where(piece => piece.Hookup != anchor && piece.Hookup.Leads.Values.Concat(piece.Hookup.Clamps.Values.Select(place => place.On)).All(on => on is not null)).GroupBy(piece => piece.Hookup).ToList())
+        {
+            var last = -1;
+            var times = 0;
+            foreach (var piece in group.OrderBy(piece => piece.From))
+            {
+                var isApart = last < 0 || judged.Where(other => other.From > last && other.To < piece.From && other.Hookup == anchor).Sum(other => other.To - other.From + 1) >= rows;
+                (last, times) = (piece.To, times + (isApart ? 1 : 0));
+            }
+
+            if (times < TooOften) continue;
+            for (var index = 0; index < judged.Count; index++)
+            {
+                if (judged[index].Hookup == group.Key) judged[index] = judged[index] with { Confidence = Math.Min(judged[index].Confidence, Doubtful) };
+            }
+        }
     }
 
     private static void Put(List<JudgedPiece> judged, int from, int to, Hookup hookup, double confidence, double odds, bool isByTotal = false)
@@ -326,9 +352,9 @@ internal sealed class TimelineMaker
         for (var clamp = 0; clamp < 4; clamp++)
         {
             scales[clamp] = anchor.Clamps.TryGetValue((Clamp)clamp, out var place) && place.On is not null ? place.Scale : 1;
-            if (scales[clamp] == 1 && _chained.Sum is not null && _chained.Currents[clamp] is { } known && known.Scales[anchorKey.Scale(clamp)] is > 0 and var sure)
+            if (scales[clamp] == 1 && _chained.Currents[clamp] is { } known && (_chained.Sum is not null || known.IsAbsolute) && known.Scales[anchorKey.Scale(clamp)] is > 0 and var sure)
             {
-                // Where the currents add up to nothing a scale is known for itself.
+                // Where the currents add up to nothing, or beside the other lines, a scale is known for itself.
                 scales[clamp] = sure;
                 continue;
             }

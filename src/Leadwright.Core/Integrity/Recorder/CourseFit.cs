@@ -29,11 +29,14 @@ internal sealed class CourseFit(CourseWindows windows)
 
     // By so much of its logarithm a ratio may be missed by each of the three values.
     private const double NearRatio = 0.15;
+    private const double AllNearRatio = 0.4;
+    private const int Beside = 4;
 
     // Three values of a window are no three witnesses.
     private const double OfOwn = 1.5;
     private const double Weakest = 6;
     private const double LeastSquare = 0.0004;
+    private static readonly double s_nothing = Math.Log(0.05);
     private static readonly double s_low = Math.Log(2.0 / 3);
     private static readonly double[] s_rests = [0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6];
     private static readonly int[] s_falls = [6, 8, 10, 12, 15, 18, 22, 28, 36];
@@ -102,10 +105,15 @@ internal sealed class CourseFit(CourseWindows windows)
         Left(from, to, Shape.Leap, 1, 1);
         for (var kind = 0; kind < CourseWindows.Kinds; kind++)
         {
-            if (!(Math.Abs(MiddleWithin(kind, from, to) - log) < NearRatio * Math.Abs(log))) return null;
+            if (!(Math.Abs(Within(kind, from, to, 0.5) - log) < NearRatio * Math.Abs(log))) return null;
+            // By day as by night: a load that went leaves the others as they were.
+            if (!(Math.Abs(Within(kind, from, to, 0.2) - log) < AllNearRatio * Math.Abs(log)) || !(Math.Abs(Within(kind, from, to, 0.8) - log) < AllNearRatio * Math.Abs(log))) return null;
         }
 
         var left = Left(from, to, Shape.Leap, 1, scale);
+        // It is a leap, and no end of a fall: beside it all is as it was.
+        if (IsOff(from - Beside, from) || IsOff(to, to + Beside)) return null;
+        bool IsOff(int first, int behind) => first >= 0 && behind <= windows.Count && Math.Abs(Within(1, first, behind, 0.5)) > AllNearRatio * Math.Abs(log);
         var own = Own();
         var rival = 0.0;
         for (var part = -24; part <= 12; part++)
@@ -130,8 +138,8 @@ internal sealed class CourseFit(CourseWindows windows)
         return known > 0 && sum / known < s_low;
     }
 
-    /// <summary>The middle of what is left of a value within some windows.</summary>
-    private double MiddleWithin(int kind, int from, int to) => Robust.Median(_rests[kind].AsSpan(from, to - from));
+    /// <summary>What is left of a value within some windows: the middle, or another share.</summary>
+    private double Within(int kind, int from, int to, double share) => Robust.Quantile(_rests[kind].AsSpan(from, to - from), share);
 
     private enum Shape
     {
@@ -189,7 +197,7 @@ internal sealed class CourseFit(CourseWindows windows)
         Expect(0, 0);
         for (var kind = 0; kind < _without.Length; kind++)
         {
-            for (var window = 0; window < windows.Count; window++) _without[kind][window] = windows.Value(kind, window) - _expected[kind][window];
+            for (var window = 0; window < windows.Count; window++) _without[kind][window] = Math.Max(s_nothing, windows.Value(kind, window) - _expected[kind][window]);
         }
     }
 
@@ -217,9 +225,10 @@ internal sealed class CourseFit(CourseWindows windows)
                 if (window >= from && window < to)
                 {
                     var done = shape == Shape.Leap ? 1 : Math.Min(1, (window + 0.5 - from) / fall);
-                    expected = shape == Shape.Load
-                        ? Less(expected, done, load)
-                        : Math.Max(windows.Least, expected + Math.Log(1 - (done * (1 - rest))));
+                    // How little a twentieth and less is, nobody reads off an opening jaw.
+                    var least = expected + s_nothing;
+                    value = Math.Max(value, least);
+                    expected = Math.Max(least, shape == Shape.Load ? Less(expected, done, load) : Math.Max(windows.Least, expected + Math.Log(1 - (done * (1 - rest)))));
                 }
 
                 _rests[kind][window] = value - expected;

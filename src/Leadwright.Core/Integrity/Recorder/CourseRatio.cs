@@ -38,7 +38,6 @@ internal static class CourseRatio
             var isUsable = new bool[frame.Count];
             for (var row = 0; row < isUsable.Length; row++) isUsable[row] = voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads && !Array.Exists(angles, angle => angle is not null && angle.Rows[row] > 0);
             if (CourseWindows.Of(frame, clamp, isUsable, Idle) is not { } windows) continue;
-            double[] scales = [.. current.Scales.Where(scale => scale is not (0 or 1))];
             var fit = new CourseFit(windows);
             (double Worth, int From, int End, double Scale)? best = null;
             foreach (var scale in current.Scales)
@@ -146,6 +145,7 @@ internal static class CourseRatio
         var scale = current.Scales[rows[from]];
         if (!(FromOthersWithin(frame, clamp, from, end, true) < FromOthersWithin(frame, clamp, from, end, false) - (Apart * Math.Abs(Math.Log(scale))))) return;
         Array.Clear(rows);
+        current.IsAbsolute = true;
         PutInverse(frame, current, from, end, scale);
     }
 
@@ -165,6 +165,7 @@ internal static class CourseRatio
         // Between two edges of a small part it is that part which is otherwise; else what stands farther from the other lines.
         var toOthers = isMost || from == 0 || end == frame.Count ? FromOthersWithin(frame, clamp, from, end, true) - FromOthersWithin(frame, clamp, from, end, false) : double.NaN;
         var isClear = Math.Abs(toOthers) > Apart * Math.Abs(Math.Log(scale));
+        current.IsAbsolute = isClear;
         if (isClear && toOthers < 0) PutInverse(frame, current, from, end, scale);
         else if (isClear || !isMost) Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, scale), from, end - from);
     }

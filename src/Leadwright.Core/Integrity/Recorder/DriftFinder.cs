@@ -23,6 +23,9 @@ internal static class DriftFinder
     private const int Before = 6;
     private const double Much = 5;
     private const double MostOfDrift = 0.5;
+    private const double VeryMuch = 15;
+    private const double OfEarlier = 0.35;
+    private const double EarlierSeconds = 4 * 3600;
     private static readonly double[] s_steps = [0.1, 0.2, 0.5, 2, 5, 10];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
@@ -65,7 +68,7 @@ internal static class DriftFinder
             }
 
             var isTold = currents.Answer.IsKnown || chained.Sum is not null;
-            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || (drift.IsByCourse && FallsOff(frame.Amperes[clamp]!, currents, chained.Voltages.Floors[clamp], drift))) continue;
+            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || (drift.IsByCourse && FallsOff(frame, clamp, currents, chained.Voltages.Floors[clamp], drift))) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }
@@ -102,14 +105,20 @@ internal static class DriftFinder
     }
 
     /// <summary>A clamp that showed much in one row and nothing in the next came off at once.</summary>
-    private static bool FallsOff(double[] amperes, CurrentHistory currents, double floor, Drift drift)
+    private static bool FallsOff(GuardFrame frame, int clamp, CurrentHistory currents, double floor, Drift drift)
     {
+        var amperes = frame.Amperes[clamp]!;
+        var earlier = (int)Math.Ceiling(EarlierSeconds / frame.Log.IntervalSeconds);
         for (var row = Math.Max(Before, drift.From); row <= drift.To; row++)
         {
             if (currents.Scales[currents.Rows[row]] != 0 || currents.Scales[currents.Rows[row - 1]] == 0) continue;
             var last = row;
             while (last + 1 < currents.Rows.Length && currents.Scales[currents.Rows[last + 1]] == 0) last++;
-            if (last - row + 1 > MostOfDrift * (drift.To - drift.From + 1) && Robust.Median(amperes.AsSpan(row - Before, Before)) > Much * floor) return true;
+            if (last - row + 1 <= MostOfDrift * (drift.To - drift.From + 1)) continue;
+            var before = Robust.Median(amperes.AsSpan(row - Before, Before));
+            // A jaw that opens showed several times as much some hours ago.
+            var then = Math.Max(0, row - earlier);
+            if (before > VeryMuch * floor || (before > Much * floor && before > OfEarlier * Robust.Median(amperes.AsSpan(then, Math.Min(Before, row - then))))) return true;
         }
 
         return false;

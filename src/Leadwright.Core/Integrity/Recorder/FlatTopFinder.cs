@@ -17,6 +17,8 @@ internal static class FlatTopFinder
 
     /// <summary>So near the top the current of a heater lies whatever the voltage does.</summary>
     private const double NearTop = 0.97;
+    private const int LeastOfLoad = 8;
+    private const double StillAnyway = 0.001;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -58,11 +60,35 @@ internal static class FlatTopFinder
             var confidence = isNear ? 0.85 : Math.Min(0.99, 1 - Math.Exp(-odds / 4));
             foreach (var (from, to) in Rows(frame.Amperes[clamp]!, end * (1 - band)))
             {
+                if (IsTheLoads(frame, tops, clamp, from, to)) continue;
                 spans.Add(new GuardSpan(
                     SpanKind.OverRange, [], [(Clamp)clamp], frame.From(from), frame.To(to), confidence,
                     new SpanFinding(SpanRelation.ValuesPileUp, odds) { Within = end, Intervals = top.At }));
             }
         }
+    }
+
+    /// <summary>True where another line's current keeps as still over the same rows, at a value of its own: then the load does.</summary>
+    private static bool IsTheLoads(GuardFrame frame, double[] tops, int clamp, int from, int to)
+    {
+        if (clamp == 3 || to - from + 1 < LeastOfLoad) return false;
+        // The rows of the edges may be mixed.
+        var own = SpreadOf(frame.Amperes[clamp]!, from + 1, to - 1);
+        for (var other = 0; other < frame.Lines; other++)
+        {
+            if (other == clamp || frame.Amperes[other] is not { } column || Math.Abs((tops[other] / tops[clamp]) - 1) < Alike) continue;
+            if (SpreadOf(column, from + 1, to - 1) < (1.5 * own) + StillAnyway) return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>From the least to the most, over the most.</summary>
+    private static double SpreadOf(double[] column, int from, int to)
+    {
+        var (least, most) = (double.PositiveInfinity, 0.0);
+        for (var row = from; row <= to; row++) (least, most) = (Math.Min(least, column[row]), Math.Max(most, column[row]));
+        return (most - least) / most;
     }
 
     /// <summary>True where values lie between half the top and the top as well: a load that goes beyond a range comes up to it, one of a single size stands at its own level.</summary>

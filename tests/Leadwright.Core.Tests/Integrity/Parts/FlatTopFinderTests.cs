@@ -24,6 +24,19 @@ public sealed class FlatTopFinderTests
         Assert.Empty(Find(new PartLog().Amperes(0, amperes)));
     }
 
+    // A pump on three lines runs at its largest for ten rows, three times: the other line stands as still, at two thirds as much.
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void What_stands_still_with_another_line_is_a_load(bool isOther)
+    {
+        bool Runs(int row) => row % 300 is >= 100 and < 110;
+        var amperes = Array.ConvertAll(Tail(1), value => Math.Min(value, 0.9 * End));
+        var (one, other) = (PartLog.Rows(Count, row => Runs(row) ? End : amperes[row]), PartLog.Rows(Count, row => 2.0 / 3 * (isOther && Runs(row) ? End : amperes[(row + 37) % Count])));
+        var spans = Find(new PartLog().Amperes(0, one).Amperes(1, other));
+        Assert.Equal(isOther ? 0 : 3, spans.Count(span => span.Clamps[0] == Clamp.I1 && span.To - span.From == TimeSpan.FromMinutes(100)));
+    }
+
     [Fact]
     public void Where_the_range_is_known_from_one_clamp_a_single_row_of_another_at_it_counts()
     {

@@ -51,6 +51,17 @@ public sealed class SharedLoadTests
         Assert.False(StaysOff(6));
     }
 
+    // From 10, 14 and 20 A to a tenth in the first line: ln 10 is 2.30, and six tenths of it 1.38, a factor of 3.98.
+    [Theory]
+    [InlineData(4.1, true)]
+    [InlineData(3.9, false)]
+    public void A_site_that_closes_takes_nearly_as_much_of_every_line(double factor, bool isOfTheSite) =>
+        Assert.Equal(isOfTheSite, SharedLoad.IsOfTheSite(Frame((line, _) => line == 0 ? 1 : s_usual[line] / factor), 0, From, To));
+
+    [Fact]
+    public void It_does_so_when_it_opens_again_as_well() =>
+        Assert.False(SharedLoad.IsOfTheSite(Frame((line, row) => line == 0 ? 1 : row < 30 ? s_usual[line] / 10 : s_usual[line]), 0, From, To));
+
     private static bool IsShared(Func<int, int, double> within, Func<int, double>? usual = null, double scale = 0) => SharedLoad.IsAtAnEdge(Frame(within, usual), 0, From, To, scale);
 
     private static bool StaysOff(double comesBack) =>
