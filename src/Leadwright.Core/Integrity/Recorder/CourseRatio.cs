@@ -38,12 +38,12 @@ internal static class CourseRatio
             var isUsable = new bool[frame.Count];
             for (var row = 0; row < isUsable.Length; row++) isUsable[row] = voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads && !Array.Exists(angles, angle => angle is not null && angle.Rows[row] > 0);
             if (CourseWindows.Of(frame, clamp, isUsable, Idle) is not { } windows) continue;
-            var fit = new CourseFit(windows);
+            var (fit, leaps) = (new CourseFit(windows), new Leaps(frame, clamp));
             (double Worth, int From, int End, double Scale)? best = null;
             foreach (var scale in current.Scales)
             {
                 if (scale is 0 or 1) continue;
-                List<int> begins = [0, .. LeapsBy(frame, clamp, Math.Log(scale))], ends = [frame.Count, .. LeapsBy(frame, clamp, -Math.Log(scale))];
+                List<int> begins = [0, .. leaps.By(Math.Log(scale))], ends = [frame.Count, .. leaps.By(-Math.Log(scale))];
                 foreach (var from in begins)
                 {
                     foreach (var end in ends)
@@ -57,47 +57,22 @@ internal static class CourseRatio
             }
 
             if (best is not var (_, first, behind, ratio)) continue;
-            Put(frame, clamp, current, first, behind, ratio);
-            DropEchoes(currents, clamp, first, behind);
+            if (Put(frame, clamp, current, first, behind, ratio)) DropEchoes(currents, clamp);
         }
     }
 
     /// <summary>What other clamps seem to do over the same rows is this one's doing.</summary>
-    private static void DropEchoes(CurrentHistory?[] currents, int clamp, int from, int end)
+    private static void DropEchoes(CurrentHistory?[] currents, int clamp)
     {
+        var rows = currents[clamp]!.Rows;
         for (var other = 0; other < 3; other++)
         {
             if (other == clamp || currents[other] is not { } beside) continue;
-            for (var row = from; row < end; row++)
+            for (var row = 0; row < rows.Length; row++)
             {
-                if (beside.Scales[beside.Rows[row]] is not (0 or 1)) beside.Rows[row] = 0;
+                if (rows[row] != 0 && beside.Scales[beside.Rows[row]] is not (0 or 1)) beside.Rows[row] = 0;
             }
         }
-    }
-
-    /// <summary>The rows from which on the current stands leapt by a ratio while no other does, the nearest to it.</summary>
-    private static IEnumerable<int> LeapsBy(GuardFrame frame, int clamp, double log)
-    {
-        var amperes = frame.Amperes[clamp]!;
-        var beside = BesideOthers(frame, clamp);
-        var leaps = new List<(double Off, int Row)>();
-        var off = new double[frame.Count];
-        for (var row = Reach; row < off.Length; row++)
-        {
-            // The interval in which the change fell is left out.
-            off[row] = Math.Min(Math.Min(Off(LeapAt(amperes, row, 0)), Off(LeapAt(amperes, row, 1))), Math.Min(Off(LeapAt(beside, row, 0)), Off(LeapAt(beside, row, 1))));
-        }
-
-        double Off(double leap) => double.IsNaN(leap) ? double.PositiveInfinity : Math.Abs(leap - log);
-        for (var row = Reach; row + Reach < off.Length; row++)
-        {
-            if (!(off[row] < LeapNear * Math.Abs(log)) || off[row - 1] <= off[row] || off[row + 1] < off[row]) continue;
-            var isAlone = true;
-            for (var other = 0; other < frame.Lines; other++) isAlone &= other == clamp || frame.Amperes[other] is not { } column || !(LeapAt(column, row, 1) / log > OfOthers);
-            if (isAlone) leaps.Add((off[row], FirstInside(Off(LeapAt(beside, row, 1)) < Off(LeapAt(amperes, row, 1)) ? beside : amperes, row, log)));
-        }
-
-        return leaps.OrderBy(leap => leap.Off).Take(MostLeaps).Select(leap => leap.Row);
     }
 
     /// <summary>About a leap the first row that is not as those before it.</summary>
@@ -132,10 +107,6 @@ internal static class CourseRatio
         return lines == 0 ? double.NaN : Math.Log(frame.Amperes[clamp]![row]) - (sum / lines);
     }
 
-    /// <summary>Logarithm of the middle of three values from a row on, over that of the three before.</summary>
-    private static double LeapAt(double[] amperes, int row, int mixed) => row + mixed + Reach > amperes.Length ? double.NaN
-        : Math.Log(Robust.Median(amperes.AsSpan(row + mixed, Reach)) / Robust.Median(amperes.AsSpan(row - Reach, Reach)));
-
     /// <summary>Of a ratio that holds from the first row, or to the last, it may be the rest that is wrong.</summary>
     private static void Turn(GuardFrame frame, int clamp, CurrentHistory current)
     {
@@ -159,15 +130,18 @@ internal static class CourseRatio
         Array.Fill(current.Rows, inverse, end, frame.Count - end);
     }
 
-    private static void Put(GuardFrame frame, int clamp, CurrentHistory current, int from, int end, double scale)
+    /// <summary>Writes a ratio down; false where it is open which part of the recording is the wrong one.</summary>
+    private static bool Put(GuardFrame frame, int clamp, CurrentHistory current, int from, int end, double scale)
     {
         var isMost = end - from > Most * frame.Count;
         // Between two edges of a small part it is that part which is otherwise; else what stands farther from the other lines.
         var toOthers = isMost || from == 0 || end == frame.Count ? FromOthersWithin(frame, clamp, from, end, true) - FromOthersWithin(frame, clamp, from, end, false) : double.NaN;
         var isClear = Math.Abs(toOthers) > Apart * Math.Abs(Math.Log(scale));
         current.IsAbsolute = isClear;
+        if (!isClear && isMost) return false;
         if (isClear && toOthers < 0) PutInverse(frame, current, from, end, scale);
-        else if (isClear || !isMost) Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, scale), from, end - from);
+        else Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, scale), from, end - from);
+        return true;
     }
 
     /// <summary>By how much the clamp usually stands above the other lines in some rows, logarithm; NaN where there are none.</summary>
@@ -182,5 +156,56 @@ internal static class CourseRatio
         }
 
         return Robust.Median([.. offs]);
+    }
+
+    /// <summary>Where the current leaps by a ratio and no other does.</summary>
+    private sealed class Leaps
+    {
+        private readonly double[] _amperes;
+        private readonly double[] _beside;
+        private readonly double[] _own;
+        private readonly double[] _relative;
+        private readonly List<double[]> _others = [];
+
+        public Leaps(GuardFrame frame, int clamp)
+        {
+            (_amperes, _beside) = (frame.Amperes[clamp]!, BesideOthers(frame, clamp));
+            (_own, _relative) = (Middles(_amperes), Middles(_beside));
+            for (var other = 0; other < frame.Lines; other++)
+            {
+                if (other != clamp && frame.Amperes[other] is { } column) _others.Add(Middles(column));
+            }
+        }
+
+        /// <summary>The rows from which on it stands leapt by a ratio's logarithm, the nearest to it first.</summary>
+        public IEnumerable<int> By(double log)
+        {
+            var found = new List<(double Off, int Row)>();
+            var off = new double[_amperes.Length];
+            for (var row = Reach; row < off.Length; row++) off[row] = Math.Min(Off(_own, row, log), Off(_relative, row, log));
+            for (var row = Reach; row + Reach < off.Length; row++)
+            {
+                if (!(off[row] < LeapNear * Math.Abs(log)) || off[row - 1] <= off[row] || off[row + 1] < off[row]) continue;
+                if (_others.TrueForAll(other => !((other[Math.Min(row + 1, other.Length - 1)] - other[row - Reach]) / log > OfOthers)))
+                    found.Add((off[row], FirstInside(Off(_relative, row, log) < Off(_own, row, log) ? _beside : _amperes, row, log)));
+            }
+
+            return found.OrderBy(leap => leap.Off).Take(MostLeaps).Select(leap => leap.Row);
+        }
+
+        /// <summary>By how much the leap at a row misses a ratio's; the interval in which the change fell may be left out.</summary>
+        private static double Off(double[] middles, int row, double log)
+        {
+            double now = Math.Abs(middles[row] - middles[row - Reach] - log), next = row + 1 < middles.Length ? Math.Abs(middles[row + 1] - middles[row - Reach] - log) : double.NaN;
+            return double.IsNaN(now) ? (double.IsNaN(next) ? double.PositiveInfinity : next) : next < now ? next : now;
+        }
+
+        /// <summary>Logarithm of the middle of three values from each row on; NaN at the end.</summary>
+        private static double[] Middles(double[] column)
+        {
+            var middles = new double[column.Length];
+            for (var row = 0; row < middles.Length; row++) middles[row] = row + Reach > column.Length ? double.NaN : Math.Log(Robust.Median(column.AsSpan(row, Reach)));
+            return middles;
+        }
     }
 }
