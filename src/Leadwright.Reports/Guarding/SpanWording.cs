@@ -76,7 +76,7 @@ public static class SpanWording
             SpanRelation.CurrentWentVoltageUnmoved => Follows(values, Say.Of("span.and-the-voltage-did-not", "and the voltage did not rise as it does when load goes")),
             SpanRelation.CurrentWentAlone => Follows(values, Say.Of("span.by-more-than-the-other", "by more than the other phases and the hour explain")),
             SpanRelation.CurrentScaled => Follows(values, Say.Of("span.and-the-voltage-did-not-2", "and the voltage did not answer to the change")),
-            SpanRelation.CurrentDrifted => Say.Of("span.the-voltage-answered-to-its", "The voltage answered to its current more and more strongly than to what it showed."),
+            SpanRelation.CurrentDrifted => Say.Of("span.the-voltage-answered-to-its", "It showed less and less of its current, by the answer of the voltage or beside the hours and lines that it goes with."),
             SpanRelation.CurrentsDoNotAddUp => Say.Of("span.the-currents-do-not-add", "The currents do not add up."),
             SpanRelation.ReadingsWeighed => Say.Of("span.so-say-the-readings-as", "So say the readings as a whole."),
             SpanRelation.ValuesPileUp => Say.Of("span.intervals-end-at-a", "{intervals} intervals end at {within} A.", ("intervals", finding.Intervals), ("within", Number(finding.Within))),
