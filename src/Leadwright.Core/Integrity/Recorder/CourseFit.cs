@@ -9,14 +9,12 @@ namespace Leadwright.Core.Integrity.Recorder;
 /// <param name="Rest">The gain at its end.</param>
 /// <param name="Odds">Log-odds over none.</param>
 /// <param name="Rival">Those of the best leap or load in its place.</param>
-/// <param name="Own">How many windows speak for themselves.</param>
-internal sealed record CourseFall(int Onset, int Fall, int To, double Rest, double Odds, double Rival, double Own);
+internal sealed record CourseFall(int Onset, int Fall, int To, double Rest, double Odds, double Rival);
 
 /// <summary>A leap to a ratio that was tried.</summary>
-/// <param name="Scale">The ratio.</param>
 /// <param name="Odds">Log-odds over none.</param>
 /// <param name="Rival">Those of the best load in its place.</param>
-internal readonly record struct CourseLeap(double Scale, double Odds, double Rival);
+internal readonly record struct CourseLeap(double Odds, double Rival);
 
 /// <summary>Weighs what may have been done to a clamp's current over some of its windows: a fall of its gain, another ratio, or a load that came or went.</summary>
 /// <remarks>All are held against nothing by n/2 ln(S0/S1) for each of a window's small, middle and large values, and a fall or a ratio must be borne out by each of the three; a window whose like ones differ among themselves counts for less.</remarks>
@@ -63,7 +61,7 @@ internal sealed class CourseFit(CourseWindows windows)
                     {
                         var left = Left(onset, to, Shape.Fall, fall, rest);
                         var odds = Odds(left, 1);
-                        if (best is null || odds > best.Odds) best = new CourseFall(onset, fall, to, rest, odds, 0, 1);
+                        if (best is null || odds > best.Odds) best = new CourseFall(onset, fall, to, rest, odds, 0);
                     }
                 }
             }
@@ -89,7 +87,7 @@ internal sealed class CourseFit(CourseWindows windows)
             }
         }
 
-        return best with { Odds = Odds(rests, own), Rival = rival, Own = own };
+        return best with { Odds = Odds(rests, own), Rival = rival };
     }
 
     /// <summary>What speaks for a ratio over some windows; null where their values are not near it, or too few windows are left.</summary>
@@ -121,7 +119,7 @@ internal sealed class CourseFit(CourseWindows windows)
             if (part != 0) rival = Math.Max(rival, Odds(Left(from, to, Shape.Load, 1, part / 12.0), own, false));
         }
 
-        return new CourseLeap(scale, Odds(left, own), rival);
+        return new CourseLeap(Odds(left, own), rival);
     }
 
     /// <summary>False where the second half of some windows is not less than expected by a third: no fall that is looked for.</summary>
