@@ -20,19 +20,26 @@ internal static class FlatTopFinder
     private const int LeastOfLoad = 8;
     private const double StillAnyway = 0.001;
 
+    /// <summary>No reading of the same end lies higher above it than this.</summary>
+    private const double Noise = 0.97;
+
+    /// <summary>Nats that choosing another top than the largest value costs.</summary>
+    private const double Choice = 3;
+
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
         var tops = new double[4];
+        var piles = new (double Band, int At, double Odds)[4];
         for (var clamp = 0; clamp < 4; clamp++)
         {
-            if (frame.Amperes[clamp] is { } column) tops[clamp] = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max();
+            if (frame.Amperes[clamp] is { } column) (tops[clamp], piles[clamp]) = Highest(column);
         }
 
         var found = new (double Band, int At, double Odds)?[4];
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
-            var (band, at, odds) = Weigh(column, tops[clamp]);
+            var (band, at, odds) = piles[clamp];
             if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(frame, column, tops[clamp], band)) continue;
             // Two clamps that end at one value end at their range, unless their lines carry one current, or as much as each other.
             if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreAlike(column, frame.Amperes[other]!))) odds += 5;
@@ -161,22 +168,26 @@ internal static class FlatTopFinder
         return AreOne(one, other) || Array.TrueForAll(s_shares, share => Math.Abs(Math.Log(Robust.Quantile(one, share) / Robust.Quantile(other, share))) < slack);
     }
 
-    /// <summary>True where the largest values go with the voltage, as those of a heater do; the end of a range does not.</summary>
+    /// <summary>True where the largest values go with the voltage, as those of a heater do, or against it, as those of a drive; the end of a range does neither.</summary>
     private static bool GoesWithVoltage(GuardFrame frame, int clamp, double top)
     {
         if (frame.IsPairs || frame.Volts[clamp] is not { } volts) return false;
         var column = frame.Amperes[clamp]!;
-        var (amperes, ohms) = (new List<double>(), new List<double>());
+        var (amperes, ohms, watts) = (new List<double>(), new List<double>(), new List<double>());
         for (var row = 0; row < column.Length; row++)
         {
             if (!(column[row] > NearTop * top) || !(volts[row] > 0.5)) continue;
             amperes.Add(Math.Log(column[row] / top));
             ohms.Add(amperes[^1] - Math.Log(volts[row]));
+            watts.Add(amperes[^1] + Math.Log(volts[row]));
         }
 
         // A few rows whose voltage was read at another place must not hide it.
-        return amperes.Count >= 5 && (SquaresAboutMean(ohms) < 0.5 * SquaresAboutMean(amperes) || (amperes.Count >= 12 && Math.Pow(Robust.Deviation([.. ohms]), 2) < 0.5 * Math.Pow(Robust.Deviation([.. amperes]), 2)));
+        return amperes.Count >= 5 && (IsStiller(ohms, amperes) || IsStiller(watts, amperes));
     }
+
+    private static bool IsStiller(List<double> one, List<double> other) => SquaresAboutMean(one) < 0.5 * SquaresAboutMean(other)
+        || (other.Count >= 12 && Math.Pow(Robust.Deviation([.. one]), 2) < 0.5 * Math.Pow(Robust.Deviation([.. other]), 2));
 
     private static double SquaresAboutMean(List<double> values)
     {
@@ -263,6 +274,26 @@ internal static class FlatTopFinder
         return double.IsNaN(spread) ? 0 : Math.Min(0.04, 0.5 * spread);
     }
 
+    /// <summary>The largest value, or where the values pile up a little below it: the end of a range is read with some noise, and a few lie above.</summary>
+    private static (double Top, (double Band, int At, double Odds) Pile) Highest(double[] column)
+    {
+        double[] sorted = [.. column.Where(value => value > 0).OrderDescending()];
+        if (sorted.Length == 0) return (0, default);
+        var (top, pile) = (sorted[0], Weigh(column, sorted[0]));
+        // Of amperes written coarsely every value is a pile.
+        if (0.6 * Robust.Step(column) > s_widths[^1] * sorted[0]) return (top, pile);
+        var bar = pile.Odds + Choice;
+        for (var above = 1; above < sorted.Length / 4 && sorted[above] > Noise * sorted[0]; above = Math.Max(above + 1, (int)(1.3 * above)))
+        {
+            var lower = Weigh(column, sorted[above]);
+            var most = column.Count(value => value > 1.0001 * sorted[above]);
+            if (lower.Odds - Choice <= bar || lower.At < 4 * most) continue;
+            (top, pile, bar) = (sorted[above], lower with { Odds = lower.Odds - Choice }, lower.Odds);
+        }
+
+        return (top, pile);
+    }
+
     /// <summary>How far the largest values pile up, in the band of a few widths that shows it best.</summary>
     private static (double Band, int At, double Odds) Weigh(double[] column, double top)
     {
@@ -274,8 +305,11 @@ internal static class FlatTopFinder
             var at = Count(column, top * (1 - band), top * 1.0001);
 
             // A smooth course dwells at its crest: the crest of a sine holds four times what the nine bands below hold each. More is a flat top.
+            // One that goes in and out from one row to the next does not dwell.
+            var visits = Rows(column, top * (1 - band)).Count();
+            var dwelling = Math.Clamp(at / (double)Math.Max(1, visits), 2, 4.2);
             var below = Count(column, top * (1 - (10 * band)), top * (1 - band)) / 9.0;
-            var expected = Math.Max(1.0, 4.2 * below);
+            var expected = Math.Max(1.0, dwelling * below);
             var odds = at > expected ? (at * Math.Log(at / expected)) - (at - expected) : 0;
             if (odds > best.Odds + 1) best = (band, at, odds);
         }

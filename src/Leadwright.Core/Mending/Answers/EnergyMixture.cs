@@ -7,6 +7,7 @@ internal sealed class EnergyMixture(double wattHours)
 
     // A way's change is spread over this many parts, so that an interval grows with its probability and does not leap.
     private const int Spread = 16;
+    private const int Fine = 64;
     private const double Widest = 1.06;
     private readonly List<(double Probability, double Shift)> _parts = [(1, 0)];
     private double _variance;
@@ -38,6 +39,26 @@ internal sealed class EnergyMixture(double wattHours)
             {
                 for (var part = 0; part < Spread; part++)
                     _parts.Add((probability * way.Probability / Spread, shift + (Widest * Math.Cbrt((part + 0.5) / Spread) * way.Shift)));
+            }
+        }
+
+        Join();
+    }
+
+    /// <summary>Adds that a part of the energy is known by its order only: as likely more than what is put in, which dies away as a logarithmic normal law does, as anything less.</summary>
+    /// <param name="part">That part as it is in the energy, watt-hours.</param>
+    /// <param name="spread">Standard deviation of the logarithm of what is more over what is put in.</param>
+    public void AddFactor(double part, double spread)
+    {
+        if (part == 0) return;
+        var before = _parts.ToArray();
+        _parts.Clear();
+        foreach (var (probability, shift) in before)
+        {
+            for (var at = 0; at < Fine; at++)
+            {
+                var share = (at + 0.5) / Fine;
+                _parts.Add((probability / Fine, shift + (part * ((share < 0.5 ? 2 * share : Math.Exp(spread * NormalQuantile(share))) - 1))));
             }
         }
 

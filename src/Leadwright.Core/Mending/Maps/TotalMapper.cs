@@ -12,7 +12,12 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
         (lines.Watts[0][slot], lines.Vars[0][slot]) = (RawSeries.At(raw.Watts[0], slot), RawSeries.At(raw.Vars[0], slot));
         (lines.LeadOf[0][slot], lines.ClampOf[0][slot], lines.Scales[0][slot]) = (0, 0, 1);
         var map = maps.Length > 0 ? maps[pieces[slot]] : null;
-        foreach (var clamp in raw.TotalClamps) lines.Amperes[clamp][slot] = RawSeries.At(raw.Amperes[clamp], slot) / Math.Abs(map?.Signs[clamp] ?? 1);
+        foreach (var clamp in raw.TotalClamps)
+        {
+            lines.Amperes[clamp][slot] = RawSeries.At(raw.Amperes[clamp], slot) / Math.Abs(map?.Signs[clamp] ?? 1);
+            lines.ClipShares[clamp][slot] = flags.ClipShare(clamp, slot);
+        }
+
         if (IsStill(slot) || double.IsNaN(lines.Watts[0][slot]))
         {
             lines.States[0][slot] = PowerState.NeedsShare;
@@ -28,7 +33,12 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
             isWrong |= isWrongBeside;
         }
 
-        if (!isWrong) return;
+        if (!isWrong)
+        {
+            if (raw.TotalClamps.Any(clamp => flags.IsClipped(clamp, slot))) lines.States[0][slot] = PowerState.AtLeast;
+            return;
+        }
+
         if (!flags.IsOut[slot] && CommonScale(slot) is { } scale)
         {
             (lines.Watts[0][slot], lines.Vars[0][slot], lines.Scales[0][slot]) = (lines.Watts[0][slot] / scale, lines.Vars[0][slot] / scale, scale);
@@ -54,9 +64,9 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
             // Of two clamps on one line either tells of it, and none of the other.
             var isLost = on is < 0 or > 2 || (seen & (1 << on)) != 0;
             if (!isLost) seen |= 1 << on;
-            var isOff = flags.IsClipped(clamp, slot) || flags.Gain(clamp, slot) < 1;
-            isWrong |= isOff;
-            if (isLost || isOff || flags.IsClampStuck(clamp, slot)) lost |= 1 << clamp;
+            var isOpening = flags.Gain(clamp, slot) < 1;
+            isWrong |= isOpening;
+            if (isLost || isOpening || flags.IsClipped(clamp, slot) || flags.IsClampStuck(clamp, slot)) lost |= 1 << clamp;
         }
 
         return (byte)lost;

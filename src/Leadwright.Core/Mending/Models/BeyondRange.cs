@@ -2,8 +2,14 @@ using Leadwright.Core.Mending.Maps;
 
 namespace Leadwright.Core.Mending.Models;
 
-/// <summary>Estimates how much there was beyond the range of a clamp.</summary>
-internal static class BeyondRange
+/// <summary>Estimates how much a clamp carried beyond its range.</summary>
+/// <remarks>
+/// <para>The lines of one panel feed loads of one kind: above the value that as many of its intervals exceed, another line's current goes as far in proportion as this one's would have gone.
+/// Intervals whose mean lies below the range were partly beyond it, so that the comparison begins at <see cref="ChannelFlags.PartlyFrom"/> of the range.</para>
+/// <para>Where no other line tells, the large values are taken for a tail that dies away exponentially, cut off at the range: its mean excess is the sum of what is seen above a threshold over
+/// the number of values that were not cut off (the maximum-likelihood estimate for censored exponential values; textbook, from memory). Derivation: docs/methods/mending.md.</para>
+/// </remarks>
+internal sealed class BeyondRange
 {
     private const double Threshold = 0.5;
     private const double MostOfRange = 0.3;
@@ -11,30 +17,77 @@ internal static class BeyondRange
     // Loads end: their tail is shorter than an exponential one. Fitted to virtual weeks of one seed; docs/methods/mending-accuracy.md says how it does on others.
     private const double TailShare = 0.35;
 
+    private const int LeastAbove = 12;
 
-    /// <summary>The mean power beyond what was shown, watts.</summary>
+    private const double LinesDiffer = 0.15;
+    private const double ShapesDiffer = 0.3;
+
+    private readonly double _excess;
+
+    /// <summary>Learns from the whole recording.</summary>
     /// <param name="lines">The series.</param>
-    /// <param name="element">The element.</param>
-    /// <param name="slots">The slots at the end of the range.</param>
-    /// <remarks>The large values are taken for a tail that dies away exponentially, cut off at the range: its mean excess is the sum of what is seen above a
-    /// threshold over the number of values that were not cut off (the maximum-likelihood estimate for censored exponential values; textbook, from memory).</remarks>
-    public static double MeanExcess(LineSeries lines, int element, int[] slots)
+    /// <param name="count">Number of lines.</param>
+    /// <param name="clamp">The line whose clamp stood at the end of its range.</param>
+    public BeyondRange(LineSeries lines, int count, int clamp)
     {
-        var shown = new double[slots.Length];
-        for (var index = 0; index < slots.Length; index++) shown[index] = Math.Abs(lines.Watts[element][slots[index]]);
-        Array.Sort(shown);
-        var range = shown[^1];
+        var (own, shares) = (lines.Amperes[clamp], lines.ClipShares[clamp]);
+        var range = 0.0;
+        double shown = 0, weight = 0;
+        for (var slot = 0; slot < own.Length; slot++)
+        {
+            if (!(shares[slot] > 0) || !(own[slot] > 0)) continue;
+            range = Math.Max(range, own[slot]);
+            weight += shares[slot] * own[slot];
+        }
+
+        if (!(weight > 0)) return;
+        var foot = ChannelFlags.PartlyFrom * range;
+        var above = own.Count(value => value > foot);
+        foreach (var value in own) shown += value > foot ? value / foot : 0;
+        double ratio = 0, seen = 0;
+        var shape = Shape(own, above);
+        for (var other = 0; other < count && above >= LeastAbove; other++)
+        {
+            if (other == clamp || lines.ClipShares[other].Any(share => share > 0) || Shape(lines.Amperes[other], above) is not { Tail: > 0 } there) continue;
+            var alike = 1 / (1 + Square((there.Below - shape.Below) / ShapesDiffer));
+            (ratio, seen) = (ratio + (alike * there.Tail), seen + alike);
+        }
+
+        var byOthers = seen > 0 ? foot * ((above * ratio / seen) - shown) : 0;
+        var byTail = MeanOfTail(own, shares, range) * shares.Sum();
+        // Lines differ by a tenth or two in how far they go: a small difference between them tells nothing.
+        var told = Square(Math.Max(0, byOthers / (foot * above)));
+        var trust = told / (told + Square(LinesDiffer));
+        trust *= Math.Min(1, seen);
+        _excess = (byTail + (trust * Math.Max(0, byOthers - byTail))) / weight;
+    }
+
+    /// <summary>By what share of what it showed the clamp carried more, where it stood at the end in part or all the time.</summary>
+    /// <param name="share">How much of the interval it stood there, 0 to 1.</param>
+    public double Excess(double share) => _excess * share;
+
+    /// <summary>How large the largest values are in the mean over the least of them, and how far the values below that have sunk by the time that half as many again are counted.</summary>
+    private static (double Tail, double Below) Shape(double[] column, int above)
+    {
+        var sorted = column.Where(value => value >= 0).OrderDescending().ToArray();
+        var next = above * 3 / 2;
+        if (above < LeastAbove || next >= sorted.Length || !(sorted[next] > 0)) return default;
+        return (sorted.Take(above).Average() / sorted[above], Math.Log(sorted[above] / sorted[next]));
+    }
+
+    private static double Square(double value) => value * value;
+
+    private static double MeanOfTail(double[] own, double[] shares, double range)
+    {
         // Above this an interval may have been cut off in part: all that is known of it is that it lies above.
-        var cut = ChannelFlags.PartlyFrom * range;
-        var threshold = Threshold * range;
+        var (cut, threshold) = (ChannelFlags.PartlyFrom * range, Threshold * range);
         var sum = 0.0;
         var uncut = 0;
-        for (var slot = 0; slot < lines.Watts[element].Length; slot++)
+        for (var slot = 0; slot < own.Length; slot++)
         {
-            var watts = Math.Abs(lines.Watts[element][slot]);
-            if (!(watts > threshold)) continue;
-            sum += Math.Min(watts, cut) - threshold;
-            if (watts < cut && lines.States[element][slot] <= PowerState.Mended) uncut++;
+            if (!(own[slot] > threshold)) continue;
+            sum += Math.Min(own[slot], cut) - threshold;
+            if (own[slot] < cut && shares[slot] == 0) uncut++;
         }
 
         return TailShare * Math.Min(sum / Math.Max(1, uncut), MostOfRange * range);

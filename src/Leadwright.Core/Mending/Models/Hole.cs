@@ -23,4 +23,8 @@ internal readonly record struct HoleKey(Maps.PowerState First, Maps.PowerState S
 /// <param name="Freedom">Degrees of freedom of that uncertainty.</param>
 /// <param name="Trials">How many times the hole was made elsewhere and predicted; 0 where it was not, since there is no room for it or nothing to learn from.</param>
 /// <param name="IsLearnt">True when what was put in was learnt from the good part.</param>
-internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials, bool IsLearnt);
+internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials, bool IsLearnt)
+{
+    /// <summary>The part of the energy that lies beyond what clamps at the end of their range showed: never seen, and known by its order only.</summary>
+    public double Beyond { get; init; }
+}

@@ -9,7 +9,11 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
 {
     private const int MostTrials = 40;
 
+    private const int LeastTrials = 3;
+
     private const double OwnHours = 3;
+
+    private readonly Dictionary<int, BeyondRange> _beyond = [];
 
     /// <summary>Fills everything that is missing.</summary>
     /// <param name="measures">True to measure the uncertainty too.</param>
@@ -72,23 +76,23 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var isHidden = new bool[raw.Grid.Count];
         var energy = 0.0;
         var atStake = 0.0;
-        var beyond = 0.0;
+        double beyond = 0, size = 0;
         var isLearnt = true;
         foreach (var element in predictor.Missing)
         {
             var watts = new double[slots.Length];
-            isLearnt &= predictor.Predict(element, slots, isHidden, watts);
-            var excess = key[element] == PowerState.AtLeast ? BeyondRange.MeanExcess(lines, element, slots) : 0;
+            // Beyond its range a clamp showed less than there was.
+            var isAtLeast = key[element] == PowerState.AtLeast;
+            var excess = isAtLeast ? ExcessOf(element) : null;
+            if (!isAtLeast) isLearnt &= predictor.Predict(element, slots, isHidden, watts);
             for (var index = 0; index < slots.Length; index++)
             {
-                // Beyond its range a clamp showed less than there was.
-                if (key[element] == PowerState.AtLeast)
+                if (isAtLeast)
                 {
                     var shown = lines.Watts[element][slots[index]];
-                    var share = lines.ClipShares[element][slots[index]];
-                    var more = shown + (Math.Sign(shown) * excess * share * share);
-                    watts[index] = share < 1 ? more : Larger(watts[index], more);
-                    beyond += Math.Abs(watts[index] - shown) * raw.Grid.Hours;
+                    watts[index] = shown * (1 + excess!(slots[index]));
+                    beyond += (watts[index] - shown) * raw.Grid.Hours;
+                    size += Math.Abs(watts[index] - shown) * raw.Grid.Hours;
                 }
 
                 energy += watts[index] * raw.Grid.Hours;
@@ -98,14 +102,18 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             values.Add((element, slots, watts));
         }
 
+        // What was shown is known: nothing but what lies beyond it is at stake.
+        var isShown = predictor.Missing.All(element => key[element] == PowerState.AtLeast);
+        // Where power goes both ways its sign beyond the range was not seen either.
+        var mixed = 0.5 * (size - Math.Abs(beyond));
+        if (isShown) return new FilledHole(key, slots, energy, mixed, 30, LeastTrials, isLearnt) { Beyond = beyond };
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
-        // What lies beyond the range was never seen: half of it is as likely.
-        uncertainty = Math.Sqrt((uncertainty * uncertainty) + (0.25 * beyond * beyond)) * (1 + (1.5 * UnseenShare(predictor, slots)));
+        uncertainty = (uncertainty * (1 + (1.5 * UnseenShare(predictor, slots)))) + mixed;
         var isByFactor = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor);
         var assumed = raw.IsTotal ? (isByFactor ? 0.15 : isLearnt ? 0.3 : 1) : isByFactor ? 0.06 : 0.3;
-        return trials >= 3
-            ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt)
-            : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt);
+        return trials >= LeastTrials
+            ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt) { Beyond = beyond }
+            : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt) { Beyond = beyond };
     }
 
     private (double Uncertainty, double Freedom, int Trials) Try(HolePredictor predictor, int[] slots, double atStake, CancellationToken cancellation)
@@ -197,5 +205,25 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
 
     private int KindOf(int slot) => DayProfile.BinOf(raw.Grid.Clocks[slot]) / DayProfile.Bins;
 
-    private static double Larger(double one, double other) => Math.Abs(one) >= Math.Abs(other) || double.IsNaN(other) ? one : other;
+    /// <summary>By what share of itself the power of an element was larger than shown, by slot.</summary>
+    private Func<int, double> ExcessOf(int element)
+    {
+        if (!raw.IsTotal) return slot => Of(element).Excess(lines.ClipShares[element][slot]);
+        // Of a total each clamp has its share by its current.
+        return slot =>
+        {
+            double more = 0, shown = 0;
+            foreach (var clamp in raw.TotalClamps)
+            {
+                var amperes = lines.Amperes[clamp][slot];
+                if (!(amperes > 0)) continue;
+                shown += amperes;
+                if (lines.ClipShares[clamp][slot] > 0) more += amperes * Of(clamp).Excess(lines.ClipShares[clamp][slot]);
+            }
+
+            return shown > 0 ? more / shown : 0;
+        };
+    }
+
+    private BeyondRange Of(int clamp) => _beyond.TryGetValue(clamp, out var known) ? known : _beyond[clamp] = new BeyondRange(lines, raw.Lines, clamp);
 }
