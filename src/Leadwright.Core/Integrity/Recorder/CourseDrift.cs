@@ -23,6 +23,6 @@ internal static class CourseDrift
         if (frame.From(best.Onset * windows.Rows).AddHours(HoursBefore).DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday) odds -= OfWeekend;
         if (odds < LeastOdds || best.Odds < best.Rival + OverRivals) return null;
         var to = best.To == windows.Count ? frame.Count - 1 : Math.Min(frame.Count, best.To * windows.Rows) - 1;
-        return new Drift(best.Onset * windows.Rows, to, best.Rest, Math.Min(40, odds - LeastOdds + 6)) { IsByCourse = true };
+        return new Drift(best.Onset * windows.Rows, to, best.Rest, Math.Min(40, odds - LeastOdds + 6)) { IsByCourse = true, LowFrom = Math.Min(to, (best.Onset + best.Fall) * windows.Rows) };
     }
 }

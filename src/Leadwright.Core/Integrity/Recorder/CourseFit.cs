@@ -24,6 +24,8 @@ internal sealed class CourseFit(CourseWindows windows)
     private const int LeastWindows = 6;
     private const int Stride = 2;
     private const int LeastOfLeap = 3;
+    private const int Finely = 4;
+    private const double OfRest = 0.02;
 
     // By so much of its logarithm a ratio may be missed by each of the three values.
     private const double NearRatio = 0.15;
@@ -87,7 +89,27 @@ internal sealed class CourseFit(CourseWindows windows)
             }
         }
 
-        return best with { Odds = Odds(rests, own), Rival = rival };
+        var believed = Odds(rests, own);
+        Expect(best.Onset, best.To);
+        return Finer(best) with { Odds = believed, Rival = rival };
+    }
+
+    /// <summary>The same fall with the length and the rest that fit best about it: energy is mended by them. What it is believed by stays that of the few that were tried.</summary>
+    private CourseFall Finer(CourseFall best)
+    {
+        var finest = best;
+        for (var fall = Math.Max(LeastWindows, best.Fall - Finely); fall <= Math.Min(best.To - best.Onset, best.Fall + Finely); fall++)
+        {
+            for (var step = -Finely; step <= Finely; step++)
+            {
+                var rest = best.Rest + (step * OfRest);
+                if (rest < s_rests[0] || rest > s_rests[^1]) continue;
+                var odds = Odds(Left(best.Onset, best.To, Shape.Fall, fall, rest), 1);
+                if (odds > finest.Odds) finest = best with { Fall = fall, Rest = rest, Odds = odds };
+            }
+        }
+
+        return finest;
     }
 
     /// <summary>What speaks for a ratio over some windows; null where their values are not near it, or too few windows are left.</summary>

@@ -262,7 +262,8 @@ internal static class DriftFinder
     private static GuardSpan Span(GuardFrame frame, Clamp clamp, Drift drift)
     {
         var (from, to) = (frame.From(drift.From), frame.To(drift.To));
-        ImmutableArray<GainPoint> gain = [new(from, 1), new(to, drift.Rest)];
+        var low = frame.From(drift.LowFrom ?? frame.Count - 1);
+        ImmutableArray<GainPoint> gain = drift.LowFrom is not null && low > from && low < to ? [new(from, 1), new(low, drift.Rest), new(to, drift.Rest)] : [new(from, 1), new(to, drift.Rest)];
         return new GuardSpan(SpanKind.ClampOpen, [], [clamp], from, to, Math.Min(0.98, 1 - Math.Exp(-drift.Odds / 4)), new SpanFinding(SpanRelation.CurrentDrifted, drift.Odds)
         {
             Rival = SpanKind.RatioWrong, Before = 1, Within = drift.Rest, Intervals = drift.To - drift.From + 1,
@@ -355,4 +356,7 @@ internal sealed record Drift(int From, int To, double Rest, double Odds)
 {
     /// <summary>True where the courses of the currents tell it, not the voltages' answers.</summary>
     public bool IsByCourse { get; init; }
+
+    /// <summary>The row from which the gain stays as low as it got; null where it falls to the end.</summary>
+    public int? LowFrom { get; init; }
 }

@@ -8,6 +8,7 @@ internal sealed class ChannelFlags
     /// <summary>The share of the range above which an interval is taken to have been partly beyond it.</summary>
     public const double PartlyFrom = 0.8;
 
+    private const double LeastGain = 0.15;
     private readonly bool[][] _stuckLeads;
     private readonly bool[][] _stuckClamps;
     private readonly double[][] _clipped;
@@ -56,6 +57,9 @@ internal sealed class ChannelFlags
 
     /// <summary>How much of an interval a clamp is taken to have stood at the end of its range, 0 to 1.</summary>
     public double ClipShare(int clamp, int slot) => _clipped[clamp][slot];
+
+    /// <summary>True where a clamp had opened so far that what it showed tells nothing of its current.</summary>
+    public bool IsClampLost(int clamp, int slot) => _gains[clamp][slot] < LeastGain;
 
     /// <summary>What an opening clamp still showed of its current; 1 for all others.</summary>
     public double Gain(int clamp, int slot) => _gains[clamp][slot];

@@ -142,7 +142,7 @@ internal sealed class LineMapper
         foreach (var element in _raw.Elements)
         {
             var on = map.Clamps[element];
-            if (on < 0 || _currents[on] is not null || _flags.IsClampStuck(element, slot) || _flags.IsClipped(element, slot)) continue;
+            if (on < 0 || _currents[on] is not null || IsSilent(element, slot) || _flags.IsClipped(element, slot)) continue;
             var (watts, vars) = (RawSeries.At(_raw.Watts[element], slot), RawSeries.At(_raw.Vars[element], slot));
             if (double.IsNaN(watts) || double.IsNaN(vars)) continue;
             if (_potentials.Element(element, map) is not { } across || across.Magnitude < 0.2 * _level) continue;
@@ -172,12 +172,14 @@ internal sealed class LineMapper
         lines.States[line][slot] = isCurrentKnown ? PowerState.NeedsFactor : PowerState.NeedsShare;
     }
 
+    private bool IsSilent(int clamp, int slot) => _flags.IsClampStuck(clamp, slot) || _flags.IsClampLost(clamp, slot);
+
     private int ChannelOn(int line, int slot, HookupMap map)
     {
-        if (map.Clamps[line] == line && !_flags.IsClampStuck(line, slot)) return line;
+        if (map.Clamps[line] == line && !IsSilent(line, slot)) return line;
         foreach (var element in _raw.Elements)
         {
-            if (map.Clamps[element] == line && !_flags.IsClampStuck(element, slot)) return element;
+            if (map.Clamps[element] == line && !IsSilent(element, slot)) return element;
         }
 
         return -1;

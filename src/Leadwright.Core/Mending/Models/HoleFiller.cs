@@ -10,6 +10,8 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
     private const int MostTrials = 40;
 
     private const int LeastTrials = 3;
+    private const double MostFreedom = 60;
+    private const double MostOfStake = 0.5;
 
     private const double OwnHours = 3;
 
@@ -109,6 +111,8 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         if (isShown) return new FilledHole(key, slots, energy, mixed, 30, LeastTrials, isLearnt) { Beyond = beyond };
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
         uncertainty = (uncertainty * (1 + (1.5 * UnseenShare(predictor, slots)))) + mixed;
+        // Where power never comes back nothing is less than none, and rarely more than twice what is usual.
+        if (uncertainty > MostOfStake * atStake && !predictor.Missing.Any(TakesBack)) (uncertainty, freedom) = (MostOfStake * atStake, MostFreedom);
         var isByFactor = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor);
         var assumed = raw.IsTotal ? (isByFactor ? 0.15 : isLearnt ? 0.3 : 1) : isByFactor ? 0.06 : 0.3;
         return trials >= LeastTrials
@@ -164,7 +168,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         errors.Sort();
         var tail = errors[(int)(0.95 * (trials - 1))] / (1.96 * 1.96);
         var independent = (double)count / (slots[^1] - slots[0] + 1);
-        var freedom = Math.Clamp(slots.Length > 0.5 * (slots[^1] - slots[0] + 1) ? Math.Min(trials, independent) : trials / 2.0, 2.5, 60);
+        var freedom = Math.Clamp(slots.Length > 0.5 * (slots[^1] - slots[0] + 1) ? Math.Min(trials, independent) : trials / 2.0, 2.5, MostFreedom);
         return (Math.Sqrt(Math.Max(weighted / weights, tail)), freedom, trials);
     }
 
@@ -201,6 +205,19 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var unseen = 0;
         for (var kind = 0; kind < 2; kind++) unseen += 2 * seen[kind] < wanted[kind] ? wanted[kind] : 0;
         return (double)unseen / slots.Length;
+    }
+
+    private bool TakesBack(int element)
+    {
+        var (back, all) = (0, 0);
+        for (var slot = 0; slot < raw.Grid.Count; slot++)
+        {
+            if (lines.States[element][slot] > PowerState.Mended) continue;
+            all++;
+            if (lines.Watts[element][slot] < 0) back++;
+        }
+
+        return back > 0.01 * all;
     }
 
     private int KindOf(int slot) => DayProfile.BinOf(raw.Grid.Clocks[slot]) / DayProfile.Bins;
