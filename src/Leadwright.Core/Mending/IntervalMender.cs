@@ -225,13 +225,16 @@ public static class IntervalMender
         }
     }
 
-    // What the guard leaves open; where it names nothing, that the hook-up stayed as it was in the piece beside it.
+    // What the guard leaves open; where it is in doubt, that the hook-up stayed as it was in the piece beside it as well.
     private static IEnumerable<HookupChance> Chances(ImmutableArray<HookupPiece> pieces, int index)
     {
         var piece = pieces[index];
-        if (!piece.Alternatives.IsEmpty) return piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
         var beside = index > 0 ? pieces[index - 1] : pieces.Length > 1 ? pieces[1] : null;
-        return piece.Confidence < 0.97 && beside is not null && !beside.Hookup.Equals(piece.Hookup) ? [new HookupChance(beside.Hookup, 1 - piece.Confidence)] : [];
+        HookupChance[] stayed = beside is not null && !beside.Hookup.Equals(piece.Hookup) ? [new HookupChance(beside.Hookup, 1 - piece.Confidence)] : [];
+        if (piece.Alternatives.IsEmpty) return piece.Confidence < 0.97 ? stayed : [];
+        var others = piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
+        return piece.Confidence >= GuardSpan.SureFrom || stayed.Length == 0 ? others
+            : others.Where(chance => !chance.Hookup.Equals(beside!.Hookup)).Concat(stayed).Select(chance => chance with { Probability = 0.5 * chance.Probability });
     }
 
     private static void AddAlternatives(
