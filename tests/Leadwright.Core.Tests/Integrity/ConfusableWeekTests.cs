@@ -41,8 +41,10 @@ public sealed class ConfusableWeekTests
     public void A_ratio_that_halves_for_three_hours_is_no_jaw_that_opens()
     {
         var recipe = Recipe(ServiceKind.Wye, 60, new Mishap(MishapKind.RatioWrong, 220000, 231000, 0) { Size = 0.5 });
-        var span = Assert.Single(Guard(recipe).Spans, span => !span.IsDoubtful);
+        var span = Assert.Single(Guard(recipe).Spans);
         Assert.Equal((SpanKind.RatioWrong, Clamp.I1), (span.Kind, Assert.Single(span.Clamps)));
+        // A load that comes and goes within hours is commoner than a range set wrong and right again.
+        Assert.True(span.IsDoubtful);
     }
 
     [Fact]

@@ -20,6 +20,9 @@ internal sealed class TimelineMaker
     private const int TooOften = 3;
     private const double SecondsBetween = 7200;
     private const double Doubtful = 0.6;
+    private const double ShortSeconds = 12 * 3600;
+    private const double OddsOfShort = 15;
+    private const int FewRows = 3;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
     private readonly CancellationToken _cancellation;
@@ -78,8 +81,28 @@ internal sealed class TimelineMaker
             foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
         }
 
+        DoubtShortRatios(judged, anchor.Hookup);
         DoubtWhatRecurs(judged, anchor.Hookup);
         return judged;
+    }
+
+    /// <summary>Hardly anybody sets a clamp's range wrong and right again within hours, where loads come and go so: by two or five for some hours, by ten for a few rows.</summary>
+    private void DoubtShortRatios(List<JudgedPiece> judged, Hookup anchor)
+    {
+        // Where the currents add up to nothing they tell a ratio from a load.
+        if (_chained.Sum is not null) return;
+        for (var index = 0; index < judged.Count; index++)
+        {
+            var piece = judged[index];
+            var rows = piece.To - piece.From + 1;
+            if (piece.From == 0 || piece.To == _frame.Count - 1 || rows * _frame.Log.IntervalSeconds > ShortSeconds || piece.Hookup == anchor) continue;
+            var unscaled = piece.Hookup with { Clamps = piece.Hookup.Clamps.ToImmutableSortedDictionary(pair => pair.Key, pair => pair.Value with { Scale = ScaleOf(anchor, pair.Key) }) };
+            if (unscaled != anchor) continue;
+            var byTen = piece.Hookup.Clamps.All(pair => Math.Abs(Math.Log10(pair.Value.Scale / ScaleOf(anchor, pair.Key))) is < 0.01 or > 0.99);
+            if (byTen ? rows <= FewRows : piece.Odds < OddsOfShort) judged[index] = piece with { Confidence = Math.Min(piece.Confidence, Doubtful) };
+        }
+
+        static double ScaleOf(Hookup hookup, Clamp clamp) => hookup.Clamps.TryGetValue(clamp, out var place) ? place.Scale : 1;
     }
 
     /// <summary>Leads and clamps are moved by hand; what comes and goes time and again, with the right hook-up for hours between, is more likely a load.</summary>

@@ -25,6 +25,9 @@ internal static class FlatTopFinder
 
     /// <summary>Nats that choosing another top than the largest value costs.</summary>
     private const double Choice = 3;
+    private const double Apart = 3600;
+    private const double Crest = 4.2;
+    private const int LeastOccasions = 3;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -32,7 +35,7 @@ internal static class FlatTopFinder
         var piles = new (double Band, int At, double Odds)[4];
         for (var clamp = 0; clamp < 4; clamp++)
         {
-            if (frame.Amperes[clamp] is { } column) (tops[clamp], piles[clamp]) = Highest(column);
+            if (frame.Amperes[clamp] is { } column) (tops[clamp], piles[clamp]) = Highest(column, Math.Max(1, (int)(Apart / frame.Log.IntervalSeconds)));
         }
 
         var found = new (double Band, int At, double Odds)?[4];
@@ -275,27 +278,40 @@ internal static class FlatTopFinder
     }
 
     /// <summary>The largest value, or where the values pile up a little below it: the end of a range is read with some noise, and a few lie above.</summary>
-    private static (double Top, (double Band, int At, double Odds) Pile) Highest(double[] column)
+    private static (double Top, (double Band, int At, double Odds) Pile) Highest(double[] column, int apart)
     {
         double[] sorted = [.. column.Where(value => value > 0).OrderDescending()];
         if (sorted.Length == 0) return (0, default);
-        var (top, pile) = (sorted[0], Weigh(column, sorted[0]));
+        var (top, pile) = (sorted[0], Weigh(column, sorted[0], apart));
         // Of amperes written coarsely every value is a pile.
         if (0.6 * Robust.Step(column) > s_widths[^1] * sorted[0]) return (top, pile);
         var bar = pile.Odds + Choice;
         for (var above = 1; above < sorted.Length / 4 && sorted[above] > Noise * sorted[0]; above = Math.Max(above + 1, (int)(1.3 * above)))
         {
-            var lower = Weigh(column, sorted[above]);
+            var lower = Weigh(column, sorted[above], apart);
             var most = column.Count(value => value > 1.0001 * sorted[above]);
-            if (lower.Odds - Choice <= bar || lower.At < 4 * most) continue;
+            if (lower.Odds - Choice <= bar || lower.At < 4 * most || Occasions(column, sorted[above] * (1 - lower.Band), apart) < LeastOccasions) continue;
             (top, pile, bar) = (sorted[above], lower with { Odds = lower.Odds - Choice }, lower.Odds);
         }
 
         return (top, pile);
     }
 
+    /// <summary>How many times the values came there, hours apart: one load stands at its own level once.</summary>
+    private static int Occasions(double[] column, double least, int apart)
+    {
+        var (count, last) = (0, int.MinValue / 2);
+        foreach (var (from, to) in Rows(column, least))
+        {
+            if (from - last > apart) count++;
+            last = to;
+        }
+
+        return count;
+    }
+
     /// <summary>How far the largest values pile up, in the band of a few widths that shows it best.</summary>
-    private static (double Band, int At, double Odds) Weigh(double[] column, double top)
+    private static (double Band, int At, double Odds) Weigh(double[] column, double top, int apart)
     {
         (double Band, int At, double Odds) best = (LeastBand, 0, 0);
         var step = 0.6 * Robust.Step(column) / top;
@@ -306,8 +322,7 @@ internal static class FlatTopFinder
 
             // A smooth course dwells at its crest: the crest of a sine holds four times what the nine bands below hold each. More is a flat top.
             // One that goes in and out from one row to the next does not dwell.
-            var visits = Rows(column, top * (1 - band)).Count();
-            var dwelling = Math.Clamp(at / (double)Math.Max(1, visits), 2, 4.2);
+            var dwelling = Occasions(column, top * (1 - band), apart) < LeastOccasions ? Crest : Math.Clamp(at / (double)Rows(column, top * (1 - band)).Count(), 2, Crest);
             var below = Count(column, top * (1 - (10 * band)), top * (1 - band)) / 9.0;
             var expected = Math.Max(1.0, dwelling * below);
             var odds = at > expected ? (at * Math.Log(at / expected)) - (at - expected) : 0;
