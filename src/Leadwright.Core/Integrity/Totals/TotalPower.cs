@@ -35,9 +35,7 @@ internal sealed class TotalPower
         _least = LeastShare * Robust.Quantile(sizes, 0.95);
         for (var row = 0; row < sizes.Length; row++)
         {
-            if (!(sizes[row] > _least) || voltages.At(row).Kind != VoltageStateKind.Sound) continue;
-            double watts = frame.TotalWatts![row] / sizes[row], across = (_vars?[row] ?? double.NaN) / sizes[row];
-            if (double.IsFinite(watts)) Values[row] = new Phasor(watts, across);
+            if (sizes[row] > _least) Values[row] = At(row, sizes[row]);
         }
     }
 
@@ -52,6 +50,17 @@ internal sealed class TotalPower
 
     /// <summary>The clamps whose currents were written.</summary>
     public ReadOnlySpan<int> Clamps => _clamps;
+
+    /// <summary>Watts and vars of any row over its volt-amperes, however few; null where the supply is not sound or one of them is missing.</summary>
+    /// <param name="row">The row.</param>
+    public Phasor? At(int row) => At(row, VoltAmperes(row)) is { } value && double.IsFinite(value.Imaginary) ? value : null;
+
+    private Phasor? At(int row, double size)
+    {
+        if (!(size > 0) || _voltages.At(row).Kind != VoltageStateKind.Sound) return null;
+        double watts = _frame.TotalWatts![row] / size, across = (_vars?[row] ?? double.NaN) / size;
+        return double.IsFinite(watts) ? new Phasor(watts, across) : null;
+    }
 
     /// <summary>The total power of a log that has no power by phase; null where it has, or where voltages or currents are missing, or on services for which the factor is not worked out.</summary>
     public static TotalPower? Of(GuardFrame frame, VoltageHistory voltages)

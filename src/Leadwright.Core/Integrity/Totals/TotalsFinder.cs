@@ -34,6 +34,9 @@ internal sealed class TotalsFinder
     private const double Silent = 0.02;
     private const double MostAgainst = 3;
     private const int TooOften = 3;
+    private const int MostWidened = 3000;
+    private const double LeastOfHabit = 4;
+    private const double MostAgainstHabit = 12;
 
     // Capacitors alone stand at ninety, and a clamp's error of two degrees beyond.
     private const double MostOfALoad = 92;
@@ -149,7 +152,41 @@ internal sealed class TotalsFinder
         }
 
         // What comes and goes time and again is a load.
-        return found.Count < TooOften ? found : [];
+        return found.Count < TooOften ? ByHabits(found) : [];
+    }
+
+    /// <summary>Edges where rows too small to tell by themselves go on as they used to, or as the stretch does.</summary>
+    private List<TotalStretch> ByHabits(List<TotalStretch> found)
+    {
+        if (found.Count == 0 || !_power.HasVars) return found;
+        var isRight = new bool[_frame.Count];
+        Array.Fill(isRight, true);
+        var day = (int)(86400 / _frame.Log.IntervalSeconds);
+        foreach (var stretch in found)
+        {
+            // A day to either side may belong to it.
+            for (var row = Math.Max(0, stretch.From - day); row <= Math.Min(_frame.Count - 1, stretch.To + day); row++) isRight[row] = false;
+        }
+
+        var habits = new TotalHabits(_frame, _power, _hookups[0], isRight);
+        return found.ConvertAll(stretch => stretch with { From = Edge(habits, stretch, -1), To = Edge(habits, stretch, 1) });
+    }
+
+    /// <summary>The last row of a stretch on one side: where what the rows say for it, added up from within, is most.</summary>
+    private int Edge(TotalHabits habits, TotalStretch stretch, int way)
+    {
+        var edge = way < 0 ? stretch.From : stretch.To;
+        if (edge == 0 || edge == _frame.Count - 1) return edge;
+        var most = Math.Min(MostWidened, _frame.Count);
+        var (sum, best, at) = (0.0, 0.0, edge);
+        for (var row = edge + way; row >= 0 && row < _frame.Count && Math.Abs(row - edge) <= most; row += way)
+        {
+            sum += habits.Say(row, stretch.Hookup, _hookups[0]);
+            if (sum > best + 1e-9) (best, at) = (sum, row);
+            if (sum < best - MostAgainstHabit) break;
+        }
+
+        return best > LeastOfHabit ? at : edge;
     }
 
     /// <summary>To the recording's ends where nothing on the way says that it was otherwise.</summary>

@@ -21,6 +21,7 @@ internal sealed class BeyondRange
 
     private const double LinesDiffer = 0.15;
     private const double ShapesDiffer = 0.3;
+    private const double LeastAlike = 0.25;
 
     private readonly double _excess;
 
@@ -50,6 +51,7 @@ internal sealed class BeyondRange
         {
             if (other == clamp || lines.ClipShares[other].Any(share => share > 0) || Shape(lines.Amperes[other], above) is not { Tail: > 0 } there) continue;
             var alike = 1 / (1 + Square((there.Below - shape.Below) / ShapesDiffer));
+            if (alike < LeastAlike) continue;
             (ratio, seen) = (ratio + (alike * there.Tail), seen + alike);
         }
 

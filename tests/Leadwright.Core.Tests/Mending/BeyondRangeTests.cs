@@ -1,0 +1,53 @@
+using Leadwright.Core.Mending.Answers;
+using Leadwright.Core.Mending.Maps;
+using Leadwright.Core.Mending.Models;
+
+namespace Leadwright.Core.Tests.Mending;
+
+public sealed class BeyondRangeTests
+{
+    // Two lines carry 1, 2, 3 … 100 A; the first clamp shows no more than 50 A, and stood there for 51 slots of 50 A: 2,550 ampere-slots shown, 1,275 (1 + 2 + … + 50) not.
+    [Fact]
+    public void What_was_cut_off_goes_as_far_as_the_other_line_goes()
+    {
+        // By the other line 60 × 70.5 − 2,955 = 1,275, what it truly was. By the tail 0.35 × 15 A × 51 = 268. The first is believed by 0.531²/(0.531² + 0.15²) = 0.926: 1,201 of 2,550.
+        Assert.Equal(0.471, new BeyondRange(Cut(), 2, 0).Excess(1), 0.001);
+        Assert.Equal(0.2355, new BeyondRange(Cut(), 2, 0).Excess(0.5), 0.001);
+    }
+
+    [Fact]
+    public void Without_another_line_the_tail_below_the_range_tells() => Assert.Equal(0.105, new BeyondRange(Cut(), 1, 0).Excess(1), 0.001);
+
+    [Fact]
+    public void A_line_that_lives_another_way_tells_nothing()
+    {
+        var lines = Cut();
+        // Idle but for its largest values: below them it has sunk by another 3.7 of a logarithm.
+        for (var slot = 0; slot < 40; slot++) lines.Amperes[1][slot] = 0.25;
+        Assert.Equal(0.105, new BeyondRange(lines, 2, 0).Excess(1), 0.001);
+    }
+
+    [Fact]
+    public void A_part_known_by_its_order_only_is_next_to_nothing_or_four_times_as_much()
+    {
+        var mixture = new EnergyMixture(1000);
+        mixture.AddFactor(100, 0.7);
+        Assert.Equal(1000, mixture.Quantile(0.5), 3.0);
+        // 900 + 100 × 2 × 0.025, and 900 + 100 × e^(0.7 × 1.96) = 1,294; in steps of a sixty-fourth.
+        Assert.InRange(mixture.Quantile(0.025), 900, 908);
+        Assert.InRange(mixture.Quantile(0.975), 1255, 1345);
+    }
+
+    private static LineSeries Cut()
+    {
+        var lines = new LineSeries(100);
+        for (var slot = 0; slot < 100; slot++)
+        {
+            lines.Amperes[0][slot] = Math.Min(50, slot + 1);
+            lines.ClipShares[0][slot] = slot + 1 >= 50 ? 1 : 0;
+            lines.Amperes[1][slot] = slot + 1;
+        }
+
+        return lines;
+    }
+}
