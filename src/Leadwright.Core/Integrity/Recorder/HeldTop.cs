@@ -19,6 +19,7 @@ internal static class HeldTop
     private const int Bands = 9;
     private const int Beside = 6;
     private const double LeastAbove = 0.6;
+    private const double MostInOneRun = 0.85;
 
     /// <summary>What was found of one clamp.</summary>
     internal sealed record Held(int Clamp, int From, int To, double Value, double Odds, List<(int From, int To)> Runs);
@@ -71,7 +72,7 @@ internal static class HeldTop
             {
                 var last = first;
                 while (last + 1 < rows.Count && above[rows[last]] > rows[last + 1]) last++;
-                if (last - first + 1 >= LeastHeld && Weigh(column, value, rows, first, last, step) is { } odds)
+                if (last - first + 1 >= LeastHeld && !IsOneRun(rows, first, last) && Weigh(column, value, rows, first, last, step) is { } odds)
                     found.Add(new Held(clamp, rows[first], rows[last], value, odds, Runs(rows, first, last)));
                 first = last + 1;
             }
@@ -127,6 +128,9 @@ internal static class HeldTop
 
         return known >= 4 && above >= LeastAbove * known;
     }
+
+    /// <summary>True where the value stood in one go: that is stuck, whatever else reads the same once.</summary>
+    private static bool IsOneRun(List<int> rows, int first, int last) => Runs(rows, first, last).Max(run => run.To - run.From + 1) > MostInOneRun * (last - first + 1);
 
     private static List<(int From, int To)> Runs(List<int> rows, int first, int last)
     {

@@ -106,10 +106,12 @@ internal static class StuckFinder
     /// <summary>True where the watts go on as this current and its voltage make them: those of a current that stands still while the load moves do not.</summary>
     private static bool AreItsOwn(GuardFrame frame, int clamp, double[] watts, GuardSpan span)
     {
-        // A clamp on nothing shows powers of nothing; and coarse amperes stand still beside finer watts.
-        if (frame.Amperes[clamp] is not { } amperes || !(span.Finding.Within > 0.15 * Robust.Quantile(amperes, 0.95))) return true;
+        if (frame.Amperes[clamp] is not { } amperes) return true;
         var rounding = Robust.Step(amperes) / span.Finding.Within;
         var volts = frame.Volts[frame.IsTwoElement && clamp == 2 ? 1 : clamp];
+        if (IsMoreThanItCarries(frame, amperes, volts, watts, span, rounding)) return false;
+        // A clamp on nothing shows powers of nothing; and coarse amperes stand still beside finer watts.
+        if (!(span.Finding.Within > 0.15 * Robust.Quantile(amperes, 0.95))) return true;
         List<double> within = [], outside = [];
         double last = double.NaN;
         for (var row = 0; row < watts.Length; row++)
@@ -123,6 +125,20 @@ internal static class StuckFinder
 
         double usual = Robust.Quantile([.. outside], 0.9), moved = Robust.Quantile([.. within], 0.9);
         return !(moved > Math.Max(Math.Max(0.004, 2 * rounding), 2 * usual));
+    }
+
+    /// <summary>True where the watts are more than this current ever gave at its voltage: it was another's.</summary>
+    private static bool IsMoreThanItCarries(GuardFrame frame, double[] amperes, double[]? volts, double[] watts, GuardSpan span, double rounding)
+    {
+        List<double> within = [], outside = [];
+        for (var row = 0; row < watts.Length; row++)
+        {
+            var factor = Math.Abs(watts[row]) / amperes[row] / (volts?[row] ?? 1);
+            if (!double.IsFinite(factor)) continue;
+            (frame.From(row) >= span.From && frame.To(row) <= span.To ? within : outside).Add(factor);
+        }
+
+        return within.Count >= Shortest && outside.Count >= Shortest && Robust.Median([.. within]) > 1.3 * (1 + rounding) * Robust.Quantile([.. outside], 0.98);
     }
 
     private static double[][] Others(double[]?[] columns, int own, int count)
