@@ -47,6 +47,8 @@ public sealed class InventedWeekTests
     [InlineData("w3_0043.csv", ServiceKind.DeltaTwoClamp, "480", 60, SpanKind.ClampsOnSameConductor, Clamp.I3, "2026-10-07 20:16:38", "2026-10-13 00:00:00", 600)]
     // By night the same few amperes stand at another power factor than on other nights: the clamp was turned on Thursday evening, and stays so over the week's end.
     [InlineData("w3_0119.csv", ServiceKind.DeltaTwoClamp, "480", 60, SpanKind.ClampReversed, Clamp.I1, "2026-11-26 17:19:09", "2026-11-29 00:00:00", 900)]
+    // One leg's current stands at 7.9 A for three hours while its watts go on to seven times what that could carry.
+    [InlineData("w1_0074.csv", ServiceKind.Split, "120/240", 60, SpanKind.Stuck, Clamp.I1, "2026-02-21 04:50:00", "2026-02-21 08:00:00", 600)]
     // Jaws that open within a day and a half, and within a day.
     [InlineData("w3_0065.csv", ServiceKind.Delta, "480", 60, SpanKind.ClampOpen, Clamp.I3, null, null, 600)]
     [InlineData("w4_0115.csv", ServiceKind.Delta, "400", 50, SpanKind.ClampOpen, Clamp.I1, null, null, 600)]

@@ -58,6 +58,9 @@ public sealed class HeldTopTests
         var (amperes, _) = Held(From, To);
         Array.Fill(amperes, End, From, To - From + 1);
         Assert.Empty(Find(amperes));
+        // Nor where it was read once before, with three rows below it between.
+        (amperes[From - 4], amperes[From - 3], amperes[From - 2], amperes[From - 1]) = (End, 47.2, 46.1, 48.3);
+        Assert.Empty(Find(amperes));
     }
 
     [Fact]
