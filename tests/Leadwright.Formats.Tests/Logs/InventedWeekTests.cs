@@ -47,6 +47,8 @@ public sealed class InventedWeekTests
     [InlineData("w3_0043.csv", ServiceKind.DeltaTwoClamp, "480", 60, SpanKind.ClampsOnSameConductor, Clamp.I3, "2026-10-07 20:16:38", "2026-10-13 00:00:00", 600)]
     // By night the same few amperes stand at another power factor than on other nights: the clamp was turned on Thursday evening, and stays so over the week's end.
     [InlineData("w3_0119.csv", ServiceKind.DeltaTwoClamp, "480", 60, SpanKind.ClampReversed, Clamp.I1, "2026-11-26 17:19:09", "2026-11-29 00:00:00", 900)]
+    // All three clamps a line on from the first row to the last: no site is ahead by eighty degrees all week.
+    [InlineData("w1_0083.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampsRotated, Clamp.I1, "2026-08-01 09:10:00", "2026-08-09 09:10:00", 600)]
     // One leg's current stands at 7.9 A for three hours while its watts go on to seven times what that could carry.
     [InlineData("w1_0074.csv", ServiceKind.Split, "120/240", 60, SpanKind.Stuck, Clamp.I1, "2026-02-21 04:50:00", "2026-02-21 08:00:00", 600)]
     // Jaws that open within a day and a half, and within a day.

@@ -34,6 +34,14 @@ internal sealed class TotalsFinder
     private const double Silent = 0.02;
     private const double MostAgainst = 3;
     private const int TooOften = 3;
+
+    // Capacitors overcompensate at light load, not all week; motors at idle lag by eighty and more.
+    private const double LeastOfSites = -55;
+    private const double LeastUsual = -25;
+    private const double MostUsual = 65;
+    private const double SteadySize = 0.06;
+    private const double SteadyDegrees = 15;
+    private const double OfThroughout = 0.88;
     private const int MostWidened = 3000;
     private const double LeastOfHabit = 4;
     private const double MostAgainstHabit = 12;
@@ -62,6 +70,7 @@ internal sealed class TotalsFinder
         // By day on a site with generation a total may stand anywhere.
         if (frame.Options.Check.MayExport || TotalPower.Of(frame, voltages) is not { } power) return [];
         var finder = new TotalsFinder(frame, power);
+        if (finder.Throughout() is { } throughout) return [throughout];
         var found = finder.Learn() ? finder.Find(cancellation) : [];
         foreach (var stretch in TotalAlike.Find(frame, power, finder._hookups))
         {
@@ -70,6 +79,44 @@ internal sealed class TotalsFinder
         }
 
         return found;
+    }
+
+    /// <summary>The hook-up that was another one from the first row to the last: under the right one the total is of a site's size in every row and stands where no site does all week, under one other it stands where
+    /// sites do.</summary>
+    private TotalStretch? Throughout()
+    {
+        if (!_power.HasSign) return null;
+        var all = _hookups.ConvertAll(All);
+        if (!all[0].IsSteady || all[0].Degrees is > LeastOfSites and < MostOfALoad) return null;
+        var (last, best) = (_frame.Count - 1, 0);
+        for (var state = 1; state < _hookups.Count; state++)
+        {
+            if (!all[state].IsSteady || all[state].Degrees is < LeastUsual or > MostUsual || Alike(_hookups[state], 0, last) < 0) continue;
+            if (best > 0) return null;
+            best = state;
+        }
+
+        return best == 0 ? null : new TotalStretch(0, last, _hookups[best], OfThroughout, LeastOdds);
+    }
+
+    /// <summary>What the rows make of a site under a hook-up: whether nearly all are of one size, that of a site, and their usual angle.</summary>
+    private (bool IsSteady, double Degrees) All(TotalHookup hookup)
+    {
+        var (sizes, degrees, rows) = (new List<double>(), new List<double>(), 0);
+        for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
+        {
+            if (_power.Values[row] is not { } value || double.IsNaN(value.Imaginary)) continue;
+            rows++;
+            var factor = _power.Factor(hookup, row);
+            if (factor.Magnitude < LeastFactor) continue;
+            var site = value / factor;
+            sizes.Add(site.Magnitude);
+            degrees.Add(site.AngleDegrees);
+        }
+
+        if (sizes.Count < LeastFitted || sizes.Count < 0.9 * rows) return (false, double.NaN);
+        double[] angles = [.. degrees];
+        return (Robust.Median([.. sizes]) is > LeastSize and < MostSize && Robust.Deviation([.. sizes]) < SteadySize && Robust.Deviation(angles) < SteadyDegrees, Robust.Median(angles));
     }
 
     /// <summary>Learns how large the total usually is and at which angle, under the hook-up that makes of enough rows what a site's total is; false where none does.</summary>
