@@ -54,6 +54,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
+        var sound = voltages;
         var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Firm(frame, currents), cancellation);
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
@@ -65,10 +66,12 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         RatioShift.Override(frame, voltages, angles, sum, currents, cancellation);
         DropOfTheSite(frame, currents);
         Recorder.CourseRatio.Override(frame, voltages, angles, currents, cancellation);
+        var isOff = Recorder.BaseLoad.Override(frame, sound, currents);
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
-        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        // What a line carries unread makes its voltage answer to nothing, as a neutral lead in the air would.
+        voltages = isOff ? sound : NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         DropWithinRatios(voltages, currents);
         return new Chained(frame, voltages, angles, currents, sum);
     }
