@@ -129,7 +129,10 @@ internal sealed class Weighing
         {
             Service = _readings.Service,
             Verdict = verdict,
-            Best = isNothing ? Unnamed() : Posterior.Answers[0].Answer,
+            Best = isNothing ? Unnamed() : Posterior.Answers[0].Answer with
+            {
+                Alike = AlikeHookups.Of(Posterior.Answers[0], _observation, _clamps, _leadMaps),
+            },
             ProbabilityCorrect = Posterior.ProbabilityCorrect,
             Alternatives = alternatives,
             AlternativeSettles = rivalSettles,
