@@ -65,6 +65,34 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
     }
 
     [Fact]
+    public async Task The_guard_screen_says_how_a_file_was_read_and_fits_a_phone_with_the_longest_name_of_a_column()
+    {
+        await using var screen = await browser.OpenAsync(ScreenSize.Phone, bypassesPolicy: true);
+        var page = screen.Page;
+        await demo.GoAsync(page, "surveys");
+        var longName = $"Remarks{string.Concat(Enumerable.Repeat("_of_the_caretaker", 5))}";
+        var rows = Enumerable.Range(0, 144).Select(row =>
+        {
+            var start = new DateTime(2026, 3, 2).AddMinutes(10 * row);
+            var amperes = 20 + (row % 17);
+            return string.Create(CultureInfo.InvariantCulture, $"{start:yyyy-MM-dd HH:mm},{230 + (0.1 * (row % 7)):0.0},{230.5 - (0.1 * (row % 5)):0.0},{229.5 + (0.1 * (row % 3)):0.0},{amperes},{amperes + 3},{amperes + 5},quiet");
+        });
+        var table = $"time,V1 (V),V2 (V),V3 (V),I1 (A),I2 (A),I3 (A),{longName}\n{string.Join('\n', rows)}\n";
+        await page.GetByLabel("Import the recorder's file").SetInputFilesAsync(new FilePayload { Name = "day.csv", MimeType = "text/csv", Buffer = System.Text.Encoding.UTF8.GetBytes(table) });
+
+        // A column of words makes it ask first what the columns hold.
+        await page.WaitForURLAsync("**/columns", new() { Timeout = 60_000 });
+        await page.Locator("nav.screens a[href$='/guard']").ClickAsync(new() { Timeout = 60_000 });
+        await page.Locator("#guard-title").WaitForAsync(new() { Timeout = 60_000 });
+        await Assertions.Expect(page.Locator(".spans h3").Last).ToHaveTextAsync("How the file was read");
+        await Assertions.Expect(page.Locator(".how-read")).ToContainTextAsync(longName);
+        var walk = new AccessWalk(page);
+        await walk.LookAsync("guard with what was read");
+        await walk.LookForWidthAsync("guard with what was read", 390);
+        Assert.Empty(walk.Found);
+    }
+
+    [Fact]
     public async Task The_report_is_written_signed_for_and_saved_as_the_verb_writes_it()
     {
         await using var screen = await browser.OpenAsync(ScreenSize.Phone);

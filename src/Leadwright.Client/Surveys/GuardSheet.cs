@@ -23,6 +23,9 @@ public sealed record GuardSheet
 
     /// <summary>What could not be judged.</summary>
     public ImmutableArray<string> Notes { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>How the file was read: columns, units, stamps.</summary>
+    public ImmutableArray<string> Reading { get => field.IsDefault ? [] : field; init; }
 }
 
 /// <summary>A stretch of time over which something did not tell the truth.</summary>

@@ -50,6 +50,6 @@ public static class HookupCheck
         var stated = new Weighing(readings, options, priors);
         return ServiceSearch.IsInDoubt(stated, readings)
             ? ServiceSearch.Compare(stated, readings, options, priors)
-            : stated.ToVerdict();
+            : stated.ToVerdict([]);
     }
 }

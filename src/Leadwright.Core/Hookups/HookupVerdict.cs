@@ -170,12 +170,16 @@ public sealed record Answer(
 
     /// <summary>The earthed line, where a three-wire service was read to ground and one corner of its delta is earthed; else null.</summary>
     public Conductor? Corner { get; init; }
+
+    /// <summary>Every other hook-up that reads the same and can be listed, likeliest first, however unlikely: those of <see cref="SameReading"/>,
+    /// and those too rare to be named or even weighed, whose share is 0. Of the reported answer alone; empty in a rival.</summary>
+    public ImmutableArray<SameReading> Alike { get; init; } = [];
 }
 
 /// <summary>A hook-up that reads the same as the reported one.</summary>
 /// <param name="Hookup">The hook-up.</param>
 /// <param name="Rotation">The rotation of the supply that goes with it.</param>
-/// <param name="Share">Its share of the answer's probability.</param>
+/// <param name="Share">Its share of the answer's probability; 0 where it was too rare to be weighed.</param>
 public sealed record SameReading(Hookup Hookup, Rotation Rotation, double Share)
 {
     /// <summary>The line that is the high leg with it, on a high-leg service; null on others.</summary>

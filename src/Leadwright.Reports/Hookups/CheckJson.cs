@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using Leadwright.Core.Hookups;
 
@@ -42,6 +43,7 @@ public static class CheckJson
         WriteSettle(document, writer);
         WriteEvidence(document, writer);
         writer.Texts("indistinguishable", document.SameReading);
+        WriteReadsAlike(verdict.Best.Alike, writer);
         if (!verdict.Services.IsEmpty) WriteServices(verdict, writer);
         if (!document.Channels.IsEmpty) WriteChannels(document, writer);
         writer.Texts("notes", document.Notes);
@@ -102,7 +104,25 @@ public static class CheckJson
             writer.WriteNumber("confidence", ConfidenceWording.Rounded(rival.Answer.Probability));
             writer.WritePropertyName("hookup");
             Write(rival.Answer.Hookup, writer);
+            WriteReadsAlike(rival.Answer.SameReading, writer);
             writer.WriteString("settle", $"{rival.Settle} {SettleWording.Frame}");
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static void WriteReadsAlike(ImmutableArray<SameReading> alike, Utf8JsonWriter writer)
+    {
+        writer.WriteStartArray("reads_alike");
+        foreach (var same in alike)
+        {
+            writer.WriteStartObject();
+            writer.WritePropertyName("hookup");
+            Write(same.Hookup, writer);
+            writer.WriteString("rotation", CheckWords.Of(same.Rotation));
+            if (same.HighLeg is { } highLeg) writer.WriteString("high_leg", highLeg.ToString());
+            writer.WriteNumber("share", ConfidenceWording.Rounded(same.Share));
             writer.WriteEndObject();
         }
 

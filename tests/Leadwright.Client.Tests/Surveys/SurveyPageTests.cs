@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json;
 using Bunit;
 using Leadwright.Client.Controls;
 using Leadwright.Client.Model.Charts;
@@ -57,6 +58,25 @@ public sealed class SurveyPageTests : ScreenContext
         _api.Guard = isJudged ? guard : guard with { Usable = guard.Usable.Clear() };
         var page = Render<GuardPage>(parameters => parameters.Add(screen => screen.Id, "one"));
         Assert.Equal(says, page.WaitForElement("#guard-title").TextContent);
+    }
+
+    [Fact]
+    public void The_guard_page_says_how_the_file_was_read_under_a_heading_of_its_own()
+    {
+        string[] said = ["Column 'P1 kW' was taken for watts of phase 1, in kW.", "Stamps were taken for the start of each interval."];
+        var sent = JsonSerializer.Serialize(new { usable = new { V1 = 1 }, notes = new[] { "No currents." }, reading = said });
+        _api.Guard = JsonSerializer.Deserialize(sent, SurveyJson.Default.GuardSheet)!;
+        var page = Render<GuardPage>(parameters => parameters.Add(guard => guard.Id, "one"));
+        Assert.Equal(["What could not be judged", "Usable share of each channel", "How the file was read"], page.FindAll(".spans h3").Select(title => title.TextContent));
+        Assert.Equal(said, page.FindAll(".spans h3:last-of-type + ul li").Select(line => line.TextContent));
+    }
+
+    [Fact]
+    public void Where_nothing_is_to_be_said_of_how_the_file_was_read_the_guard_page_has_no_heading_for_it()
+    {
+        var page = Render<GuardPage>(parameters => parameters.Add(guard => guard.Id, "one"));
+        Assert.NotEmpty(page.FindAll(".spans h3"));
+        Assert.DoesNotContain("How the file was read", page.Markup, StringComparison.Ordinal);
     }
 
     [Fact]

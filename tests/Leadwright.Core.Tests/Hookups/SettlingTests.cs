@@ -134,6 +134,41 @@ public class SettlingTests
         Assert.True(asked > 3, $"only {asked} questions");
     }
 
+    /// <summary>Three wires read to a common point, with little on them, are hard to tell from four.</summary>
+    [Fact]
+    public void Where_the_service_is_in_doubt_every_question_can_be_answered_on_each_that_is_likely()
+    {
+        var population = new PanelPopulation { Service = ServiceKind.Delta, Family = LoadFamily.Light, Seed = 4 };
+        var (asked, betweenLines) = (0, 0);
+        foreach (var panel in population.Cases(14))
+        {
+            var readings = panel.Readings with { IsServiceOpen = true, Nominal = null };
+            var verdict = HookupCheck.Judge(readings, panel.Options);
+            var likely = verdict.Services.Where(share => share.Probability >= 0.05).Select(share => Service.Of(share.Service)).ToList();
+            if (likely.Count < 2 || likely.All(service => service.Conductors.Contains(Conductor.N))) continue;
+            foreach (var settle in verdict.AlternativeSettles.Concat(verdict.Settle is { } first ? [first] : []))
+            {
+                asked++;
+                if (settle.Action is { Kind: SettlingKind.Switched, ToConductor: not null }) betweenLines++;
+                Assert.All(likely, service => Assert.True(CanBeDone(settle.Action, service), $"{settle.Action.Id} on {service.Kind}"));
+            }
+
+            if (verdict.Settle is not { Outcomes: [var likeliest, ..] } question) continue;
+            var told = new ToldAnswer(question.Action, likeliest.Answer);
+            var after = HookupCheck.Judge(readings, panel.Options with { Told = [told] });
+            Assert.NotEqual(ToldStanding.NotUsed, Assert.Single(after.Told).Standing);
+        }
+
+        Assert.True(asked > 10 && betweenLines > 3, $"{asked} questions, {betweenLines} of a load between two lines");
+    }
+
+    private static bool CanBeDone(SettlingAction action, Service service) => action switch
+    {
+        { Kind: SettlingKind.Switched, ToConductor: null } => service.Conductors.Contains(Conductor.N) && service.Conductors.Contains(action.AtConductor!.Value),
+        { Kind: SettlingKind.Motor or SettlingKind.Rotation } => service.IsThreePhase,
+        _ => (action.AtConductor is not { } at || service.Conductors.Contains(at)) && (action.ToConductor is not { } to || service.Conductors.Contains(to)),
+    };
+
     [Fact]
     public void Answering_with_the_likeliest_answer_makes_the_answer_surer_on_average()
     {

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Reports.Hookups;
 
@@ -21,7 +22,7 @@ public class CheckJsonTests
         Assert.DoesNotContain('\n', line);
         Assert.Equal(
             ["schema", "file", "service", "verdict", "confidence", "rotation", "hookup", "faults", "alternatives", "settle", "evidence",
-                "indistinguishable", "notes"],
+                "indistinguishable", "reads_alike", "notes"],
             Names(JsonDocument.Parse(line).RootElement));
     }
 
@@ -94,9 +95,35 @@ public class CheckJsonTests
     {
         var alternative = Parsed(SampleVerdicts.Exchanged()).GetProperty("alternatives")[0];
 
-        Assert.Equal(["confidence", "hookup", "settle"], Names(alternative));
+        Assert.Equal(["confidence", "hookup", "reads_alike", "settle"], Names(alternative));
         Assert.Equal(0.004, alternative.GetProperty("confidence").GetDouble());
         Assert.EndsWith("A qualified person does this, under the site's rules.", alternative.GetProperty("settle").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_reads_alike_has_its_hookup_in_the_form_of_the_main_one_with_rotation_high_leg_and_share()
+    {
+        var verdict = SampleVerdicts.Correct();
+        var other = verdict.Best.Hookup with { Leads = verdict.Best.Hookup.Leads.SetItem(Lead.V1, null) };
+        var root = Parsed(verdict with
+        {
+            Best = verdict.Best with
+            {
+                Alike = [new SameReading(other, Rotation.Acb, 0.0123456), new SameReading(other, Rotation.Abc, 0) { HighLeg = Conductor.C }],
+            },
+            Alternatives = [verdict.Best with { SameReading = [new SameReading(other, Rotation.Acb, 0.3)] }],
+        });
+
+        var alike = root.GetProperty("reads_alike");
+        Assert.Equal(2, alike.GetArrayLength());
+        Assert.Equal(["hookup", "rotation", "share"], Names(alike[0]));
+        Assert.Equal(Names(root.GetProperty("hookup")), Names(alike[0].GetProperty("hookup")));
+        Assert.Equal(JsonValueKind.Null, alike[0].GetProperty("hookup").GetProperty("V1").GetProperty("on").ValueKind);
+        Assert.Equal(("acb", 0.01235), (alike[0].GetProperty("rotation").GetString(), alike[0].GetProperty("share").GetDouble()));
+        Assert.Equal(["hookup", "rotation", "high_leg", "share"], Names(alike[1]));
+        Assert.Equal(("C", 0.0), (alike[1].GetProperty("high_leg").GetString(), alike[1].GetProperty("share").GetDouble()));
+        var rival = Assert.Single(root.GetProperty("alternatives").EnumerateArray().ToArray());
+        Assert.Equal(0.3, Assert.Single(rival.GetProperty("reads_alike").EnumerateArray().ToArray()).GetProperty("share").GetDouble());
     }
 
     [Fact]
@@ -142,7 +169,7 @@ public class CheckJsonTests
         var document = CheckDocument.Of("a.cfg", SampleVerdicts.Correct(), channels: [new("V1", "UL1-N")], extraNotes: ["Read in primary values."]);
         var root = JsonDocument.Parse(CheckJson.Line(document)).RootElement;
 
-        Assert.Equal(["indistinguishable", "channels", "notes"], Names(root)[^3..]);
+        Assert.Equal(["reads_alike", "channels", "notes"], Names(root)[^3..]);
         Assert.Equal("UL1-N", root.GetProperty("channels").GetProperty("V1").GetString());
         Assert.Equal("Read in primary values.", root.GetProperty("notes")[0].GetString());
     }

@@ -28,6 +28,9 @@ internal static class ServiceSearch
     private const double StatedRuledOut = 0.01;
     private const double StatedFrom = 0.90;
 
+    /// <summary>From this probability on a service is asked about: what is asked for can be done on it.</summary>
+    private const double RealShare = 0.05;
+
     /// <summary>More than this, in natural logarithm, the currents do not add to one service over another.</summary>
     private const double MostFromCurrents = 14;
 
@@ -72,16 +75,17 @@ internal static class ServiceSearch
             models.Add(new(new Weighing(other, options, priors, nominal is null), other, logPrior));
         }
 
-        if (models.Count == 1) return stated.ToVerdict();
+        if (models.Count == 1) return stated.ToVerdict([]);
         var shares = Shares(models);
+        var possible = Possible(shares);
         var best = Enumerable.Range(0, models.Count).MaxBy(index => shares[index].Probability);
         var ordered = shares.Sort((left, right) => right.Probability.CompareTo(left.Probability));
-        if (shares[0].Probability >= StatedFrom) return stated.ToVerdict();
-        if (best == 0) return InDoubt(stated.ToVerdict(), ordered, shares[0].Probability);
+        if (shares[0].Probability >= StatedFrom) return stated.ToVerdict(possible);
+        if (best == 0) return InDoubt(stated.ToVerdict(possible), ordered, shares[0].Probability);
 
         var fits = shares[best];
         var known = readings with { Service = fits.Service, Nominal = fits.Nominal };
-        var verdict = new Weighing(known, options, priors).ToVerdict();
+        var verdict = new Weighing(known, options, priors).ToVerdict(possible);
         var isOther = fits.Service != readings.Service;
         var fault = new Fault(FaultKind.ServiceMismatch, [], [], [new SetService(fits.Service, fits.Nominal)]);
         var evidence = new Evidence(
@@ -120,7 +124,7 @@ internal static class ServiceSearch
         var shares = Shares(models);
         var best = Enumerable.Range(0, models.Count).MaxBy(index => shares[index].Probability);
         var ordered = shares.Sort((left, right) => right.Probability.CompareTo(left.Probability));
-        var verdict = models[best].Weighing.ToVerdict() with { Services = ordered };
+        var verdict = models[best].Weighing.ToVerdict(Possible(shares)) with { Services = ordered };
         return shares[best].Probability >= StatedFrom ? verdict : InDoubt(verdict, ordered, shares[best].Probability);
     }
 
@@ -148,6 +152,10 @@ internal static class ServiceSearch
             Faults = fault is null ? answer.Faults : answer.Faults.Insert(0, fault),
         };
     }
+
+    /// <summary>The services that are likely enough for a question to have to make sense on them.</summary>
+    private static ImmutableArray<ServiceKind> Possible(ImmutableArray<ServiceShare> shares) =>
+        [.. shares.Where(share => share.Probability >= RealShare).Select(share => share.Service).Distinct()];
 
     private static ImmutableArray<ServiceShare> Shares(List<Model> models)
     {

@@ -117,19 +117,24 @@ internal sealed class Weighing
         return best;
     }
 
-    public HookupVerdict ToVerdict()
+    /// <summary>The verdict on this service.</summary>
+    /// <param name="others">Other services that the readings may come from; empty when this one is not in doubt.</param>
+    public HookupVerdict ToVerdict(ImmutableArray<ServiceKind> others)
     {
         var notes = ReadingNotes.Complete(_notes, _readings, _options, Posterior);
         var verdict = Decide(Posterior, notes);
         var isNothing = ReadingNotes.ForbidVerdict(notes);
         ImmutableArray<Answer> alternatives = isNothing ? [] :
             [.. Posterior.Answers.Skip(1).Take(6).Select(entry => entry.Answer).Where(answer => answer.Probability >= 1e-4)];
-        var (settle, rivalSettles) = _settling.Find(Posterior, alternatives.Length, verdict == Verdict.Undecided);
+        var (settle, rivalSettles) = _settling.Find(Posterior, alternatives.Length, verdict == Verdict.Undecided, others);
         return new HookupVerdict
         {
             Service = _readings.Service,
             Verdict = verdict,
-            Best = isNothing ? Unnamed() : Posterior.Answers[0].Answer,
+            Best = isNothing ? Unnamed() : Posterior.Answers[0].Answer with
+            {
+                Alike = AlikeHookups.Of(Posterior.Answers[0], _observation, _clamps, _leadMaps),
+            },
             ProbabilityCorrect = Posterior.ProbabilityCorrect,
             Alternatives = alternatives,
             AlternativeSettles = rivalSettles,

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups.Answers;
 using Leadwright.Core.Hookups.Likelihoods;
 
@@ -53,7 +54,9 @@ internal sealed class SettlementFinder
     /// <param name="posterior">The answers.</param>
     /// <param name="rivals">How many rivals are reported.</param>
     /// <param name="isOpen">True when the verdict is undecided: then there is always something to do, if only to read again.</param>
-    public (Settlement? Settle, ImmutableArray<Settlement> Rivals) Find(Posterior posterior, int rivals, bool isOpen)
+    /// <param name="others">Other services that the readings may come from: what is asked for can be done on them too.</param>
+    public (Settlement? Settle, ImmutableArray<Settlement> Rivals) Find(
+        Posterior posterior, int rivals, bool isOpen, ImmutableArray<ServiceKind> others)
     {
         var situations = new List<Situation>();
         var answers = new List<int>();
@@ -75,7 +78,8 @@ internal sealed class SettlementFinder
 
         // An action that was told is not asked for again.
         var told = _options.Told.IsDefault ? [] : _options.Told.Select(entry => entry.Action).ToHashSet();
-        var actions = Catalogue.Of(situations[0].Service, situations[0].Leads, _clamps, _readings, _options).Where(action => !told.Contains(action));
+        Service[] services = [situations[0].Service, .. others.Select(Service.Of)];
+        var actions = Catalogue.Of(services, situations[0].Leads, _clamps, _readings, _options).Where(action => !told.Contains(action));
         var search = new SettlingSearch(situations, actions, _showsPower);
         var again = new Settlement(new SettlingAction(SettlingKind.ReadAgain), [], 0);
 
