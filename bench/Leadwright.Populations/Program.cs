@@ -114,8 +114,9 @@ foreach (var style in styles)
 {
     Line($"### {Words(style)}");
     Line("");
-    Line("| service | load | cases | named right | false alarms | missed | undecided | wrong at 0.95 or more | Brier |");
-    Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
+    var isRecorded = seconds > 0 && loggedRows == 0;
+    Line($"| service | load | cases | named right | false alarms | missed | undecided | wrong at 0.95 or more | Brier |{(isRecorded ? " named right where a current stepped |" : "")}");
+    Line($"| --- | --- | --- | --- | --- | --- | --- | --- | --- |{(isRecorded ? " --- |" : "")}");
     foreach (var service in services)
     {
         foreach (var load in families)
@@ -124,7 +125,7 @@ foreach (var style in styles)
             var score = Run(population);
             all.Add(score);
             Line(string.Create(CultureInfo.InvariantCulture,
-                $"| {service.Name} | {load.ToString().ToLowerInvariant()} | {score.Count} | {(double)score.Right / score.Count:0.0000} | {score.FalseAlarms} of {score.TrulyRight} | {score.Missed} of {score.Count - score.TrulyRight} | {score.Undecided} | {score.ConfidentlyWrong} | {score.Brier:0.0000} |"));
+                $"| {service.Name} | {load.ToString().ToLowerInvariant()} | {score.Count} | {(double)score.Right / score.Count:0.0000} | {score.FalseAlarms} of {score.TrulyRight} | {score.Missed} of {score.Count - score.TrulyRight} | {score.Undecided} | {score.ConfidentlyWrong} | {score.Brier:0.0000} |{(isRecorded ? $" {score.RightWithSteps} of {score.WithSteps} |" : "")}"));
         }
     }
 
@@ -166,7 +167,7 @@ Score Run(PanelPopulation population)
             readings, panel.Truth, panel.Rotation, panel.HighLeg, verdict.Best.Hookup, rotation, verdict.Best.HighLeg ?? Conductor.B);
         outcomes[index] = new Outcome(
             isRight, named, verdict.Verdict == Verdict.Faulty, verdict.Verdict == Verdict.Correct, verdict.Best.Probability,
-            verdict.ProbabilityCorrect);
+            verdict.ProbabilityCorrect, readings.Steps is { Steps.Steps.IsEmpty: false });
         if ((!named || (isRight && verdict.Verdict == Verdict.Faulty)) && (!onlyConfident || verdict.Best.Probability >= 0.95) && Interlocked.Increment(ref shown) <= show)
         {
             Console.WriteLine($"  case {index}: truth {panel.Rotation} {Places.Of(panel.Truth)} slips {string.Join(",", panel.Slips)}\n    said {verdict.Verdict} {verdict.Best.Probability:0.000} {verdict.Best.Rotation} {Places.Of(verdict.Best.Hookup)}; next {string.Join(" / ", verdict.Alternatives.Take(2).Select(a => $"{a.Probability:0.000} {a.Rotation} {Places.Of(a.Hookup)}"))}\n    {string.Join(" ", readings.Channels.Select(c => $"{c.Key}={c.Value.Rms:0.##}@{c.Value.AngleDegrees:0.#}"))} {string.Join(",", verdict.Notes.Select(n => n.Kind))}");

@@ -17,6 +17,10 @@ internal sealed class Score
     public int Undecided { get; private set; }
     public int ConfidentlyWrong { get; private set; }
 
+    /// <summary>Cases in which a current that was read changed with a load.</summary>
+    public int WithSteps { get; private set; }
+    public int RightWithSteps { get; private set; }
+
     public double Brier => _brier / Math.Max(Count, 1);
 
     /// <summary>Brier score of the probability that every lead and clamp is right.</summary>
@@ -26,6 +30,8 @@ internal sealed class Score
     {
         Count++;
         if (outcome.NamedRight) Right++;
+        if (outcome.HasSteps) WithSteps++;
+        if (outcome.HasSteps && outcome.NamedRight) RightWithSteps++;
         if (outcome.HookupIsRight) TrulyRight++;
         if (outcome.HookupIsRight && outcome.SaysFaulty) FalseAlarms++;
         if (!outcome.HookupIsRight && outcome.SaysCorrect) Missed++;
@@ -46,6 +52,8 @@ internal sealed class Score
         Count += other.Count;
         Right += other.Right;
         TrulyRight += other.TrulyRight;
+        WithSteps += other.WithSteps;
+        RightWithSteps += other.RightWithSteps;
         FalseAlarms += other.FalseAlarms;
         Missed += other.Missed;
         Undecided += other.Undecided;
@@ -75,4 +83,4 @@ internal sealed class Score
 
 /// <summary>One case judged.</summary>
 internal readonly record struct Outcome(
-    bool HookupIsRight, bool NamedRight, bool SaysFaulty, bool SaysCorrect, double Confidence, double ProbabilityCorrect);
+    bool HookupIsRight, bool NamedRight, bool SaysFaulty, bool SaysCorrect, double Confidence, double ProbabilityCorrect, bool HasSteps);
