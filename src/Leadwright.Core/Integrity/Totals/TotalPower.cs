@@ -13,6 +13,7 @@ namespace Leadwright.Core.Integrity.Totals;
 internal sealed class TotalPower
 {
     private const double LeastShare = 0.05;
+    private const double OfLittle = 0.4;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly double[]? _vars;
@@ -50,6 +51,10 @@ internal sealed class TotalPower
 
     /// <summary>The clamps whose currents were written.</summary>
     public ReadOnlySpan<int> Clamps => _clamps;
+
+    /// <summary>True where a row carries enough for the size of its total to say something, if not its angle.</summary>
+    /// <param name="row">The row.</param>
+    public bool CarriesALittle(int row) => VoltAmperes(row) > OfLittle * _least;
 
     /// <summary>Watts and vars of any row over its volt-amperes, however few; null where the supply is not sound or one of them is missing.</summary>
     /// <param name="row">The row.</param>

@@ -43,6 +43,7 @@ internal sealed class TotalsFinder
     private const double SteadyDegrees = 15;
     private const double OfThroughout = 0.88;
     private const int MostWidened = 3000;
+    private const double HalfSize = 0.5;
     private const double LeastOfHabit = 4;
     private const double MostAgainstHabit = 12;
 
@@ -228,12 +229,21 @@ internal sealed class TotalsFinder
         var (sum, best, at) = (0.0, 0.0, edge);
         for (var row = edge + way; row >= 0 && row < _frame.Count && Math.Abs(row - edge) <= most; row += way)
         {
-            sum += habits.Say(row, stretch.Hookup, _hookups[0]);
+            sum += habits.Say(row, stretch.Hookup, _hookups[0]) is not 0 and var said ? said : OfSize(row, stretch.Hookup);
             if (sum > best + 1e-9) (best, at) = (sum, row);
             if (sum < best - MostAgainstHabit) break;
         }
 
         return best > LeastOfHabit ? at : edge;
+    }
+
+    /// <summary>What a row too small for its angle says by its size: under the right hook-up a total is as large as its volt-amperes, but for distortion.</summary>
+    private double OfSize(int row, TotalHookup hookup)
+    {
+        if (_power.Values[row] is not null || !_power.CarriesALittle(row) || _power.At(row) is not { } value) return 0;
+        double right = value.Magnitude / _power.Factor(_hookups[0], row).Magnitude, factor = _power.Factor(hookup, row).Magnitude;
+        if (right > LeastSize) return -1;
+        return right < HalfSize && (factor < LeastFactor || value.Magnitude / factor is > HalfSize and < 2) ? HalfSize : 0;
     }
 
     /// <summary>To the recording's ends where nothing on the way says that it was otherwise.</summary>
