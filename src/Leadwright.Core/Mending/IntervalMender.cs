@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Integrity.Relations;
 using Leadwright.Core.Logs;
@@ -225,16 +226,16 @@ public static class IntervalMender
         }
     }
 
-    // What the guard leaves open; where it is in doubt, that the hook-up stayed as it was in the piece beside it as well.
+    // What the guard leaves open; where it is in doubt, that the hook-up stayed as it was in the piece beside it, or as it should be where there is none, as well.
     private static IEnumerable<HookupChance> Chances(ImmutableArray<HookupPiece> pieces, int index)
     {
         var piece = pieces[index];
-        var beside = index > 0 ? pieces[index - 1] : pieces.Length > 1 ? pieces[1] : null;
-        HookupChance[] stayed = beside is not null && !beside.Hookup.Equals(piece.Hookup) ? [new HookupChance(beside.Hookup, 1 - piece.Confidence)] : [];
+        var beside = index > 0 ? pieces[index - 1].Hookup : pieces.Length > 1 ? pieces[1].Hookup : Hookup.Expected(piece.Hookup.Leads.Keys, piece.Hookup.Clamps.Keys);
+        HookupChance[] stayed = beside.Equals(piece.Hookup) ? [] : [new HookupChance(beside, 1 - piece.Confidence)];
         if (piece.Alternatives.IsEmpty) return piece.Confidence < 0.97 ? stayed : [];
         var others = piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
         return piece.Confidence >= GuardSpan.SureFrom || stayed.Length == 0 ? others
-            : others.Where(chance => !chance.Hookup.Equals(beside!.Hookup)).Concat(stayed).Select(chance => chance with { Probability = 0.5 * chance.Probability });
+            : others.Where(chance => !chance.Hookup.Equals(beside)).Concat(stayed).Select(chance => chance with { Probability = 0.5 * chance.Probability });
     }
 
     private static void AddAlternatives(
@@ -242,7 +243,8 @@ public static class IntervalMender
     {
         var pieces = guard.Timeline.Pieces;
         var asked = 0;
-        for (var index = 0; index < pieces.Length; index++)
+        // The longest first: most energy hangs on them.
+        foreach (var index in Enumerable.Range(0, pieces.Length).OrderByDescending(index => pieces[index].To - pieces[index].From))
         {
             var ways = new List<(double, double)>();
             foreach (var chance in Chances(pieces, index))
