@@ -3,11 +3,13 @@ using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Recorder;
 
-/// <summary>Finds a clamp that came off, or was put on late, for a day or more by its current alone: the line never carries little at any other hour, and nothing at all then, while the other lines go on.</summary>
+/// <summary>Finds a clamp that came off, or was put on late, by its current alone, for a day or more, or for six hours in a recording of days: the line never carries little at any other hour, and nothing at all then, while the other lines go on.</summary>
 /// <remarks>The many loads of a line are not switched off together for all hours of a day without its voltage going too: common practice, no source.</remarks>
 internal static class BaseLoad
 {
-    private const double LeastSeconds = 24 * 3600;
+    private const double DaySeconds = 24 * 3600;
+    private const double LeastSeconds = 6 * 3600;
+    private const int DaysOfRest = 3;
     private const double OfFloor = 2;
     private const double LeastOver = 8;
     private const double LeastOverMost = 2.5;
@@ -20,16 +22,15 @@ internal static class BaseLoad
     /// <returns>True where something was found: that a line's current was not read explains what its voltage does.</returns>
     public static bool Override(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents)
     {
-        var least = (int)(LeastSeconds / frame.Log.IntervalSeconds);
-        if (frame.Lines < 2 || frame.Count < 2 * least) return false;
+        int day = (int)(DaySeconds / frame.Log.IntervalSeconds), least = (int)(LeastSeconds / frame.Log.IntervalSeconds);
+        if (frame.Lines < 2 || frame.Count < 2 * day) return false;
         var isFound = false;
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
             if (currents[clamp] is not { } current || frame.Amperes[clamp] is not { } amperes || Array.Exists(current.Rows, row => current.Scales[row] is not (0 or 1))) continue;
-            if (Silent(amperes, OfFloor * voltages.Floors[clamp]) is not var (from, end) || end - from < least || frame.Count - (end - from) < least) continue;
+            if (Silent(amperes, OfFloor * voltages.Floors[clamp]) is not var (from, end) || end - from < (frame.Count - (end - from) < DaysOfRest * day ? day : least) || frame.Count - (end - from) < day) continue;
             var (inside, outside) = Split(amperes, voltages, from, end);
-            if (inside.Length < least / 2 || outside.Length < least / 2 || !(Robust.Quantile(outside, 0.01) > Math.Max(LeastOver * Robust.Median(inside), LeastOverMost * Robust.Quantile(inside, 0.99))) || !OthersGoOn(frame, voltages, clamp, from, end)) continue;
-            Array.Clear(current.Rows);
+            if (2 * inside.Length < end - from || outside.Length < day / 2 || !(Robust.Quantile(outside, 0.01) > Math.Max(LeastOver * Robust.Median(inside), LeastOverMost * Robust.Quantile(inside, 0.99))) || !OthersGoOn(frame, voltages, clamp, from, end)) continue;
             Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, 0), from, end - from);
             isFound = true;
         }
