@@ -36,7 +36,7 @@ internal sealed class TotalsFinder
     private const int TooOften = 3;
 
     // Capacitors overcompensate at light load, not all week; motors at idle lag by eighty and more.
-    private const double LeastOfSites = -55;
+    private const double LeastOfSites = -40;
     private const double LeastUsual = -25;
     private const double MostUsual = 65;
     private const double SteadySize = 0.06;
@@ -88,7 +88,8 @@ internal sealed class TotalsFinder
     {
         if (!_power.HasSign) return null;
         var all = _hookups.ConvertAll(All);
-        if (!all[0].IsSteady || all[0].Degrees is > LeastOfSites and < MostOfALoad) return null;
+        // A site whose capacitors stay on by night lags as soon as it works.
+        if (!all[0].IsSteady || !(all[0].Most < LeastOfSites || all[0].Least > MostOfALoad)) return null;
         var (last, best) = (_frame.Count - 1, 0);
         for (var state = 1; state < _hookups.Count; state++)
         {
@@ -100,8 +101,8 @@ internal sealed class TotalsFinder
         return best == 0 ? null : new TotalStretch(0, last, _hookups[best], OfThroughout, LeastOdds);
     }
 
-    /// <summary>What the rows make of a site under a hook-up: whether nearly all are of one size, that of a site, and their usual angle.</summary>
-    private (bool IsSteady, double Degrees) All(TotalHookup hookup)
+    /// <summary>What the rows make of a site under a hook-up: whether nearly all are of one size, that of a site, their usual angle, and between which they stand but for three in a hundred.</summary>
+    private (bool IsSteady, double Degrees, double Least, double Most) All(TotalHookup hookup)
     {
         var (sizes, degrees, rows) = (new List<double>(), new List<double>(), 0);
         for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
@@ -115,9 +116,9 @@ internal sealed class TotalsFinder
             degrees.Add(site.AngleDegrees);
         }
 
-        if (sizes.Count < LeastFitted || sizes.Count < 0.9 * rows) return (false, double.NaN);
+        if (sizes.Count < LeastFitted || sizes.Count < 0.9 * rows) return default;
         double[] angles = [.. degrees];
-        return (Robust.Median([.. sizes]) is > LeastSize and < MostSize && Robust.Deviation([.. sizes]) < SteadySize && Robust.Deviation(angles) < SteadyDegrees, Robust.Median(angles));
+        return (Robust.Median([.. sizes]) is > LeastSize and < MostSize && Robust.Deviation([.. sizes]) < SteadySize && Robust.Deviation(angles) < SteadyDegrees, Robust.Median(angles), Robust.Quantile(angles, 0.03), Robust.Quantile(angles, 0.97));
     }
 
     /// <summary>Learns how large the total usually is and at which angle, under the hook-up that makes of enough rows what a site's total is; false where none does.</summary>
