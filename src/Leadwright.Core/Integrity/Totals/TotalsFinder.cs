@@ -37,6 +37,7 @@ internal sealed class TotalsFinder
 
     // Capacitors overcompensate at light load, not all week; motors at idle lag by eighty and more.
     private const double LeastOfSites = -40;
+    private const double MostOfSites = 80;
     private const double LeastUsual = -25;
     private const double MostUsual = 65;
     private const double SteadySize = 0.06;
@@ -89,7 +90,7 @@ internal sealed class TotalsFinder
         if (!_power.HasSign) return null;
         var all = _hookups.ConvertAll(All);
         // A site whose capacitors stay on by night lags as soon as it works.
-        if (!all[0].IsSteady || !(all[0].Most < LeastOfSites || all[0].Least > MostOfALoad)) return null;
+        if (!all[0].IsSteady || !(all[0].Most < LeastOfSites || all[0].Least > MostOfSites)) return null;
         var (last, best) = (_frame.Count - 1, 0);
         for (var state = 1; state < _hookups.Count; state++)
         {
