@@ -14,6 +14,7 @@ internal static class BaseLoad
     private const double LeastOver = 8;
     private const double LeastOverMost = 2.5;
     private const double LeastOfOthers = 0.3;
+    private const double MostShown = 0.8;
 
     /// <summary>Puts what is found into the histories of the clamps.</summary>
     /// <param name="frame">The log.</param>
@@ -31,8 +32,9 @@ internal static class BaseLoad
             if (Silent(amperes, OfFloor * voltages.Floors[clamp]) is not var (from, end) || end - from < (frame.Count - (end - from) < DaysOfRest * day ? day : least) || frame.Count - (end - from) < day) continue;
             var (inside, outside) = Split(amperes, voltages, from, end);
             if (2 * inside.Length < end - from || outside.Length < day / 2 || !(Robust.Quantile(outside, 0.01) > Math.Max(LeastOver * Robust.Median(inside), LeastOverMost * Robust.Quantile(inside, 0.99))) || !OthersGoOn(frame, voltages, clamp, from, end)) continue;
-            Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, 0), from, end - from);
             isFound = true;
+            // What the voltage's answer shows already is dated better by it.
+            if (current.Rows.AsSpan(from, end - from).Count((byte)Array.IndexOf(current.Scales, 0)) < MostShown * (end - from)) Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, 0), from, end - from);
         }
 
         return isFound;
