@@ -14,7 +14,6 @@ internal static class BaseLoad
     private const double LeastOver = 8;
     private const double LeastOverMost = 2.5;
     private const double LeastOfOthers = 0.3;
-    private const double MostShown = 0.8;
 
     /// <summary>Puts what is found into the histories of the clamps.</summary>
     /// <param name="frame">The log.</param>
@@ -33,8 +32,10 @@ internal static class BaseLoad
             var (inside, outside) = Split(amperes, voltages, from, end);
             if (2 * inside.Length < end - from || outside.Length < day / 2 || !(Robust.Quantile(outside, 0.01) > Math.Max(LeastOver * Robust.Median(inside), LeastOverMost * Robust.Quantile(inside, 0.99))) || !OthersGoOn(frame, voltages, clamp, from, end)) continue;
             isFound = true;
-            // What the voltage's answer shows already is dated better by it.
-            if (current.Rows.AsSpan(from, end - from).Count((byte)Array.IndexOf(current.Scales, 0)) < MostShown * (end - from)) Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, 0), from, end - from);
+            // Beside it the line carried little, and was read.
+            for (var row = from - 1; row >= 0 && current.Scales[current.Rows[row]] == 0; row--) current.Rows[row] = 0;
+            for (var row = end; row < current.Rows.Length && current.Scales[current.Rows[row]] == 0; row++) current.Rows[row] = 0;
+            Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, 0), from, end - from);
         }
 
         return isFound;
