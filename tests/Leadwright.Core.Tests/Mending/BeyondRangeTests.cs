@@ -38,6 +38,15 @@ public sealed class BeyondRangeTests
         Assert.InRange(mixture.Quantile(0.975), 1255, 1345);
     }
 
+    [Fact]
+    public void What_lies_beyond_is_off_by_a_tenth_more_than_itself_in_all_parts_of_a_hole_alike()
+    {
+        var hole = new FilledHole(default, [1, 2, 3, 4], 100, 6, 30, 0, true) { Beyond = 10 };
+        // √(6² + 11²), and a quarter of the hole: √(6²/4 + (11/4)²).
+        Assert.Equal(12.53, hole.Deviation(1), 0.01);
+        Assert.Equal(4.07, hole.Deviation(0.25), 0.01);
+    }
+
     private static LineSeries Cut()
     {
         var lines = new LineSeries(100);

@@ -87,10 +87,11 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
             var part = (double)(last - first + 1) / hole.Slots.Length;
             _corrections.Add(new Correction(kind, [], isMissing ? [] : clamps, from, to, CorrectionBasis.Modelled)
             {
-                Intervals = last - first + 1, WattHours = energy, UncertaintyWattHours = hole.Uncertainty * Math.Sqrt(part), Trials = hole.Trials, IsGuess = !hole.IsLearnt,
+                Intervals = last - first + 1, WattHours = energy, UncertaintyWattHours = hole.Deviation(part), Trials = hole.Trials, IsGuess = !hole.IsLearnt,
             });
             if (isMissing) _unmendable.Add(new(UnmendableReason.RecorderOff, [], [], from, to));
-            if (hole.Trials == 0) _unmendable.Add(new(hole.IsLearnt ? UnmendableReason.TooLongToTry : UnmendableReason.NothingToLearnFrom, [], isMissing ? [] : clamps, from, to));
+            // How far beyond a range there was more is told by other lines and by what was shown: no hole is made for it, and that it was beyond is said by its span.
+            if (hole.Trials == 0 && kind != CorrectionKind.OverRange) _unmendable.Add(new(hole.IsLearnt ? UnmendableReason.TooLongToTry : UnmendableReason.NothingToLearnFrom, [], isMissing ? [] : clamps, from, to));
             first = last + 1;
         }
     }

@@ -21,10 +21,17 @@ internal readonly record struct HoleKey(Maps.PowerState First, Maps.PowerState S
 /// <param name="WattHours">Energy put in.</param>
 /// <param name="Uncertainty">Standard uncertainty of it, watt-hours.</param>
 /// <param name="Freedom">Degrees of freedom of that uncertainty.</param>
-/// <param name="Trials">How many times the hole was made elsewhere and predicted; 0 where it was not, since there is no room for it or nothing to learn from.</param>
+/// <param name="Trials">How many times the hole was made elsewhere and predicted; 0 where it was not, since there is no room for it, nothing to learn from, or what is missing lies beyond a range.</param>
 /// <param name="IsLearnt">True when what was put in was learnt from the good part.</param>
 internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials, bool IsLearnt)
 {
     /// <summary>The part of the energy that lies beyond what clamps at the end of their range showed: never seen, and known by its order only.</summary>
     public double Beyond { get; init; }
+
+    /// <summary>Standard deviation of what was put into a part of the hole about what there was, watt-hours: errors of the filling each for itself, what lies beyond a range all together.</summary>
+    /// <param name="part">The part's share of the slots.</param>
+    public double Deviation(double part) => Math.Sqrt((part * Uncertainty * Uncertainty) + Math.Pow(part * OfBeyond * Beyond, 2));
+
+    /// <summary>√(1/6 + e^(2·0.7²) Φ(1.4) − 2 (1/4 + e^(0.7²/2) Φ(0.7)) + 1), see <see cref="Answers.EnergyMixture.AddFactor"/>.</summary>
+    private const double OfBeyond = 1.1;
 }

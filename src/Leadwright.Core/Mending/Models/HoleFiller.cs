@@ -108,7 +108,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var isShown = predictor.Missing.All(element => key[element] == PowerState.AtLeast);
         // Where power goes both ways its sign beyond the range was not seen either.
         var mixed = 0.5 * (size - Math.Abs(beyond));
-        if (isShown) return new FilledHole(key, slots, energy, mixed, 30, LeastTrials, isLearnt) { Beyond = beyond };
+        if (isShown) return new FilledHole(key, slots, energy, mixed, 30, 0, isLearnt) { Beyond = beyond };
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
         uncertainty = (uncertainty * (1 + (1.5 * UnseenShare(predictor, slots)))) + mixed;
         // Where power never comes back nothing is less than none, and rarely more than twice what is usual.
