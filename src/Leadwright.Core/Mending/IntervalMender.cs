@@ -19,9 +19,6 @@ namespace Leadwright.Core.Mending;
 public static class IntervalMender
 {
     private const double LongGapHours = 4;
-
-    // What lies beyond a range: from hardly anything to four times what is put in, nineteen times in twenty; by weeks of several makes, not a law.
-    private const double BeyondSpread = 0.7;
     private const int MostAlternatives = 3;
 
     /// <summary>Mends a log.</summary>
@@ -84,7 +81,7 @@ public static class IntervalMender
         var mixture = new EnergyMixture(total);
         foreach (var hole in holes) mixture.AddError(hole.Uncertainty, hole.Freedom, options.Coverage);
         // One clamp's holes are short or long together.
-        mixture.AddFactor(holes.Sum(hole => hole.Beyond), BeyondSpread);
+        mixture.AddFactor(holes.Sum(hole => hole.Beyond), FilledHole.BeyondSpread);
         // Three pair voltages give the angles themselves, as well as they agree; sizes to neutral only say by how much the service is off its own shape.
         var angle = raw.IsThreeWire && mapper.HasAllPairs ? 0.002 : 1.5 * mapper.Spread;
         foreach (var line in raw.Elements)

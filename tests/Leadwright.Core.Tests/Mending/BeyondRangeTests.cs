@@ -42,9 +42,9 @@ public sealed class BeyondRangeTests
     public void What_lies_beyond_is_off_by_a_tenth_more_than_itself_in_all_parts_of_a_hole_alike()
     {
         var hole = new FilledHole(default, [1, 2, 3, 4], 100, 6, 30, 0, true) { Beyond = 10 };
-        // √(6² + 11²), and a quarter of the hole: √(6²/4 + (11/4)²).
-        Assert.Equal(12.53, hole.Deviation(1), 0.01);
-        Assert.Equal(4.07, hole.Deviation(0.25), 0.01);
+        // A spread of 0.7 makes 1.086 (worked out apart): √(6² + 10.86²), and a quarter of the hole: √(6²/4 + (10.86/4)²).
+        Assert.Equal(12.41, hole.Deviation(1), 0.01);
+        Assert.Equal(4.05, hole.Deviation(0.25), 0.01);
     }
 
     private static LineSeries Cut()

@@ -6,6 +6,8 @@ namespace Leadwright.Core.Integrity.Pieces;
 /// <summary>The chains of a recording, joined.</summary>
 internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents, CurrentSum? sum)
 {
+    private const double NearlyAll = 0.8;
+
     public GuardFrame Frame { get; } = frame;
 
     public VoltageHistory Voltages { get; } = voltages;
@@ -70,10 +72,25 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
-        // What a line carries unread makes its voltage answer to nothing, as a neutral lead in the air would.
-        voltages = isOff ? sound : NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
+        if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;
         DropWithinRatios(voltages, currents);
         return new Chained(frame, voltages, angles, currents, sum);
+    }
+
+    /// <summary>True where the voltages changed their states in nearly all rows but some.</summary>
+    private static bool IsAllTheRest(VoltageHistory before, VoltageHistory after, bool[] isLeftOut)
+    {
+        var (changed, all) = (0, 0);
+        for (var row = 0; row < isLeftOut.Length; row++)
+        {
+            if (isLeftOut[row]) continue;
+            all++;
+            changed += after.Rows[row] != before.Rows[row] ? 1 : 0;
+        }
+
+        return changed > NearlyAll * all;
     }
 
     /// <summary>Rows of the hours in which two legs keep far stiller against each other than in the liveliest; null where too few are left.</summary>

@@ -19,26 +19,26 @@ internal static class BaseLoad
     /// <param name="frame">The log.</param>
     /// <param name="voltages">Where the voltages are sound.</param>
     /// <param name="currents">The clamps' histories.</param>
-    /// <returns>True where something was found: that a line's current was not read explains what its voltage does.</returns>
-    public static bool Override(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents)
+    /// <returns>The rows in which a clamp was off; null where none was.</returns>
+    public static bool[]? Override(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents)
     {
         int day = (int)(DaySeconds / frame.Log.IntervalSeconds), least = (int)(LeastSeconds / frame.Log.IntervalSeconds);
-        if (frame.Lines < 2 || frame.Count < 2 * day) return false;
-        var isFound = false;
+        if (frame.Lines < 2 || frame.Count < 2 * day) return null;
+        bool[]? isOff = null;
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
             if (currents[clamp] is not { } current || frame.Amperes[clamp] is not { } amperes || Array.Exists(current.Rows, row => current.Scales[row] is not (0 or 1))) continue;
             if (Silent(amperes, OfFloor * voltages.Floors[clamp]) is not var (from, end) || end - from < (frame.Count - (end - from) < DaysOfRest * day ? day : least) || frame.Count - (end - from) < day) continue;
             var (inside, outside) = Split(amperes, voltages, from, end);
             if (2 * inside.Length < end - from || outside.Length < day / 2 || !(Robust.Quantile(outside, 0.01) > Math.Max(LeastOver * Robust.Median(inside), LeastOverMost * Robust.Quantile(inside, 0.99))) || !OthersGoOn(frame, voltages, clamp, from, end)) continue;
-            isFound = true;
+            Array.Fill(isOff ??= new bool[frame.Count], true, from, end - from);
             // Beside it the line carried little, and was read.
             for (var row = from - 1; row >= 0 && current.Scales[current.Rows[row]] == 0; row--) current.Rows[row] = 0;
             for (var row = end; row < current.Rows.Length && current.Scales[current.Rows[row]] == 0; row++) current.Rows[row] = 0;
             Array.Fill(current.Rows, (byte)Array.IndexOf(current.Scales, 0), from, end - from);
         }
 
-        return isFound;
+        return isOff;
     }
 
     /// <summary>The longest stretch below what a clamp on nothing reads.</summary>

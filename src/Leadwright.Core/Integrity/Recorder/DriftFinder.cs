@@ -262,8 +262,8 @@ internal static class DriftFinder
     private static GuardSpan Span(GuardFrame frame, Clamp clamp, Drift drift)
     {
         var (from, to) = (frame.From(drift.From), frame.To(drift.To));
-        var low = frame.From(drift.LowFrom ?? frame.Count - 1);
-        ImmutableArray<GainPoint> gain = drift.LowFrom is not null && low > from && low < to ? [new(from, 1), new(low, drift.Rest), new(to, drift.Rest)] : [new(from, 1), new(to, drift.Rest)];
+        ImmutableArray<GainPoint> gain = [new(from, 1), new(to, drift.Rest)];
+        if (drift.LowFrom is { } row && row > drift.From && row < drift.To) gain = gain.Insert(1, new(frame.From(row), drift.Rest));
         return new GuardSpan(SpanKind.ClampOpen, [], [clamp], from, to, Math.Min(0.98, 1 - Math.Exp(-drift.Odds / 4)), new SpanFinding(SpanRelation.CurrentDrifted, drift.Odds)
         {
             Rival = SpanKind.RatioWrong, Before = 1, Within = drift.Rest, Intervals = drift.To - drift.From + 1,

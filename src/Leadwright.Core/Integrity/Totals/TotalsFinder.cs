@@ -105,21 +105,10 @@ internal sealed class TotalsFinder
     /// <summary>What the rows make of a site under a hook-up: whether nearly all are of one size, that of a site, their usual angle, and between which they stand but for three in a hundred.</summary>
     private (bool IsSteady, double Degrees, double Least, double Most) All(TotalHookup hookup)
     {
-        var (sizes, degrees, rows) = (new List<double>(), new List<double>(), 0);
-        for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
-        {
-            if (_power.Values[row] is not { } value || double.IsNaN(value.Imaginary)) continue;
-            rows++;
-            var factor = _power.Factor(hookup, row);
-            if (factor.Magnitude < LeastFactor) continue;
-            var site = value / factor;
-            sizes.Add(site.Magnitude);
-            degrees.Add(site.AngleDegrees);
-        }
-
-        if (sizes.Count < LeastFitted || sizes.Count < 0.9 * rows) return default;
-        double[] angles = [.. degrees];
-        return (Robust.Median([.. sizes]) is > LeastSize and < MostSize && Robust.Deviation([.. sizes]) < SteadySize && Robust.Deviation(angles) < SteadyDegrees, Robust.Median(angles), Robust.Quantile(angles, 0.03), Robust.Quantile(angles, 0.97));
+        var sites = Sites(hookup, out var rows);
+        if (sites.Count < LeastFitted || sites.Count < 0.9 * rows) return default;
+        double[] sizes = [.. sites.Select(site => site.Magnitude)], angles = [.. sites.Select(site => site.AngleDegrees)];
+        return (Robust.Median(sizes) is > LeastSize and < MostSize && Robust.Deviation(sizes) < SteadySize && Robust.Deviation(angles) < SteadyDegrees, Robust.Median(angles), Robust.Quantile(angles, 0.03), Robust.Quantile(angles, 0.97));
     }
 
     /// <summary>Learns how large the total usually is and at which angle, under the hook-up that makes of enough rows what a site's total is; false where none does.</summary>
@@ -145,14 +134,10 @@ internal sealed class TotalsFinder
     /// <summary>The rows that are a site's total by one hook-up: of the size of its volt-amperes, and going to the load.</summary>
     private SiteFit Fit(TotalHookup hookup)
     {
-        var fit = new SiteFit();
-        for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
+        var sites = Sites(hookup, out var rows);
+        var fit = new SiteFit { Rows = rows };
+        foreach (var site in sites)
         {
-            if (_power.Values[row] is not { } value || double.IsNaN(value.Imaginary)) continue;
-            var factor = _power.Factor(hookup, row);
-            fit.Rows++;
-            if (factor.Magnitude < LeastFactor) continue;
-            var site = value / factor;
             if (site.Magnitude is < LeastSize or > MostSize || Math.Abs(site.AngleDegrees) > MostOfALoad) continue;
             fit.Sizes.Add(site.Magnitude);
             fit.Degrees.Add(_power.HasSign ? site.AngleDegrees : Math.Abs(site.AngleDegrees));
@@ -161,9 +146,25 @@ internal sealed class TotalsFinder
         return fit;
     }
 
+    /// <summary>What the rows make of a site under a hook-up, where that leaves enough of it to say; and how many rows tell anything.</summary>
+    private List<Phasor> Sites(TotalHookup hookup, out int rows)
+    {
+        rows = 0;
+        var sites = new List<Phasor>();
+        for (var row = 0; row < _frame.Count; row += Math.Max(1, _frame.Count / 20000))
+        {
+            if (_power.Values[row] is not { } value || double.IsNaN(value.Imaginary)) continue;
+            rows++;
+            var factor = _power.Factor(hookup, row);
+            if (factor.Magnitude >= LeastFactor) sites.Add(value / factor);
+        }
+
+        return sites;
+    }
+
     private sealed class SiteFit
     {
-        public int Rows { get; set; }
+        public int Rows { get; init; }
 
         public List<double> Sizes { get; } = [];
 

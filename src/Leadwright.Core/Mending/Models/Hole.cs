@@ -25,13 +25,19 @@ internal readonly record struct HoleKey(Maps.PowerState First, Maps.PowerState S
 /// <param name="IsLearnt">True when what was put in was learnt from the good part.</param>
 internal sealed record FilledHole(HoleKey Key, int[] Slots, double WattHours, double Uncertainty, double Freedom, int Trials, bool IsLearnt)
 {
+    /// <summary>What lies beyond a range is from hardly anything to four times what is put in, nineteen times in twenty: σ of the logarithm of what is more; by weeks of several makers, not a law.</summary>
+    public const double BeyondSpread = 0.7;
+
     /// <summary>The part of the energy that lies beyond what clamps at the end of their range showed: never seen, and known by its order only.</summary>
     public double Beyond { get; init; }
 
     /// <summary>Standard deviation of what was put into a part of the hole about what there was, watt-hours: errors of the filling each for itself, what lies beyond a range all together.</summary>
     /// <param name="part">The part's share of the slots.</param>
-    public double Deviation(double part) => Math.Sqrt((part * Uncertainty * Uncertainty) + Math.Pow(part * OfBeyond * Beyond, 2));
+    public double Deviation(double part) => Math.Sqrt((part * Uncertainty * Uncertainty) + Math.Pow(part * s_ofBeyond * Beyond, 2));
 
-    /// <summary>√(1/6 + e^(2·0.7²) Φ(1.4) − 2 (1/4 + e^(0.7²/2) Φ(0.7)) + 1), see <see cref="Answers.EnergyMixture.AddFactor"/>.</summary>
-    private const double OfBeyond = 1.1;
+    /// <summary>Root mean square of what was put in beyond a range about what there was, over itself, by the law of <see cref="Answers.EnergyMixture.AddFactor"/>: of a factor f with the means
+    /// 1/4 + e^(σ²/2) Φ(σ) and, of its square, 1/6 + e^(2σ²) Φ(2σ).</summary>
+    private static readonly double s_ofBeyond = Math.Sqrt(
+        (1.0 / 6) + (Math.Exp(2 * BeyondSpread * BeyondSpread) * Answers.EnergyMixture.Normal(2 * BeyondSpread))
+        - (2 * (0.25 + (Math.Exp(BeyondSpread * BeyondSpread / 2) * Answers.EnergyMixture.Normal(BeyondSpread)))) + 1);
 }

@@ -55,6 +55,6 @@ public sealed class BaseLoadTests
         var frame = part.ToFrame();
         var voltages = PartLog.Sound(frame);
         var history = new CurrentHistory(s_scales, new byte[frame.Count], null!) { Unproved = [] };
-        return (BaseLoad.Override(frame, voltages, [null, history, null, null]), history.Rows);
+        return (BaseLoad.Override(frame, voltages, [null, history, null, null]) is not null, history.Rows);
     }
 }
