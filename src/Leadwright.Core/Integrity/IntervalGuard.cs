@@ -53,6 +53,7 @@ public static class IntervalGuard
         var judged = maker.Judge(pieces);
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
+        CutWaveFinder.Find(frame, spans, cancellation);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];
         return new GuardReport(log.From, log.To, ordered, maker.Timeline(judged), UsableShares.Of(frame, ordered), Notes(frame, maker));
     }

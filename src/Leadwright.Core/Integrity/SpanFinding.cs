@@ -48,6 +48,9 @@ public enum SpanRelation
     /// <summary>The largest values pile up at one value and go no higher.</summary>
     ValuesPileUp,
 
+    /// <summary>Above one value the voltage goes on falling while the current hardly rises.</summary>
+    VoltageFallsOn,
+
     /// <summary>One value was repeated.</summary>
     ValueRepeated,
 

@@ -80,6 +80,7 @@ public static class SpanWording
             SpanRelation.CurrentsDoNotAddUp => Say.Of("span.the-currents-do-not-add", "The currents do not add up."),
             SpanRelation.ReadingsWeighed => Say.Of("span.so-say-the-readings-as", "So say the readings as a whole."),
             SpanRelation.ValuesPileUp => Say.Of("span.intervals-end-at-a", "{intervals} intervals end at {within} A.", ("intervals", finding.Intervals), ("within", Number(finding.Within))),
+            SpanRelation.VoltageFallsOn => Say.Of("span.above-a-the-voltage-falls", "Above {within} A the voltage goes on falling and the current hardly rises: the crests of its waves are cut off.", ("within", Number(finding.Within))),
             SpanRelation.ValueRepeated when IsWhole(span) => Say.Of("span.intervals-read-the-same", "{intervals} intervals read the same in all of them.", ("intervals", finding.Intervals)),
             SpanRelation.ValueRepeated => Say.Of("span.intervals-read-while-others-moved", "{intervals} intervals read {within} {unit} while others moved.", ("intervals", finding.Intervals), ("within", Number(finding.Within)), ("unit", unit)),
             SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : Say.Of("span.by-s-the-values-went", "By {seconds} s; the values went on as from one interval to the next.", ("seconds", Number(Math.Abs(finding.Seconds)))),

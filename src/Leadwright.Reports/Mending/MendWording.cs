@@ -38,7 +38,7 @@ public static class MendWording
             CorrectionKind.PowerFromShare when correction.IsGuess => Say.Of("mend.the-watts-of-were-guessed-2", "The watts of {clamps} were guessed as the mean of the other phases: nothing good was there to learn from.", ("clamps", clamps)),
             CorrectionKind.PowerFromCurrent => Say.Of("mend.the-watts-of-were-rebuilt", "The watts of {clamps} were rebuilt from the current, with the power factor learnt from the good part.", ("clamps", clamps)),
             CorrectionKind.PowerFromShare => Say.Of("mend.the-watts-of-were-rebuilt-2", "The watts of {clamps} were rebuilt from the other phases and the hour, as learnt from the good part.", ("clamps", clamps)),
-            CorrectionKind.OverRange => Say.Of("mend.there-was-more-current-than", "There was more current than {clamps} shows: the watts are at least what was shown, and how much more is estimated from the other lines and the values below the end of the range.", ("clamps", clamps)),
+            CorrectionKind.OverRange => Say.Of("mend.there-was-more-current-than", "There was more current than {clamps} shows: the watts are at least what was shown, and how much more is estimated, from the shape of waves whose crests are cut off or else from the other lines and the values below the end of the range.", ("clamps", clamps)),
             CorrectionKind.NoData => Say.Of("mend.intervals-without-rows-were-filled", "Intervals without rows were filled from the same hours of like days and what stood at both ends."),
             _ => Say.Of("mend.the-recorders-clock-was-set", "The recorder's clock was set: no time is counted twice and none as missing."),
         };

@@ -152,12 +152,14 @@ internal sealed class VoltageAnswer
         for (var pass = 0; pass < 3; pass++)
         {
             var sums = new NormalEquations(regressors.Count);
+            var changes = new double[regressors.Count];
             for (var row = 1; row < frame.Count; row += step)
             {
                 if (double.IsNaN(answer._changes[row])) continue;
                 if (!IsUsual(row) || !IsUsual(row - 1)) continue;
                 if (weights is not null && Math.Abs(Rest(answer, regressors, weights, row)) > limit) continue;
-                sums.Add(regressors, row, answer._changes[row]);
+                for (var index = 0; index < changes.Length; index++) changes[index] = regressors[index][row] - regressors[index][row - 1];
+                sums.Add(changes, answer._changes[row]);
             }
 
             weights = sums.Solve();
@@ -245,7 +247,7 @@ internal sealed class VoltageAnswer
     }
 
     /// <summary>Currents in phase and across, the clamp's own first.</summary>
-    private static List<double[]> Regressors(GuardFrame frame, int clamp, out int ownCount)
+    internal static List<double[]> Regressors(GuardFrame frame, int clamp, out int ownCount)
     {
         var regressors = new List<double[]>();
         ownCount = 0;
@@ -299,72 +301,5 @@ internal sealed class VoltageAnswer
         }
 
         return count == 0 ? frame.Volts[clamp]![row] : frame.Volts[clamp]![row] - (sum / count);
-    }
-
-    /// <summary>Least squares by the normal equations, with a touch of ridge.</summary>
-    private sealed class NormalEquations(int count)
-    {
-        private readonly double[,] _matrix = new double[count, count];
-        private readonly double[] _right = new double[count];
-        private readonly double[] _row = new double[count];
-        private double[,]? _whole;
-        private int _rows;
-
-        public void Add(List<double[]> regressors, int row, double value)
-        {
-            for (var index = 0; index < count; index++)
-            {
-                _row[index] = regressors[index][row] - regressors[index][row - 1];
-                if (double.IsNaN(_row[index])) return;
-            }
-
-            _rows++;
-            for (var one = 0; one < count; one++)
-            {
-                _right[one] += _row[one] * value;
-                for (var other = 0; other < count; other++) _matrix[one, other] += _row[one] * _row[other];
-            }
-        }
-
-        public double[]? Solve()
-        {
-            if (_rows < 5 * count) return null;
-            for (var index = 0; index < count; index++) _matrix[index, index] = (_matrix[index, index] * 1.0001) + 1e-12;
-            _whole = (double[,])_matrix.Clone();
-            return Solved();
-        }
-
-        /// <summary>The standard error of the first weight, for a spread of one: the root of the first element of the inverse.</summary>
-        public double ErrorOfFirst()
-        {
-            Array.Copy(_whole!, _matrix, _matrix.Length);
-            Array.Clear(_right);
-            _right[0] = 1;
-            return Solved() is { } first && first[0] > 0 ? Math.Sqrt(first[0]) : double.PositiveInfinity;
-        }
-
-        private double[]? Solved()
-        {
-            for (var step = 0; step < count; step++)
-            {
-                if (_matrix[step, step] <= 0) return null;
-                for (var row = step + 1; row < count; row++)
-                {
-                    var factor = _matrix[row, step] / _matrix[step, step];
-                    for (var column = step; column < count; column++) _matrix[row, column] -= factor * _matrix[step, column];
-                    _right[row] -= factor * _right[step];
-                }
-            }
-
-            var weights = new double[count];
-            for (var row = count - 1; row >= 0; row--)
-            {
-                var sum = _right[row];
-                for (var column = row + 1; column < count; column++) sum -= _matrix[row, column] * weights[column];
-                weights[row] = sum / _matrix[row, row];
-            }
-
-            return weights;
-        }
     }
 }

@@ -1,4 +1,5 @@
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Integrity.Recorder;
 
 namespace Leadwright.Core.Mending.Maps;
 
@@ -9,13 +10,24 @@ internal sealed class ChannelFlags
     public const double PartlyFrom = 0.8;
 
     private const double LeastGain = 0.15;
+
+    /// <summary>Nearer to a square wave the reading tells nothing of how much there was.</summary>
+    private const double MostShown = 1.33;
+
+    /// <summary>The end's relative error times the root of the evidence for it, in nats: by six outside weeks, 0.02 to 0.25.</summary>
+    private const double EndError = 0.25;
+    private const double MostError = 0.5;
+    private const double WavesDiffer = 0.15;
     private readonly bool[][] _stuckLeads;
     private readonly bool[][] _stuckClamps;
     private readonly double[][] _clipped;
     private readonly double[][] _gains;
+    private readonly (double Amperes, double KnownTo)[] _ends = [(double.NaN, 0), (double.NaN, 0), (double.NaN, 0), (double.NaN, 0)];
+    private readonly RawSeries _raw;
 
     public ChannelFlags(SlotGrid grid, GuardReport guard, RawSeries raw)
     {
+        _raw = raw;
         _stuckLeads = Make<bool>(grid.Count);
         _stuckClamps = Make<bool>(grid.Count);
         _clipped = Make<double>(grid.Count);
@@ -32,6 +44,7 @@ internal sealed class ChannelFlags
                     break;
                 case SpanKind.OverRange:
                     foreach (var clamp in span.Clamps) grid.Mark(span.From, span.To, slot => _clipped[(int)clamp][slot] = 1);
+                    if (span.Finding.Relation == SpanRelation.VoltageFallsOn) _ends[(int)span.Clamps[0]] = (span.Finding.Within, EndError / Math.Sqrt(span.Finding.LogOdds));
                     break;
                 case SpanKind.ClampOpen when !span.Gain.IsEmpty:
                     foreach (var clamp in span.Clamps) grid.Mark(span.From, span.To, slot => _gains[(int)clamp][slot] = Gain(span, grid.From(slot)));
@@ -43,7 +56,10 @@ internal sealed class ChannelFlags
             }
         }
 
-        for (var clamp = 0; clamp < 4; clamp++) SpreadClips(_clipped[clamp], raw.Amperes[clamp]);
+        for (var clamp = 0; clamp < 4; clamp++)
+        {
+            if (double.IsNaN(_ends[clamp].Amperes)) SpreadClips(_clipped[clamp], raw.Amperes[clamp]);
+        }
     }
 
     /// <summary>True in slots in which the supply, or a part of it, was gone.</summary>
@@ -63,6 +79,20 @@ internal sealed class ChannelFlags
 
     /// <summary>What an opening clamp still showed of its current; 1 for all others.</summary>
     public double Gain(int clamp, int slot) => _gains[clamp][slot];
+
+    /// <summary>By what share of what it showed a clamp carried more where the crests of its waves were cut, and the standard uncertainty of that; infinite where all that is left is a square wave, NaN where no
+    /// waves are known to be cut.</summary>
+    public (double Excess, double Error) CutExcess(int clamp, int slot)
+    {
+        var shown = RawSeries.At(_raw.Amperes[clamp], slot) / _ends[clamp].Amperes;
+        if (!(shown > 0) || !IsClipped(clamp, slot)) return (double.NaN, 0);
+        var excess = (CutWave.Current(shown) / shown) - 1;
+        if (shown > MostShown) return (excess, double.PositiveInfinity);
+        // What is cut off a wave takes less of its power than of its rms, or more, by the load's own waves.
+        var moved = (CutWave.Current(shown * (1 + _ends[clamp].KnownTo)) / shown) - 1;
+        // It did not carry less than it showed.
+        return (excess, Math.Min(MostError * excess, Math.Sqrt(((moved - excess) * (moved - excess)) + (WavesDiffer * WavesDiffer * excess * excess))));
+    }
 
     // An interval whose mean is just below the range was partly beyond it.
     private static void SpreadClips(double[] clips, double[]? amperes)

@@ -207,6 +207,7 @@ internal sealed class LineMapper
         lines.Vars[line][slot] = double.IsNaN(vars) ? double.NaN : (factor.Real * vars) + (isReal ? 0 : factor.Imaginary * watts);
         var isClipped = _flags.IsClipped(channel, slot);
         lines.ClipShares[line][slot] = _flags.ClipShare(channel, slot);
+        (lines.CutExcess[line][slot], lines.CutErrors[line][slot]) = _flags.CutExcess(channel, slot);
         lines.States[line][slot] = isClipped ? PowerState.AtLeast : isOwn && scale == 1 ? PowerState.Measured : PowerState.Mended;
         if (!isReal) AngleSensitivity[line] += known == 0 ? 0.3 * Math.Abs(lines.Watts[line][slot]) * _raw.Grid.Hours : lines.Vars[line][slot] * _raw.Grid.Hours;
         // Where no lead is on the line its own voltage is the learnt one, half a turn apart or not.

@@ -36,6 +36,8 @@ internal sealed class LineSeries
         LeadOf = [new sbyte[count], new sbyte[count], new sbyte[count]];
         ClampOf = [new sbyte[count], new sbyte[count], new sbyte[count]];
         ClipShares = [new double[count], new double[count], new double[count]];
+        CutExcess = [New(count), New(count), New(count)];
+        CutErrors = [new double[count], new double[count], new double[count]];
         Scales = [New(count), New(count), New(count)];
         ClampsLost = new byte[count];
     }
@@ -67,6 +69,12 @@ internal sealed class LineSeries
 
     /// <summary>How much of each slot the clamp of the line stood at the end of its range, 0 to 1.</summary>
     public double[][] ClipShares { get; }
+
+    /// <summary>By what share of what it showed the line carried more, where the crests of its waves were cut and what is shown tells how much; NaN elsewhere.</summary>
+    public double[][] CutExcess { get; }
+
+    /// <summary>Standard uncertainty of that, of what was shown; infinite where only its order is known.</summary>
+    public double[][] CutErrors { get; }
 
     /// <summary>Where the total is the only power: the clamps whose current was not a line's own, a bit each.</summary>
     public byte[] ClampsLost { get; }

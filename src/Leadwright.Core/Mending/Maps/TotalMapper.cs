@@ -16,6 +16,7 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
         {
             lines.Amperes[clamp][slot] = RawSeries.At(raw.Amperes[clamp], slot) / Math.Abs(map?.Signs[clamp] ?? 1);
             lines.ClipShares[clamp][slot] = flags.ClipShare(clamp, slot);
+            (lines.CutExcess[clamp][slot], lines.CutErrors[clamp][slot]) = flags.CutExcess(clamp, slot);
         }
 
         if (IsStill(slot) || double.IsNaN(lines.Watts[0][slot]))

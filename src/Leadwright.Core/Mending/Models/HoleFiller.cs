@@ -78,7 +78,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         var isHidden = new bool[raw.Grid.Count];
         var energy = 0.0;
         var atStake = 0.0;
-        double beyond = 0, size = 0;
+        double beyond = 0, size = 0, cut = 0;
         var isLearnt = true;
         foreach (var element in predictor.Missing)
         {
@@ -86,15 +86,18 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             // Beyond its range a clamp showed less than there was.
             var isAtLeast = key[element] == PowerState.AtLeast;
             var excess = isAtLeast ? ExcessOf(element) : null;
+            double told = 0;
             if (!isAtLeast) isLearnt &= predictor.Predict(element, slots, isHidden, watts);
             for (var index = 0; index < slots.Length; index++)
             {
                 if (isAtLeast)
                 {
                     var shown = lines.Watts[element][slots[index]];
-                    watts[index] = shown * (1 + excess!(slots[index]));
-                    beyond += (watts[index] - shown) * raw.Grid.Hours;
-                    size += Math.Abs(watts[index] - shown) * raw.Grid.Hours;
+                    var (more, known, error) = excess!(slots[index]);
+                    watts[index] = shown * (1 + more + known);
+                    beyond += shown * more * raw.Grid.Hours;
+                    size += Math.Abs(shown * more) * raw.Grid.Hours;
+                    told += Math.Abs(shown * error) * raw.Grid.Hours;
                 }
 
                 energy += watts[index] * raw.Grid.Hours;
@@ -102,12 +105,13 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             }
 
             values.Add((element, slots, watts));
+            cut += told * told;
         }
 
         // What was shown is known: nothing but what lies beyond it is at stake.
         var isShown = predictor.Missing.All(element => key[element] == PowerState.AtLeast);
         // Where power goes both ways its sign beyond the range was not seen either.
-        var mixed = 0.5 * (size - Math.Abs(beyond));
+        var mixed = Math.Sqrt(cut + (0.25 * (size - Math.Abs(beyond)) * (size - Math.Abs(beyond))));
         if (isShown) return new FilledHole(key, slots, energy, mixed, 30, 0, isLearnt) { Beyond = beyond };
         var (uncertainty, freedom, trials) = isLearnt && measures ? Try(predictor, slots, atStake, cancellation) : (0.0, 0.0, 0);
         uncertainty = (uncertainty * (1 + (1.5 * UnseenShare(predictor, slots)))) + mixed;
@@ -222,25 +226,31 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
 
     private int KindOf(int slot) => DayProfile.BinOf(raw.Grid.Clocks[slot]) / DayProfile.Bins;
 
-    /// <summary>By what share of itself the power of an element was larger than shown, by slot.</summary>
-    private Func<int, double> ExcessOf(int element)
+    /// <summary>By what share of itself the power of an element was larger than shown, by slot: by estimate beyond the range; by what waves that are cut still tell; and how well that is known.</summary>
+    private Func<int, (double More, double Known, double Error)> ExcessOf(int element)
     {
-        if (!raw.IsTotal) return slot => Of(element).Excess(lines.ClipShares[element][slot]);
+        if (!raw.IsTotal) return slot => Beyond(element, slot);
         // Of a total each clamp has its share by its current.
         return slot =>
         {
-            double more = 0, shown = 0;
+            double more = 0, known = 0, error = 0, shown = 0;
             foreach (var clamp in raw.TotalClamps)
             {
                 var amperes = lines.Amperes[clamp][slot];
                 if (!(amperes > 0)) continue;
                 shown += amperes;
-                if (lines.ClipShares[clamp][slot] > 0) more += amperes * Of(clamp).Excess(lines.ClipShares[clamp][slot]);
+                if (!(lines.ClipShares[clamp][slot] > 0)) continue;
+                var own = Beyond(clamp, slot);
+                (more, known, error) = (more + (amperes * own.More), known + (amperes * own.Known), error + (amperes * own.Error));
             }
 
-            return shown > 0 ? more / shown : 0;
+            return shown > 0 ? (more / shown, known / shown, error / shown) : default;
         };
     }
+
+    private (double More, double Known, double Error) Beyond(int clamp, int slot) =>
+        double.IsNaN(lines.CutExcess[clamp][slot]) ? (Of(clamp).Excess(lines.ClipShares[clamp][slot]), 0, 0)
+        : double.IsFinite(lines.CutErrors[clamp][slot]) ? (0, lines.CutExcess[clamp][slot], lines.CutErrors[clamp][slot]) : (lines.CutExcess[clamp][slot], 0, 0);
 
     private BeyondRange Of(int clamp) => _beyond.TryGetValue(clamp, out var known) ? known : _beyond[clamp] = new BeyondRange(lines, raw.Lines, clamp);
 }
