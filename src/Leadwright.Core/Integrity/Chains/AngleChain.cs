@@ -223,6 +223,11 @@ internal sealed class AngleChain
         if (hasVars)
         {
             density = Normal(Angle.WrapDegrees(degrees - usual - turn), spread);
+            // A clamp on another line reads that line's loads. Motors on the high leg and lights on the others stand far apart.
+            if (turn != 0 && _frame.Service.Kind == ServiceKind.HighLeg)
+            {
+                foreach (var (_, usually) in _others) density = Math.Max(density, 0.5 * Normal(Angle.WrapDegrees(degrees - usually - turn), spread));
+            }
 
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
             if (Math.Abs(turn) is not (60 or 90) && !_frame.IsTwoElement && Angle.WrapDegrees(degrees - usual - turn) is > -55 and < 65) density = Math.Max(density, 0.02);

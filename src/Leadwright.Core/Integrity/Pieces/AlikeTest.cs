@@ -17,6 +17,9 @@ internal static class AlikeTest
     private const double GainSpread = 0.002;
     private const double MostLevel = 5;
 
+    /// <summary>Two clamps on one conductor agree to some percent, worn jaws and two makes included. Common practice, no source.</summary>
+    private const double ClampsAgree = 0.1;
+
     /// <summary>Log-odds that they do, from the changes of their ratio against what these are in the rest of the recording at loads of that size: the scatter of a
     /// current is a smaller share of a large one.</summary>
     /// <param name="one">A channel.</param>
@@ -73,6 +76,24 @@ internal static class AlikeTest
         if (inside.Count < 2 || outside.Count < LeastRows) return 0;
         double stands = Robust.Median([.. inside]), usual = Robust.Median([.. outside]), spread = Math.Max(GainSpread, 1.2 * Robust.Deviation([.. outside]));
         return Math.Clamp(Student(stands, GainSpread) - Student(stands - usual, spread), -MostLevel, MostLevel);
+    }
+
+    /// <summary>True where two currents stand further apart than the gains of two clamps on one conductor, and the step in which they are written, let them.</summary>
+    public static bool StandApart(double[]? one, double[]? other, List<RowPiece> pieces)
+    {
+        if (one is null || other is null) return false;
+        List<double> ratios = [], sizes = [];
+        foreach (var (first, last) in pieces.Select(Inner))
+        {
+            for (var row = first; row <= last; row += Math.Max(1, (last - first) / 300))
+            {
+                if (!(one[row] > 0) || !(other[row] > 0)) continue;
+                ratios.Add(Math.Log(one[row] / other[row]));
+                sizes.Add(Math.Min(one[row], other[row]));
+            }
+        }
+
+        return ratios.Count > 1 && Math.Abs(Robust.Median([.. ratios])) > ClampsAgree + (Math.Max(Robust.Step(one), Robust.Step(other)) / Robust.Median([.. sizes]));
     }
 
     /// <summary>The rows of a piece without those at its ends, in which the change itself may fall.</summary>

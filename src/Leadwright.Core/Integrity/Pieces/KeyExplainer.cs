@@ -174,7 +174,7 @@ internal sealed class KeyExplainer
     private bool IsSame(Arrangement one, Arrangement other)
     {
         if (_likeness is null) return false;
-        return ReadsAlike.Check(_likeness, ToHookup(one), Circuits.Rotation.Abc, ToHookup(other), Circuits.Rotation.Abc);
+        return ReadsAlike.Check(_likeness, ToHookup(one), _frame.Rotation, ToHookup(other), _frame.Rotation);
     }
 
     private Hookup ToHookup(Arrangement arrangement) => new(
@@ -311,6 +311,7 @@ internal sealed class KeyExplainer
             {
                 odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread);
                 if (isVolts && odds[one, other] > 0) odds[one, other] += AlikeTest.LevelOdds(columns[one], columns[other], pieces);
+                if (!isVolts && AlikeTest.StandApart(columns[one], columns[other], pieces)) odds[one, other] = Broken;
             }
         }
 

@@ -31,6 +31,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         void FindCurrents() => Parallel.For(0, 4, parallel, index => currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation));
         void Learn(VoltageHistory history, bool[]? isLeftOut = null) => Parallel.For(0, 4, parallel, index => answers[index] = VoltageAnswer.Learn(frame, history, index, isLeftOut));
         Parallel.For(0, frame.Lines, parallel, index => angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation));
+        JoinedTurns.Join(frame, angles);
         Learn(voltages);
         FindCurrents();
 

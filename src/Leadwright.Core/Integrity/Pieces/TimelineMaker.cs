@@ -13,6 +13,9 @@ internal sealed record JudgedPiece(int From, int To, RowKey Key, Hookup Hookup, 
     public bool IsByTotal { get; init; }
 }
 
+/// <summary>A hook-up of the longest piece, how likely, what it makes of all others, and how well in that order of the lines.</summary>
+internal sealed record Told(HookupChance Chance, double Score, Dictionary<RowKey, Explanation> Meant, Rotation Rotation, double ByWay);
+
 /// <summary>Judges the pieces of a recording and makes the hook-up's timeline and the spans of its faults.</summary>
 internal sealed class TimelineMaker
 {
@@ -79,6 +82,7 @@ internal sealed class TimelineMaker
         if (anchor.Hookup.IsRight)
         {
             foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
+            if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;
         }
 
         DoubtShortRatios(judged, anchor.Hookup);
@@ -232,39 +236,84 @@ internal sealed class TimelineMaker
         var silent = Silent();
         if (_frame.Options.ProvedHookup is null) AddSilent(chances, silent);
         var rows = groups[key].Sum(piece => piece.Length);
-        var told = new List<(HookupChance Chance, double Score, Dictionary<RowKey, Explanation> Meant)>();
-        var answers = new AnswerTest(_frame, _chained.Voltages);
-        var explainers = chances.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
-        var most = explainers.Select(explainer => explainer.AnchorAnswers()).Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
-        foreach (var (chance, explainer) in chances.Zip(explainers))
+        var told = new List<Told>();
+        var rotations = Rotations(key, groups.Keys);
+        foreach (var rotation in rotations)
         {
-            // Each chance has its own impedances.
-            explainer.Learn();
-            var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
-            var score = Math.Log(Math.Max(chance.Probability, 1e-6));
-            foreach (var (clamp, odds) in silent)
-                score += (chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null ? 0.5 : -0.5) * odds;
-
-            // Pieces of some length have a say: a few rows have not.
-            if (chances.Count > 1)
-            {
-                score += explainer.AnchorAlike() + (explainer.AnchorAnswers() is var gain && double.IsNaN(gain) ? 0 : gain - most);
-                foreach (var (other, pieces) in groups)
-                {
-                    if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
-                }
-            }
-
-            told.Add((chance, score, meant));
+            _frame.Take(rotation);
+            Tell();
         }
 
-        var best = told.MaxBy(entry => entry.Score);
+        // Which way the lines follow each other is no question of its own: each hook-up has the way that explains more.
+        told = [.. told.GroupBy(entry => entry.Chance.Hookup).Select(OfWays)];
+        var best = told.MaxBy(entry => entry.Score)!;
+        Settle(best);
         var total = told.Sum(entry => Math.Exp(entry.Score - best.Score));
         var probability = 1 / total;
         if (best.Chance.Hookup.IsRight || probability >= 0.6) return (best.Chance with { Probability = Math.Max(probability, best.Chance.Hookup.IsRight ? 0.5 : 0) }, best.Meant);
         IsUndecided = true;
         var right = told.Find(entry => entry.Chance.Hookup.IsRight);
-        return right.Meant is null ? (best.Chance with { Probability = probability }, best.Meant) : (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
+        if (right is null) return (best.Chance with { Probability = probability }, best.Meant);
+        Settle(right);
+        return (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
+
+        void Tell()
+        {
+            var answers = new AnswerTest(_frame, _chained.Voltages);
+            var explainers = chances.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
+            var most = explainers.Select(explainer => explainer.AnchorAnswers()).Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
+            foreach (var (chance, explainer) in chances.Zip(explainers))
+            {
+                // Each chance has its own impedances.
+                explainer.Learn();
+                var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
+                var score = Math.Log(Math.Max(chance.Probability, 1e-6)) ;
+                foreach (var (clamp, odds) in silent)
+                    score += (chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null ? 0.5 : -0.5) * odds;
+
+                // Pieces of some length have a say: a few rows have not.
+                if (chances.Count > 1)
+                {
+                    score += explainer.AnchorAlike() + (explainer.AnchorAnswers() is var gain && double.IsNaN(gain) ? 0 : gain - most);
+                    foreach (var (other, pieces) in groups)
+                    {
+                        if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
+                    }
+                }
+
+                var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(-14, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0);
+                told.Add(new Told(chance, score, meant, _frame.Rotation, byWay));
+            }
+        }
+
+        // What is another movement the other way about is no surer than the way is.
+        Told OfWays(IEnumerable<Told> ways)
+        {
+            Told[] ordered = [.. ways.OrderByDescending(entry => entry.ByWay)];
+            if (ordered.Length < 2) return ordered[0];
+            var (first, second) = (ordered[0], ordered[1]);
+            var gap = first.ByWay - second.ByWay;
+            return first with
+            {
+                Meant = first.Meant.ToDictionary(entry => entry.Key, entry => second.Meant[entry.Key].Arrangement is var other && entry.Value.Odds > gap && !other.IsLike(entry.Value.Arrangement)
+                    ? entry.Value with { Odds = gap, Rival = other } : entry.Value),
+            };
+        }
+
+        void Settle(Told entry)
+        {
+            _frame.Take(entry.Rotation);
+            if (rotations.Length > 1) _rotation = entry.Rotation;
+        }
+    }
+
+    /// <summary>The orders of the lines that are to be weighed: both where a power stood turned by less than half a cycle, for a turn one way is that of another movement the other way.</summary>
+    private Rotation[] Rotations(RowKey anchor, IEnumerable<RowKey> keys)
+    {
+        if (_frame.Options.Check.ToldRotation != Rotation.Unknown) return [_frame.Options.Check.ToldRotation];
+        return _frame.Lines == 3 && keys.Any(key => Enumerable.Range(0, 3).Any(channel => IsPartTurn(channel, key) && key.Turn(channel) != anchor.Turn(channel))) ? [Rotation.Abc, Rotation.Acb] : [Rotation.Abc];
+
+        bool IsPartTurn(int channel, RowKey key) => _chained.Angles[channel] is { } angles && key.Turn(channel) is > 0 and < 15 && angles.Turns[key.Turn(channel)] != 180;
     }
 
     /// <summary>Clamps that show nothing in all of the recording, with the log-odds, zero or more, that they are on nothing: the voltage of an idle line keeps as still,

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity.Relations;

@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Hookups.Priors;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Integrity.Relations;
@@ -7,6 +8,9 @@ namespace Leadwright.Core.Integrity.Relations;
 /// <summary>The values of a log by lead, clamp and phase, with what the service says of them.</summary>
 internal sealed class GuardFrame
 {
+    /// <summary>Log-odds that the lines of a supply follow each other the other way about, where nothing is told.</summary>
+    public static readonly double LogAcb = Math.Log(new SlipRates().SupplyTurnsAcb / (1 - new SlipRates().SupplyTurnsAcb));
+
     private GuardFrame(IntervalLog log, GuardOptions options)
     {
         (Log, Options) = (log, options);
@@ -65,6 +69,9 @@ internal sealed class GuardFrame
 
     /// <summary>Potentials of A, B, C, N of the ideal supply, nominal line to neutral = 1.</summary>
     public Phasor[] Ideal { get; } = new Phasor[4];
+
+    /// <summary>The order in which the lines follow each other, as far as it is known or taken to be.</summary>
+    public Rotation Rotation { get; private set; } = Rotation.Abc;
 
     /// <summary>How many rows carry anything at all.</summary>
     public bool[] HasValues { get; private set; } = [];
@@ -220,6 +227,13 @@ internal sealed class GuardFrame
         return new NominalVoltage(best, best * ratio);
     }
 
+    /// <summary>Takes the lines to follow each other in this order.</summary>
+    public void Take(Rotation rotation)
+    {
+        Rotation = rotation;
+        FillIdeal();
+    }
+
     private void FillIdeal()
     {
         Ideal[0] = new Phasor(1, 0);
@@ -230,6 +244,8 @@ internal sealed class GuardFrame
             _ => Phasor.FromDegrees(1, -120),
         };
         Ideal[2] = Options.Service == ServiceKind.HighLeg ? new Phasor(-1, 0) : Phasor.FromDegrees(1, 120);
+        if (Rotation != Rotation.Acb) return;
+        for (var line = 1; line < 3; line++) Ideal[line] = Ideal[line].Conjugate;
     }
 
     private double[]? Column(LogQuantity quantity, LogPlace place, LogStatistic statistic = LogStatistic.Mean)

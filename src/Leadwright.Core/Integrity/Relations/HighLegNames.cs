@@ -53,8 +53,11 @@ internal sealed class HighLegNames
     public static IntervalLog WithColumns(IntervalLog log, ImmutableArray<LogColumn> columns) =>
         new(columns, log.Starts.ToArray(), log.ArrayOf, log.IntervalSeconds, Math.Max(1, columns.Length)) { ClockSteps = log.ClockSteps };
 
-    public GuardOptions Renamed(GuardOptions options) =>
-        options.ProvedHookup is { } proved ? options with { ProvedHookup = Renamed(proved) } : options;
+    public GuardOptions Renamed(GuardOptions options) => options with
+    {
+        ProvedHookup = options.ProvedHookup is { } proved ? Renamed(proved) : null,
+        Check = options.Check with { ToldRotation = Other(options.Check.ToldRotation) },
+    };
 
     public GuardReport Renamed(GuardReport report) => report with
     {
@@ -62,7 +65,7 @@ internal sealed class HighLegNames
         Timeline = new HookupTimeline([.. report.Timeline.Pieces.Select(piece => piece with
         {
             Hookup = Renamed(piece.Hookup),
-            Rotation = piece.Rotation switch { Rotation.Abc => Rotation.Acb, Rotation.Acb => Rotation.Abc, _ => piece.Rotation },
+            Rotation = Other(piece.Rotation),
             Alternatives = [.. piece.Alternatives.Select(chance => chance with { Hookup = Renamed(chance.Hookup) })],
         })]),
         Usable = report.Usable.ToImmutableSortedDictionary(entry => Renamed(entry.Key), entry => entry.Value),
@@ -97,6 +100,8 @@ internal sealed class HighLegNames
 
         return null;
     }
+
+    private static Rotation Other(Rotation rotation) => rotation switch { Rotation.Abc => Rotation.Acb, Rotation.Acb => Rotation.Abc, _ => rotation };
 
     private int Renamed(int line) => line == 1 ? _place : line == _place ? 1 : line;
 

@@ -67,7 +67,26 @@ internal sealed class TotalsFinder
         _weight = 0.5 * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
     }
 
+    /// <summary>Finds the stretches; where the order of the lines is not told, in that which explains more, and leaves the frame with it.</summary>
     public static List<TotalStretch> Find(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
+    {
+        var (taken, found) = (frame.Rotation, FindAsTaken(frame, voltages, cancellation));
+        if (frame.Lines < 3 || frame.TotalWatts is null || frame.HasWatts || frame.Options.Check.ToldRotation != Rotation.Unknown) return found;
+        frame.Take(taken == Rotation.Acb ? Rotation.Abc : Rotation.Acb);
+        var other = FindAsTaken(frame, voltages, cancellation);
+        var gap = Said(other, frame.Rotation) - Said(found, taken);
+        if (gap > 0) return Doubted(other, found, gap);
+        frame.Take(taken);
+        return Doubted(found, other, -gap);
+    }
+
+    /// <summary>What the other way about is another hook-up is no surer than the way is, log-odds.</summary>
+    private static List<TotalStretch> Doubted(List<TotalStretch> found, List<TotalStretch> other, double gap) => found.ConvertAll(stretch =>
+        other.Exists(way => way.From <= stretch.To && way.To >= stretch.From && !way.Hookup.IsLike(stretch.Hookup)) ? stretch with { Confidence = stretch.Confidence / (1 + Math.Exp(-gap)) } : stretch);
+
+    private static double Said(List<TotalStretch> found, Rotation rotation) => found.Sum(stretch => stretch.Odds) + (rotation == Rotation.Acb ? GuardFrame.LogAcb : 0);
+
+    private static List<TotalStretch> FindAsTaken(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
     {
         // By day on a site with generation a total may stand anywhere.
         if (frame.Options.Check.MayExport || TotalPower.Of(frame, voltages) is not { } power) return [];
