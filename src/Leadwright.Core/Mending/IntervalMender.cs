@@ -63,7 +63,7 @@ public static class IntervalMender
         var (corrections, unmendable) = new CorrectionFinder(raw, lines, guard, options.Service).Find(mapper.Maps, holes);
         var energy = raw.HasPower ? Energy(guard, options, mapper, lines, raw, flags, holes, opening, cancellation) : null;
         var figures = new FigureMaker(raw, options);
-        var table = new TableMaker(log, raw, lines, mapper);
+        var table = new TableMaker(log, raw, lines, mapper, flags);
         var (mended, standings) = table.Make();
         return new MendReport(
             log.From, log.To, mended, standings, corrections, unmendable, energy, figures.Before(), figures.After(lines))
