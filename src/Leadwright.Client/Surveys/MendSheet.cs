@@ -68,6 +68,9 @@ public sealed record MendSheet
     /// <summary>True when more than one hook-up may have been.</summary>
     public bool Undecided { get; init; }
 
+    /// <summary>True when nothing tells whether leads and clamps were in place.</summary>
+    public bool Unjudged { get; init; }
+
     /// <summary>What a person must know of how the file was read.</summary>
     public ImmutableArray<string> Notes { get => field.IsDefault ? [] : field; init; }
 }

@@ -68,7 +68,9 @@ public static class IntervalMender
         return new MendReport(
             log.From, log.To, mended, standings, corrections, unmendable, energy, figures.Before(), figures.After(lines))
         {
-            IsUndecided = guard.Notes.Contains(GuardNoteKind.HookupUndecided) || guard.Notes.Contains(GuardNoteKind.TooFewIntervals)
+            IsUnjudged = guard.Usable.IsEmpty,
+            Unjudged = guard.Notes,
+            IsUndecided = guard.Usable.IsEmpty || guard.Notes.Contains(GuardNoteKind.HookupUndecided) || guard.Notes.Contains(GuardNoteKind.TooFewIntervals)
                 || guard.Timeline.Pieces.Any(piece => piece.Confidence < GuardSpan.SureFrom),
         };
     }

@@ -60,9 +60,12 @@ public static class MendJson
         writer.WriteEndArray();
         Write("before", report.Before, writer);
         Write("after", report.After, writer);
+        if (report.IsUnjudged) writer.WriteBoolean("unjudged", true);
         if (report.IsUndecided) writer.WriteBoolean("undecided", true);
         if (document.Table is { } table) writer.WriteString("table", table);
         writer.WriteStartArray("notes");
+        if (report is { IsUnjudged: true, Energy: not null }) writer.WriteStringValue(MendWording.TakenForGranted);
+        foreach (var note in report.Unjudged) writer.WriteStringValue(GuardWords.Of(note));
         foreach (var note in document.Notes) writer.WriteStringValue(note);
         writer.WriteEndArray();
         writer.WriteEndObject();

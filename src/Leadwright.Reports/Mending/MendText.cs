@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
+using Leadwright.Reports.Guarding;
 
 namespace Leadwright.Reports.Mending;
 
@@ -19,10 +20,11 @@ public static class MendText
         {
             Line($"  energy {energy.MendedWattHours / 1000:0.0} kWh, between {energy.LowWattHours / 1000:0.0} and {energy.HighWattHours / 1000:0.0} kWh with probability {energy.Coverage:0.##}");
             if (!document.IsAccuracyStated) text.AppendLine("  The accuracy of recorder and clamps was not stated and is not in it (--accuracy).");
+            if (report.IsUnjudged) Line($"  {MendWording.TakenForGranted}");
             Line($"  recorded as it stands: {energy.RecordedWattHours / 1000:0.0} kWh");
         }
 
-        if (report.Corrections.IsEmpty) text.AppendLine("  There was nothing to mend.");
+        if (report.Corrections.IsEmpty) Line($"  {MendWording.NothingDone(report)}");
         foreach (var correction in report.Corrections)
         {
             var whole = correction.From <= report.From && correction.To >= report.To;
@@ -45,6 +47,7 @@ public static class MendText
         Row("current unbalance, %", report.Before.CurrentUnbalancePercent, report.After.CurrentUnbalancePercent, "0.0");
         Row("voltage unbalance, %", report.Before.VoltageUnbalancePercent, report.After.VoltageUnbalancePercent, "0.00");
         if (document.Table is { } table) Line($"  The mended table is in {table}; the recording was not touched.");
+        foreach (var note in report.Unjudged) Line($"  {GuardWords.Of(note)}");
         foreach (var note in document.Notes) Line($"  {note}");
         return text.ToString();
 

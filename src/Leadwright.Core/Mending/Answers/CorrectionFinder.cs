@@ -26,7 +26,13 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         foreach (var hole in holes) OfHole(hole);
         OfKirchhoff();
         foreach (var span in guard.Spans.Where(span => !span.IsDoubtful)) OfSpan(span);
-        if (!raw.HasPower) _unmendable.Add(new(UnmendableReason.NoPower, [], [], guard.From, guard.To));
+        if (!raw.HasPower)
+        {
+            _unmendable.Add(new(UnmendableReason.NoPower, [], [], guard.From, guard.To));
+            // No hole is filled that would say it.
+            foreach (var span in guard.Spans.Where(span => span is { Kind: SpanKind.NoData, IsDoubtful: false })) _unmendable.Add(new(UnmendableReason.RecorderOff, [], [], span.From, span.To));
+        }
+
         return ([.. Merged().OrderBy(correction => correction.From).ThenBy(correction => correction.Kind)],
             [.. _unmendable.Distinct().OrderBy(entry => entry.From).ThenBy(entry => entry.Reason)]);
     }
