@@ -164,4 +164,10 @@ public sealed record FiguresSheet
 
     /// <summary>Energy of each phase, kilowatt-hours.</summary>
     public ImmutableArray<double> PhaseKwh { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>Largest demand of each phase for itself, kilowatts; null where there is none.</summary>
+    public ImmutableArray<double?> PhasePeakKw { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>Energy over apparent energy of each phase; null where it is not known.</summary>
+    public ImmutableArray<double?> PhasePowerFactor { get => field.IsDefault ? [] : field; init; }
 }

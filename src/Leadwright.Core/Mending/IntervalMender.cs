@@ -46,10 +46,17 @@ public static class IntervalMender
             Log = HighLegNames.WithColumns(report.Log, log.Columns),
             Corrections = [.. report.Corrections.Select(entry => entry with { Leads = names.Renamed(entry.Leads), Clamps = names.Renamed(entry.Clamps) })],
             Unmendable = [.. report.Unmendable.Select(entry => entry with { Leads = names.Renamed(entry.Leads), Clamps = names.Renamed(entry.Clamps) })],
-            Before = report.Before with { PhaseWattHours = names.Renamed(report.Before.PhaseWattHours) },
-            After = report.After with { PhaseWattHours = names.Renamed(report.After.PhaseWattHours) },
+            Before = Renamed(report.Before, names),
+            After = Renamed(report.After, names),
         };
     }
+
+    private static LoadFigures Renamed(LoadFigures figures, HighLegNames names) => figures with
+    {
+        PhaseWattHours = names.Renamed(figures.PhaseWattHours),
+        PhasePeakWatts = names.Renamed(figures.PhasePeakWatts),
+        PhasePowerFactors = names.Renamed(figures.PhasePowerFactors),
+    };
 
     private static MendReport Mended(IntervalLog log, GuardReport guard, MendOptions options, CancellationToken cancellation)
     {

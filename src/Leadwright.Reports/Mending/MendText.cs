@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Mending.Answers;
 using Leadwright.Reports.Guarding;
 
 namespace Leadwright.Reports.Mending;
@@ -39,11 +40,12 @@ public static class MendText
         // Two powers may be those of two legs, or of the two elements of a two-clamp service.
         var name = report.After.PhaseWattHours.Length == 3 ? "phase" : "element";
         var isSplit = report.After.PhaseWattHours.Length > 1;
-        for (var phase = 0; isSplit && phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
-            Row($"  {name} {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
+        Phases(", kWh", figures => figures.PhaseWattHours, 1000, "0.0");
         Row(FormattableString.Invariant($"peak over {report.After.PeakMinutes:0.##} min, kW{(report.After.PeakIsAtLeast ? " (at least)" : "")}"), report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
+        Phases(", kW", figures => figures.PhasePeakWatts, 1000, "0.00");
         // Not the power factor by energy of the study, which is of the time with known vars.
         Row("energy over apparent energy", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
+        Phases("", figures => figures.PhasePowerFactors, 1, "0.000");
         Row("current unbalance, %", report.Before.CurrentUnbalancePercent, report.After.CurrentUnbalancePercent, "0.0");
         Row("voltage unbalance, %", report.Before.VoltageUnbalancePercent, report.After.VoltageUnbalancePercent, "0.00");
         if (document.Table is { } table) Line($"  The mended table is in {table}; the recording was not touched.");
@@ -52,6 +54,13 @@ public static class MendText
         return text.ToString();
 
         void Line(FormattableString line) => text.AppendLine(line.ToString(CultureInfo.InvariantCulture));
+
+        void Phases(string unit, Func<LoadFigures, IReadOnlyList<double>> of, double by, string format)
+        {
+            var (before, after) = (of(report.Before), of(report.After));
+            if (!before.Concat(after).Any(double.IsFinite)) return;
+            for (var phase = 0; isSplit && phase < Math.Min(before.Count, after.Count); phase++) Row($"  {name} {phase + 1}{unit}", before[phase] / by, after[phase] / by, format);
+        }
 
         void Row(string name, double before, double after, string format) => Line($"  {name,-34}{Number(before, format),12}{Number(after, format),12}");
     }

@@ -40,6 +40,20 @@ public sealed class MendJsonTests
     }
 
     [Fact]
+    public void Each_phase_has_its_peak_and_power_factor_in_text_and_JSON()
+    {
+        var figures = Report().After with { PhaseWattHours = [1000, 2000, 3000], PhasePeakWatts = [1500, double.NaN, 3500], PhasePowerFactors = [0.91, 0.92, 0.93] };
+        var document = new MendDocument("week.csv", Report() with { Before = figures with { PhasePowerFactors = [0.91, -0.92, 0.93] }, After = figures }, []);
+        using var json = JsonDocument.Parse(MendJson.Line(document));
+        var after = json.RootElement.GetProperty("after");
+        Assert.Equal("[1.5,null,3.5]", after.GetProperty("phase_peak_kw").GetRawText());
+        Assert.Equal("[0.91,0.92,0.93]", after.GetProperty("phase_power_factor").GetRawText());
+        var text = MendText.Of(document);
+        Assert.Contains("    phase 3, kW                             3.50        3.50", text, StringComparison.Ordinal);
+        Assert.Contains("    phase 2                               -0.920       0.920", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_recording_without_power_has_no_energy()
     {
         using var json = JsonDocument.Parse(MendJson.Line(new MendDocument("week.csv", Report() with { Energy = null }, [])));
