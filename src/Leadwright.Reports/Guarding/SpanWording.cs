@@ -102,7 +102,7 @@ public static class SpanWording
     }
 
     // 2 h 10 min, 37 min, 12 s: what is nothing is left out.
-    private static string Length(double seconds)
+    internal static string Length(double seconds)
     {
         if (seconds < 60) return $"{Number(seconds)} s";
         var whole = (long)Math.Round(seconds);

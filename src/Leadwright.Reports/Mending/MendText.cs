@@ -26,15 +26,31 @@ public static class MendText
         }
 
         if (report.Corrections.IsEmpty) Line($"  {MendWording.NothingDone(report)}");
-        foreach (var correction in report.Corrections)
+        var told = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var entry in report.Corrections)
         {
+            var correction = entry;
+            List<Correction> alike = entry.Kind == CorrectionKind.OverRange ? [.. report.Corrections.Where(other => other.Kind == entry.Kind && other.Clamps.SequenceEqual(entry.Clamps))] : [];
+            if (alike.Count >= Repeats.Least)
+            {
+                if (!told.Add(string.Join(',', entry.Clamps))) continue;
+                // What lies beyond one clamp's range is too much or too little in all stretches alike.
+                correction = entry with { WattHours = alike.Sum(other => other.WattHours), UncertaintyWattHours = alike.Sum(other => other.UncertaintyWattHours) };
+            }
+
             var whole = correction.From <= report.From && correction.To >= report.To;
-            Line($"  {(whole ? "all the time" : $"{Time(correction.From)} to {Time(correction.To)}")}  {MendWords.Of(correction.Kind)}, {MendWords.Of(correction.Basis)}");
+            var when = alike.Count >= Repeats.Least ? Repeats.When([.. alike.Select(other => (other.From, other.To))], Time) : whole ? "all the time" : $"{Time(correction.From)} to {Time(correction.To)}";
+            Line($"  {when}  {MendWords.Of(correction.Kind)}, {MendWords.Of(correction.Basis)}");
             Line($"      {MendWording.Of(correction)}");
         }
 
         if (!report.Unmendable.IsEmpty) text.AppendLine("  What can't be mended:");
-        foreach (var entry in report.Unmendable) Line($"      {Time(entry.From)} to {Time(entry.To)}  {MendWording.Of(entry)}");
+        foreach (var alike in report.Unmendable.GroupBy(MendWording.Of))
+        {
+            if (alike.Count() >= Repeats.Least) Line($"      {Repeats.When([.. alike.Select(entry => (entry.From, entry.To))], Time)}  {alike.Key}");
+            else foreach (var entry in alike) Line($"      {Time(entry.From)} to {Time(entry.To)}  {alike.Key}");
+        }
+
         Line($"  {"",-34}{"before",12}{"after",12}");
         Row("energy, kWh", report.Before.WattHours / 1000, report.After.WattHours / 1000, "0.0");
         // Two powers may be those of two legs, or of the two elements of a two-clamp service.

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Reports.Guarding;
@@ -31,6 +32,20 @@ public sealed class SpanWordingTests
     {
         Assert.DoesNotContain("angle", Says(SpanKind.ClampsExchanged, new SpanFinding(SpanRelation.PowerAngleTurned, 4)), StringComparison.Ordinal);
         Assert.Contains("The angle of the power turned by 120 degrees", Says(SpanKind.ClampsExchanged, new SpanFinding(SpanRelation.PowerAngleTurned, 4) { TurnDegrees = 120 }), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_range_that_was_reached_again_and_again_is_told_once_for_people_and_each_time_for_scripts()
+    {
+        GuardSpan[] spans = [.. Enumerable.Range(0, 40).Select(hour => new GuardSpan(
+            SpanKind.OverRange, [], [Clamp.I2], s_from.AddHours(3 * hour), s_from.AddHours((3 * hour) + 1), 0.99, new SpanFinding(SpanRelation.ValuesPileUp, 4) { Intervals = 240, Within = 30 }))];
+        var report = new GuardReport(s_from, s_from.AddDays(7), [.. spans], new HookupTimeline([]), ImmutableSortedDictionary<Channel, double>.Empty.Add(Channel.I2, 0.8), []);
+        var text = GuardText.Of("week.csv", report);
+        Assert.Contains("  2026-03-02 10:00:00 to 2026-03-07 08:00:00, 40 times, 40 h together  over-range\n", text.ReplaceLineEndings("\n"), StringComparison.Ordinal);
+        Assert.Equal(2, text.Split("end of its range").Length);
+        Assert.Equal(41, GuardJson.Line("week.csv", report, [], [], []).Split("end of its range").Length);
+        // Three are no many.
+        Assert.Equal(4, GuardText.Of("week.csv", report with { Spans = [.. spans[..3]] }).Split("end of its range").Length);
     }
 
     private static string Says(SpanKind kind, SpanFinding finding) =>
