@@ -28,7 +28,11 @@ public static class SavedTables
         for (var phase = 0; phase < Math.Max(before.PhaseKwh.Length, after.PhaseKwh.Length); phase++)
             rows.Add([string.Create(CultureInfo.InvariantCulture, $"energy_phase_{phase + 1}"), "kWh", Number(phase < before.PhaseKwh.Length ? before.PhaseKwh[phase] : null), Number(phase < after.PhaseKwh.Length ? after.PhaseKwh[phase] : null)]);
         rows.Add(["peak", "kW", Number(before.PeakKw), Number(after.PeakKw)]);
+        for (var phase = 0; phase < Math.Min(before.PhasePeakKw.Length, after.PhasePeakKw.Length); phase++)
+            rows.Add([string.Create(CultureInfo.InvariantCulture, $"peak_phase_{phase + 1}"), "kW", Number(before.PhasePeakKw[phase]), Number(after.PhasePeakKw[phase])]);
         rows.Add(["power_factor", "", Number(before.PowerFactor), Number(after.PowerFactor)]);
+        for (var phase = 0; phase < Math.Min(before.PhasePowerFactor.Length, after.PhasePowerFactor.Length); phase++)
+            rows.Add([string.Create(CultureInfo.InvariantCulture, $"power_factor_phase_{phase + 1}"), "", Number(before.PhasePowerFactor[phase]), Number(after.PhasePowerFactor[phase])]);
         rows.Add(["current_unbalance", "%", Number(before.CurrentUnbalancePercent), Number(after.CurrentUnbalancePercent)]);
         rows.Add(["voltage_unbalance", "%", Number(before.VoltageUnbalancePercent), Number(after.VoltageUnbalancePercent)]);
         return Written(rows);

@@ -68,6 +68,9 @@ public sealed record MendSheet
     /// <summary>True when more than one hook-up may have been.</summary>
     public bool Undecided { get; init; }
 
+    /// <summary>True when nothing tells whether leads and clamps were in place.</summary>
+    public bool Unjudged { get; init; }
+
     /// <summary>What a person must know of how the file was read.</summary>
     public ImmutableArray<string> Notes { get => field.IsDefault ? [] : field; init; }
 }
@@ -161,4 +164,10 @@ public sealed record FiguresSheet
 
     /// <summary>Energy of each phase, kilowatt-hours.</summary>
     public ImmutableArray<double> PhaseKwh { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>Largest demand of each phase for itself, kilowatts; null where there is none.</summary>
+    public ImmutableArray<double?> PhasePeakKw { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>Energy over apparent energy of each phase; null where it is not known.</summary>
+    public ImmutableArray<double?> PhasePowerFactor { get => field.IsDefault ? [] : field; init; }
 }

@@ -46,10 +46,17 @@ public static class IntervalMender
             Log = HighLegNames.WithColumns(report.Log, log.Columns),
             Corrections = [.. report.Corrections.Select(entry => entry with { Leads = names.Renamed(entry.Leads), Clamps = names.Renamed(entry.Clamps) })],
             Unmendable = [.. report.Unmendable.Select(entry => entry with { Leads = names.Renamed(entry.Leads), Clamps = names.Renamed(entry.Clamps) })],
-            Before = report.Before with { PhaseWattHours = names.Renamed(report.Before.PhaseWattHours) },
-            After = report.After with { PhaseWattHours = names.Renamed(report.After.PhaseWattHours) },
+            Before = Renamed(report.Before, names),
+            After = Renamed(report.After, names),
         };
     }
+
+    private static LoadFigures Renamed(LoadFigures figures, HighLegNames names) => figures with
+    {
+        PhaseWattHours = names.Renamed(figures.PhaseWattHours),
+        PhasePeakWatts = names.Renamed(figures.PhasePeakWatts),
+        PhasePowerFactors = names.Renamed(figures.PhasePowerFactors),
+    };
 
     private static MendReport Mended(IntervalLog log, GuardReport guard, MendOptions options, CancellationToken cancellation)
     {
@@ -63,12 +70,14 @@ public static class IntervalMender
         var (corrections, unmendable) = new CorrectionFinder(raw, lines, guard, options.Service).Find(mapper.Maps, holes);
         var energy = raw.HasPower ? Energy(guard, options, mapper, lines, raw, flags, holes, opening, cancellation) : null;
         var figures = new FigureMaker(raw, options);
-        var table = new TableMaker(log, raw, lines, mapper);
+        var table = new TableMaker(log, raw, lines, mapper, flags);
         var (mended, standings) = table.Make();
         return new MendReport(
             log.From, log.To, mended, standings, corrections, unmendable, energy, figures.Before(), figures.After(lines))
         {
-            IsUndecided = guard.Notes.Contains(GuardNoteKind.HookupUndecided) || guard.Notes.Contains(GuardNoteKind.TooFewIntervals)
+            IsUnjudged = guard.Usable.IsEmpty,
+            Unjudged = guard.Notes,
+            IsUndecided = guard.Usable.IsEmpty || guard.Notes.Contains(GuardNoteKind.HookupUndecided) || guard.Notes.Contains(GuardNoteKind.TooFewIntervals)
                 || guard.Timeline.Pieces.Any(piece => piece.Confidence < GuardSpan.SureFrom),
         };
     }

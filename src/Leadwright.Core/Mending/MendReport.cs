@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending.Answers;
 
@@ -27,4 +28,14 @@ public sealed record MendReport(
 {
     /// <summary>True when more than one hook-up may have been, or nothing could be judged.</summary>
     public bool IsUndecided { get; init; }
+
+    /// <summary>True when nothing that was written tells whether leads and clamps were in place: the energy takes for granted that they were.</summary>
+    public bool IsUnjudged { get; init; }
+
+    /// <summary>True when something was found that can't be mended, as what a clamp that was off did not see. That the recording never held something is none.</summary>
+    public bool HasUnmendableFault =>
+        Unmendable.Any(entry => entry.Reason is UnmendableReason.VoltageQuality or UnmendableReason.CurrentQuality or UnmendableReason.BeyondRange or UnmendableReason.RecorderOff);
+
+    /// <summary>What the guard could not judge, and so could not be mended.</summary>
+    public ImmutableArray<GuardNoteKind> Unjudged { get; init; } = [];
 }

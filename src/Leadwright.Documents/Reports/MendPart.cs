@@ -96,10 +96,18 @@ internal static class MendPart
         for (var phase = 0; phase < Math.Min(before.PhaseWattHours.Length, after.PhaseWattHours.Length); phase++)
             rows.Add(TableRow.Of(words.Of("mend.row.phase", ("number", $"{phase + 1}")), "kWh", context.Cell(before.PhaseWattHours[phase] / 1000, 5), context.Cell(after.PhaseWattHours[phase] / 1000, 5)));
         rows.Add(Row(after.PeakIsAtLeast ? "mend.row.peak-at-least" : "mend.row.peak", "kW", before.PeakWatts / 1000, after.PeakWatts / 1000, 4, ("minutes", words.Number(after.PeakMinutes, "0.##"))));
+        Phases("mend.row.phase-peak", "kW", before.PhasePeakWatts, after.PhasePeakWatts, value => context.Cell(value / 1000, 4));
         rows.Add(TableRow.Of(words.Of("mend.row.factor"), "", context.Fixed(before.PowerFactor, "0.000"), context.Fixed(after.PowerFactor, "0.000")));
+        Phases("mend.row.phase-factor", "", before.PhasePowerFactors, after.PhasePowerFactors, value => context.Fixed(value, "0.000"));
         rows.Add(TableRow.Of(words.Of("mend.row.current-unbalance"), "%", context.Fixed(before.CurrentUnbalancePercent, "0.0"), context.Fixed(after.CurrentUnbalancePercent, "0.0")));
         rows.Add(TableRow.Of(words.Of("mend.row.voltage-unbalance"), "%", context.Fixed(before.VoltageUnbalancePercent, "0.00"), context.Fixed(after.VoltageUnbalancePercent, "0.00")));
         return ReportContext.Table("Before and after", words.Of("mend.figures"), [context.Text("col.figure"), context.Text("col.unit"), context.Number("col.before"), context.Number("col.after")], rows);
+
+        void Phases(string key, string unit, IReadOnlyList<double> first, IReadOnlyList<double> second, Func<double, TableCell> cell)
+        {
+            if (!first.Concat(second).Any(double.IsFinite)) return;
+            for (var phase = 0; phase < Math.Min(first.Count, second.Count); phase++) rows.Add(TableRow.Of(words.Of(key, ("number", $"{phase + 1}")), unit, cell(first[phase]), cell(second[phase])));
+        }
 
         TableRow Row(string key, string unit, double first, double second, int digits, params ReadOnlySpan<(string, string)> values) =>
             TableRow.Of(words.Of(key, values), unit, context.Cell(first, digits), context.Cell(second, digits));

@@ -17,11 +17,16 @@ public static class GuardText
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{file}: {Time(report.From)} to {Time(report.To)}");
         if (report.Spans.IsEmpty) text.AppendLine(CultureInfo.InvariantCulture, $"  {GuardWords.NothingFound(report)}");
+        var told = new HashSet<string>(StringComparer.Ordinal);
         foreach (var span in report.Spans)
         {
+            var says = $"{SpanWording.Of(span)} (confidence {span.Confidence.ToString("0.00", CultureInfo.InvariantCulture)})";
+            List<GuardSpan> alike = span.Kind == SpanKind.OverRange ? [.. report.Spans.Where(other => other.Kind == span.Kind && SpanWording.Of(other) == SpanWording.Of(span))] : [];
+            if (alike.Count >= Repeats.Least && !told.Add(SpanWording.Of(span))) continue;
             var whole = span.From <= report.From && span.To >= report.To;
-            text.AppendLine(CultureInfo.InvariantCulture, $"  {(whole ? "all the time" : $"{Time(span.From)} to {Time(span.To)}")}  {GuardWords.Of(span.Kind)}");
-            text.AppendLine(CultureInfo.InvariantCulture, $"      {SpanWording.Of(span)} (confidence {span.Confidence:0.00})");
+            var when = alike.Count >= Repeats.Least ? Repeats.When([.. alike.Select(other => (other.From, other.To))], Time) : whole ? "all the time" : $"{Time(span.From)} to {Time(span.To)}";
+            text.AppendLine(CultureInfo.InvariantCulture, $"  {when}  {GuardWords.Of(span.Kind)}");
+            text.AppendLine(CultureInfo.InvariantCulture, $"      {says}");
         }
 
         if (report.Usable.Count > 0)

@@ -64,6 +64,8 @@ public static class SpanWording
         {
             SpanRelation.VoltageWentCurrentStayed => double.IsNaN(finding.CurrentRatio)
                 ? Follows(values, Say.Of("span.and-nothing-else-noticed", "and nothing else noticed"))
+                // Where hardly any flowed before, a share of it says nothing.
+                : finding.CurrentRatio > 10 ? Follows(values, Say.Of("span.while-the-current-flowed", "while a current flowed in that phase"))
                 : Follows(values, Say.Of("span.while-the-current-of-that", "while the current of that phase went on at {percent} of what it was", ("percent", Percent(finding.CurrentRatio)))),
             SpanRelation.VoltageAndCurrentWent => Follows(values, Say.Of("span.and-the-current-went-with", "and the current went with it")),
             SpanRelation.UpstreamPhaseLost => Say.Of("span.two-lines-stood-at-about", "What was left of the voltages fell into one line, as with one phase gone on the high-voltage side."),
@@ -71,7 +73,7 @@ public static class SpanWording
             SpanRelation.VoltageProportions => Follows(values, Say.Of("span.in-the-proportions-that-such", "in the proportions that such a hook-up makes")),
             SpanRelation.TwoChannelsAlike => Say.Of("span.the-two-read-the-same", "The two read the same in every interval."),
             SpanRelation.PowerAngleTurned => double.IsNaN(finding.TurnDegrees) || finding.TurnDegrees == 0
-                ? Say.Of("span.the-angle-of-the-power", "The angle of the power changed all at once.") : Say.Of("span.the-angle-of-the-power-2", "The angle of the power turned by {turnDegrees} degrees all at once.", ("turnDegrees", Number(finding.TurnDegrees))),
+                ? Say.Of("span.the-readings-changed", "The readings changed all at once, as when leads or clamps are moved.") : Say.Of("span.the-angle-of-the-power-2", "The angle of the power turned by {turnDegrees} degrees all at once.", ("turnDegrees", Number(finding.TurnDegrees))),
             SpanRelation.TotalAway => Say.Of("span.the-total-power-is-not", "The total power is not what the voltages and currents come to."),
             SpanRelation.CurrentWentVoltageUnmoved => Follows(values, Say.Of("span.and-the-voltage-did-not", "and the voltage did not rise as it does when load goes")),
             SpanRelation.CurrentWentAlone => Follows(values, Say.Of("span.by-more-than-the-other", "by more than the other phases and the hour explain")),
@@ -83,7 +85,7 @@ public static class SpanWording
             SpanRelation.VoltageFallsOn => Say.Of("span.above-a-the-voltage-falls", "Above {within} A the voltage goes on falling and the current hardly rises: the crests of its waves are cut off.", ("within", Number(finding.Within))),
             SpanRelation.ValueRepeated when IsWhole(span) => Say.Of("span.intervals-read-the-same", "{intervals} intervals read the same in all of them.", ("intervals", finding.Intervals)),
             SpanRelation.ValueRepeated => Say.Of("span.intervals-read-while-others-moved", "{intervals} intervals read {within} {unit} while others moved.", ("intervals", finding.Intervals), ("within", Number(finding.Within)), ("unit", unit)),
-            SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : Say.Of("span.by-s-the-values-went", "By {seconds} s; the values went on as from one interval to the next.", ("seconds", Number(Math.Abs(finding.Seconds)))),
+            SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : Say.Of("span.by-the-values-went", "By {length}; the values went on as from one interval to the next.", ("length", Length(Math.Abs(finding.Seconds)))),
             _ => "",
         };
     }
@@ -97,6 +99,15 @@ public static class SpanWording
     {
         var all = names.ToList();
         return all.Count < 2 ? string.Concat(all) : Say.Of("span.and", "{list} and {last}", ("list", string.Join(", ", all.SkipLast(1))), ("last", all[^1]));
+    }
+
+    // 2 h 10 min, 37 min, 12 s: what is nothing is left out.
+    internal static string Length(double seconds)
+    {
+        if (seconds < 60) return $"{Number(seconds)} s";
+        var whole = (long)Math.Round(seconds);
+        (long Count, string Unit)[] parts = [(whole / 3600, "h"), (whole / 60 % 60, "min"), (whole % 60, "s")];
+        return string.Join(' ', parts.Where(part => part.Count > 0).Select(part => $"{part.Count} {part.Unit}"));
     }
 
     private static string Percent(double share) => $"{Say.Number(100 * share, "0")} %";

@@ -60,9 +60,12 @@ public static class MendJson
         writer.WriteEndArray();
         Write("before", report.Before, writer);
         Write("after", report.After, writer);
+        if (report.IsUnjudged) writer.WriteBoolean("unjudged", true);
         if (report.IsUndecided) writer.WriteBoolean("undecided", true);
         if (document.Table is { } table) writer.WriteString("table", table);
         writer.WriteStartArray("notes");
+        if (report is { IsUnjudged: true, Energy: not null }) writer.WriteStringValue(MendWording.TakenForGranted);
+        foreach (var note in report.Unjudged) writer.WriteStringValue(GuardWords.Of(note));
         foreach (var note in document.Notes) writer.WriteStringValue(note);
         writer.WriteEndArray();
         writer.WriteEndObject();
@@ -101,7 +104,21 @@ public static class MendJson
         writer.WriteStartArray("phase_kwh");
         foreach (var phase in figures.PhaseWattHours) writer.WriteNumberValue(Math.Round(phase / 1000, 4));
         writer.WriteEndArray();
+        WriteNumbers(writer, "phase_peak_kw", figures.PhasePeakWatts, 1000);
+        WriteNumbers(writer, "phase_power_factor", figures.PhasePowerFactors, 1);
         writer.WriteEndObject();
+    }
+
+    private static void WriteNumbers(Utf8JsonWriter writer, string name, IEnumerable<double> values, double unit)
+    {
+        writer.WriteStartArray(name);
+        foreach (var value in values)
+        {
+            if (double.IsFinite(value)) writer.WriteNumberValue(Math.Round(value / unit, 4));
+            else writer.WriteNullValue();
+        }
+
+        writer.WriteEndArray();
     }
 
     private static void WriteChannels(Utf8JsonWriter writer, IEnumerable<Lead> leads, IEnumerable<Clamp> clamps)

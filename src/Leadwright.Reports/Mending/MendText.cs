@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text;
 using Leadwright.Core.Logs;
+using Leadwright.Core.Mending.Answers;
+using Leadwright.Reports.Guarding;
 
 namespace Leadwright.Reports.Mending;
 
@@ -19,36 +21,62 @@ public static class MendText
         {
             Line($"  energy {energy.MendedWattHours / 1000:0.0} kWh, between {energy.LowWattHours / 1000:0.0} and {energy.HighWattHours / 1000:0.0} kWh with probability {energy.Coverage:0.##}");
             if (!document.IsAccuracyStated) text.AppendLine("  The accuracy of recorder and clamps was not stated and is not in it (--accuracy).");
+            if (report.IsUnjudged) Line($"  {MendWording.TakenForGranted}");
             Line($"  recorded as it stands: {energy.RecordedWattHours / 1000:0.0} kWh");
         }
 
-        if (report.Corrections.IsEmpty) text.AppendLine("  There was nothing to mend.");
-        foreach (var correction in report.Corrections)
+        if (report.Corrections.IsEmpty) Line($"  {MendWording.NothingDone(report)}");
+        var told = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var entry in report.Corrections)
         {
+            var correction = entry;
+            List<Correction> alike = entry.Kind == CorrectionKind.OverRange ? [.. report.Corrections.Where(other => other.Kind == entry.Kind && other.Clamps.SequenceEqual(entry.Clamps))] : [];
+            if (alike.Count >= Repeats.Least)
+            {
+                if (!told.Add(string.Join(',', entry.Clamps))) continue;
+                // What lies beyond one clamp's range is too much or too little in all stretches alike.
+                correction = entry with { WattHours = alike.Sum(other => other.WattHours), UncertaintyWattHours = alike.Sum(other => other.UncertaintyWattHours) };
+            }
+
             var whole = correction.From <= report.From && correction.To >= report.To;
-            Line($"  {(whole ? "all the time" : $"{Time(correction.From)} to {Time(correction.To)}")}  {MendWords.Of(correction.Kind)}, {MendWords.Of(correction.Basis)}");
+            var when = alike.Count >= Repeats.Least ? Repeats.When([.. alike.Select(other => (other.From, other.To))], Time) : whole ? "all the time" : $"{Time(correction.From)} to {Time(correction.To)}";
+            Line($"  {when}  {MendWords.Of(correction.Kind)}, {MendWords.Of(correction.Basis)}");
             Line($"      {MendWording.Of(correction)}");
         }
 
         if (!report.Unmendable.IsEmpty) text.AppendLine("  What can't be mended:");
-        foreach (var entry in report.Unmendable) Line($"      {Time(entry.From)} to {Time(entry.To)}  {MendWording.Of(entry)}");
+        foreach (var alike in report.Unmendable.GroupBy(MendWording.Of))
+        {
+            if (alike.Count() >= Repeats.Least) Line($"      {Repeats.When([.. alike.Select(entry => (entry.From, entry.To))], Time)}  {alike.Key}");
+            else foreach (var entry in alike) Line($"      {Time(entry.From)} to {Time(entry.To)}  {alike.Key}");
+        }
+
         Line($"  {"",-34}{"before",12}{"after",12}");
         Row("energy, kWh", report.Before.WattHours / 1000, report.After.WattHours / 1000, "0.0");
         // Two powers may be those of two legs, or of the two elements of a two-clamp service.
         var name = report.After.PhaseWattHours.Length == 3 ? "phase" : "element";
         var isSplit = report.After.PhaseWattHours.Length > 1;
-        for (var phase = 0; isSplit && phase < Math.Min(report.Before.PhaseWattHours.Length, report.After.PhaseWattHours.Length); phase++)
-            Row($"  {name} {phase + 1}, kWh", report.Before.PhaseWattHours[phase] / 1000, report.After.PhaseWattHours[phase] / 1000, "0.0");
+        Phases(", kWh", figures => figures.PhaseWattHours, 1000, "0.0");
         Row(FormattableString.Invariant($"peak over {report.After.PeakMinutes:0.##} min, kW{(report.After.PeakIsAtLeast ? " (at least)" : "")}"), report.Before.PeakWatts / 1000, report.After.PeakWatts / 1000, "0.00");
+        Phases(", kW", figures => figures.PhasePeakWatts, 1000, "0.00");
         // Not the power factor by energy of the study, which is of the time with known vars.
         Row("energy over apparent energy", report.Before.PowerFactor, report.After.PowerFactor, "0.000");
+        Phases("", figures => figures.PhasePowerFactors, 1, "0.000");
         Row("current unbalance, %", report.Before.CurrentUnbalancePercent, report.After.CurrentUnbalancePercent, "0.0");
         Row("voltage unbalance, %", report.Before.VoltageUnbalancePercent, report.After.VoltageUnbalancePercent, "0.00");
         if (document.Table is { } table) Line($"  The mended table is in {table}; the recording was not touched.");
+        foreach (var note in report.Unjudged) Line($"  {GuardWords.Of(note)}");
         foreach (var note in document.Notes) Line($"  {note}");
         return text.ToString();
 
         void Line(FormattableString line) => text.AppendLine(line.ToString(CultureInfo.InvariantCulture));
+
+        void Phases(string unit, Func<LoadFigures, IReadOnlyList<double>> of, double by, string format)
+        {
+            var (before, after) = (of(report.Before), of(report.After));
+            if (!before.Concat(after).Any(double.IsFinite)) return;
+            for (var phase = 0; isSplit && phase < Math.Min(before.Count, after.Count); phase++) Row($"  {name} {phase + 1}{unit}", before[phase] / by, after[phase] / by, format);
+        }
 
         void Row(string name, double before, double after, string format) => Line($"  {name,-34}{Number(before, format),12}{Number(after, format),12}");
     }

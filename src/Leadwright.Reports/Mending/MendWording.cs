@@ -1,3 +1,4 @@
+using Leadwright.Core.Mending;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Core.Wording;
 
@@ -68,9 +69,19 @@ public static class MendWording
         };
     }
 
-    private static string Measured(Correction correction) => correction.Trials > 0
-        ? Say.Of("mend.kwh-give-or-take-kwh", "{energy} kWh, give or take {uncertainty} kWh (one standard deviation, of {trials} such holes made in the good part).", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.###")), ("trials", correction.Trials))
-        : Say.Of("mend.kwh-give-or-take-kwh-2", "{energy} kWh, give or take {uncertainty} kWh, assumed.", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.##")));
+    /// <summary>What is said of an energy where nothing tells whether leads and clamps were in place.</summary>
+    internal const string TakenForGranted = "The interval takes for granted that leads and clamps were in place all the time: what was written does not tell.";
+
+    /// <summary>What is said where there are no corrections.</summary>
+    /// <param name="report">The answer.</param>
+    internal static string NothingDone(MendReport report) => report.HasUnmendableFault ? "Nothing of what was found could be mended."
+        : report.IsUnjudged ? "Nothing was mended: whether leads and clamps were in place can't be judged from what was written." : "There was nothing to mend.";
+
+    private static string Measured(Correction correction) => correction.UncertaintyWattHours == 0 && correction.Basis == CorrectionBasis.Exact
+        ? Say.Of("mend.changes-the-energy", "This changes the energy by {energy} kWh.", ("energy", Say.Number(correction.WattHours / 1000, "0.##")))
+        : correction.Trials > 0
+        ? Say.Of("mend.changes-the-energy-measured", "This changes the energy by {energy} kWh, give or take {uncertainty} kWh (one standard deviation, of {trials} such holes made in the good part).", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.###")), ("trials", correction.Trials))
+        : Say.Of("mend.changes-the-energy-assumed", "This changes the energy by {energy} kWh, give or take {uncertainty} kWh, assumed.", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.##")));
 
     private static string List(IEnumerable<string> names)
     {

@@ -29,6 +29,14 @@ public sealed class SavedTablesTests
     }
 
     [Fact]
+    public void Each_phase_has_its_peak_and_its_power_factor_beside_its_energy()
+    {
+        var before = new FiguresSheet { PeakKw = 9, PowerFactor = 0.5, PhasePeakKw = [4, null], PhasePowerFactor = [0.9, -0.9] };
+        var table = SavedTables.Of(before, before with { PeakKw = 10, PhasePeakKw = [4, 6], PhasePowerFactor = [0.9, 0.9] });
+        Assert.Contains("peak,kW,9,10\r\npeak_phase_1,kW,4,4\r\npeak_phase_2,kW,,6\r\npower_factor,,0.5,0.5\r\npower_factor_phase_1,,0.9,0.9\r\npower_factor_phase_2,,-0.9,0.9\r\n", table, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_is_not_known_stays_empty()
     {
         var table = SavedTables.Of(new FiguresSheet { Kwh = 10, PhaseKwh = [4, 6] }, new FiguresSheet { Kwh = 12 });

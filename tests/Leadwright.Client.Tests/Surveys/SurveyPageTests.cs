@@ -124,6 +124,17 @@ public sealed class SurveyPageTests : ScreenContext
     }
 
     [Fact]
+    public void What_can_not_be_judged_is_not_called_right()
+    {
+        _api.Mend = new MendAnswer { Sequence = 5, Mend = new MendSheet { Unjudged = true, Undecided = true } };
+        var page = Render<MendPage>(parameters => parameters.Add(mend => mend.Id, "one"));
+        Assert.Equal("Nothing was mended.", page.Find("#mend-title").TextContent);
+        Assert.Contains("can't be judged", page.Find(".headline .hint").TextContent, StringComparison.Ordinal);
+        _api.Mend = _api.Mend with { Mend = new MendSheet() };
+        Assert.Equal("There was nothing to mend.", Render<MendPage>(parameters => parameters.Add(mend => mend.Id, "one")).Find("#mend-title").TextContent);
+    }
+
+    [Fact]
     public void What_is_to_be_worked_out_is_kept_from_the_study_and_a_refusal_stands_at_its_field()
     {
         var page = Render<StudyPage>(parameters => parameters.Add(study => study.Id, "one"));

@@ -37,6 +37,23 @@ public sealed class FigureTests
     }
 
     [Fact]
+    public void Each_phase_has_its_own_peak_and_power_factor()
+    {
+        var made = new MadeLog();
+        var figures = Mend(made.ToLog(), 60).After;
+        for (var phase = 0; phase < 3; phase++)
+        {
+            var best = Enumerable.Range(0, MadeLog.Rows / 6).Max(hour => Enumerable.Range(hour * 6, 6).Average(row => made.Watts[phase][row]));
+            Assert.Equal(best, figures.PhasePeakWatts[phase], 1e-9 * best);
+            var factor = made.Watts[phase].Sum() / Enumerable.Range(0, MadeLog.Rows).Sum(row => made.Volts[phase][row] * made.Amperes[phase][row]);
+            Assert.Equal(factor, figures.PhasePowerFactors[phase], 1e-9);
+        }
+
+        // MadeLog lags by 15, 20 and 25 degrees, two degrees about them.
+        Assert.True(figures.PhasePowerFactors[0] > figures.PhasePowerFactors[1] && figures.PhasePowerFactors[1] > figures.PhasePowerFactors[2]);
+    }
+
+    [Fact]
     public void Unbalance_is_the_largest_deviation_of_a_mean_from_the_mean_of_the_means()
     {
         // NEMA MG 1, from memory: of 460, 467 and 450 V the mean is 459 V and the largest deviation 9 V: 1.96 %.

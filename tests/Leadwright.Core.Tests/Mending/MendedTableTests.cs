@@ -31,6 +31,10 @@ public sealed class MendedTableTests
             if (!isEdge) Assert.Equal(truth.Values(column)[row], report.Log.Values(column)[row]);
         }
 
+        // What the corrections say they bring is what they bring.
+        Assert.Equal(report.After.WattHours - report.Before.WattHours, report.Corrections.Sum(entry => entry.WattHours), 1e-6 * report.After.WattHours);
+        var within = Enumerable.Range(101, 148).Sum(row => 2 * truth.Values(column)[row] / 6);
+        Assert.Equal(within, report.Corrections.Single(entry => entry.Kind == CorrectionKind.ClampReversed).WattHours, 1e-6 * within);
         Assert.Contains(report.Corrections, entry => entry is { Kind: CorrectionKind.ClampReversed, Basis: CorrectionBasis.Exact } && entry.From == MadeLog.At(100) && entry.To == MadeLog.At(250));
         Assert.InRange(Energy(truth), report.Energy!.LowWattHours, report.Energy.HighWattHours);
         Assert.True(report.Energy.HighWattHours - report.Energy.LowWattHours < 0.006 * Energy(truth), "A pure turn is known to 0.3 %.");
@@ -66,6 +70,8 @@ public sealed class MendedTableTests
             Assert.Equal(Standing.Lost, report.Standings[vars].Span[row]);
         }
 
+        Assert.Equal(
+            report.After.WattHours - report.Before.WattHours, report.Corrections.Where(entry => double.IsFinite(entry.WattHours)).Sum(entry => entry.WattHours), 1e-6 * report.After.WattHours);
         Assert.InRange(Energy(truth), report.Energy!.LowWattHours, report.Energy.HighWattHours);
         Assert.True(report.Energy.HighWattHours - report.Energy.LowWattHours < 0.03 * Energy(truth));
         Assert.Contains(report.Unmendable, entry => entry.Reason == UnmendableReason.VoltageQuality && entry.Leads.SequenceEqual([Lead.V2]));

@@ -40,6 +40,35 @@ public sealed class MendJsonTests
     }
 
     [Fact]
+    public void Each_phase_has_its_peak_and_power_factor_in_text_and_JSON()
+    {
+        var figures = Report().After with { PhaseWattHours = [1000, 2000, 3000], PhasePeakWatts = [1500, double.NaN, 3500], PhasePowerFactors = [0.91, 0.92, 0.93] };
+        var document = new MendDocument("week.csv", Report() with { Before = figures with { PhasePowerFactors = [0.91, -0.92, 0.93] }, After = figures }, []);
+        using var json = JsonDocument.Parse(MendJson.Line(document));
+        var after = json.RootElement.GetProperty("after");
+        Assert.Equal("[1.5,null,3.5]", after.GetProperty("phase_peak_kw").GetRawText());
+        Assert.Equal("[0.91,0.92,0.93]", after.GetProperty("phase_power_factor").GetRawText());
+        var text = MendText.Of(document);
+        Assert.Contains("    phase 3, kW                             3.50        3.50", text, StringComparison.Ordinal);
+        Assert.Contains("    phase 2                               -0.920       0.920", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_lay_beyond_a_range_again_and_again_is_told_once_with_all_its_energy()
+    {
+        Correction[] beyond = [.. Enumerable.Range(0, 5).Select(day => Correction(CorrectionKind.OverRange) with
+        {
+            Leads = [], Clamps = [Clamp.I2], From = s_from.AddDays(day), To = s_from.AddDays(day).AddHours(2), Basis = CorrectionBasis.Modelled, WattHours = 2000, UncertaintyWattHours = 300,
+        })];
+        Unmendable[] lost = [.. beyond.Select(entry => new Unmendable(UnmendableReason.BeyondRange, [], [Clamp.I2], entry.From, entry.To))];
+        var text = MendText.Of(new MendDocument("week.csv", Report() with { Corrections = [.. beyond], Unmendable = [.. lost] }, []));
+        Assert.Contains("2026-03-02 00:00:00 to 2026-03-06 02:00:00, 5 times, 10 h together  over-range, modelled", text, StringComparison.Ordinal);
+        Assert.Contains("changes the energy by 10 kWh, give or take 1.5 kWh", text, StringComparison.Ordinal);
+        Assert.Contains("5 times, 10 h together  The current of I2 beyond the range is lost", text, StringComparison.Ordinal);
+        Assert.Equal(2, text.Split("There was more current").Length);
+    }
+
+    [Fact]
     public void A_recording_without_power_has_no_energy()
     {
         using var json = JsonDocument.Parse(MendJson.Line(new MendDocument("week.csv", Report() with { Energy = null }, [])));

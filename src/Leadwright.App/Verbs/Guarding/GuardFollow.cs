@@ -19,6 +19,8 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
     private long _shift;
     private DateTimeOffset _lastNews;
     private bool _isNominalHeld;
+    private DroppedFile? _latest;
+    private readonly SampledAlarms _sampled = new();
 
     /// <summary>Watches until it is stopped, idle or, where wanted, alarmed.</summary>
     /// <param name="path">The file or folder; a file may come later.</param>
@@ -31,7 +33,7 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         if (!isFolder && !File.Exists(path))
             throw new InputRefusedException(ExitCode.InputUnusable, $"Cannot follow '{path}': there is no such file or folder. Start the recorder's export first, or name its folder.");
         var file = new GrowingFile(path, request);
-        var folder = new DroppedFiles(path);
+        var folder = new DroppedFiles(path, request);
         _lastNews = clock.GetUtcNow();
         try
         {
@@ -44,7 +46,7 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
                 }
                 else if (isFolder)
                 {
-                    foreach (var dropped in folder.Settled()) await TakeAsync(dropped, ReadWhole(dropped, request.Recording), cancellation);
+                    foreach (var dropped in folder.News()) await TakeAsync(dropped, cancellation);
                 }
                 else if (file.Grown() is { } grown)
                 {
@@ -75,6 +77,44 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         {
             alarms.NoteAsync(refusal.Message).GetAwaiter().GetResult();
             return null;
+        }
+    }
+
+    // A file in the folder: all of it the first time, what it has grown by after that.
+    private async Task TakeAsync(DroppedFile dropped, CancellationToken cancellation)
+    {
+        try
+        {
+            if (dropped.Growth is { } growth)
+            {
+                if (growth.Grown() is not { } grown) return;
+                // Rows that are added to another file than the last one are late, and tell of no clock.
+                var isLatest = ReferenceEquals(dropped, _latest);
+                if (!isLatest && _shape is not null && !_shape.Columns.SequenceEqual(grown.Log.Columns))
+                {
+                    if (dropped.IsToldOf()) await alarms.NoteAsync($"'{dropped.Path}' has grown, and has other columns than '{_latest?.Path}', which came after it: what was added is not watched. Name the file itself to watch it.");
+                    return;
+                }
+
+                await TakeAsync(dropped.Path, isLatest ? await AlignedAsync(dropped.Path, grown, cancellation) : grown.Log, cancellation);
+                return;
+            }
+
+            dropped.Read();
+            if (LongSamples.Open(dropped.Path, request.Recording, prefersSamples: false, cancellation) is null && RecordingFile.Read(dropped.Path, request.Recording, prefersSamples: false, cancellation).Log is { } log)
+            {
+                _latest = dropped;
+                await TakeAsync(dropped.Path, log.Log, cancellation);
+                return;
+            }
+
+            // A sampled recording is whole when it is dropped: its spans are its alarms.
+            _lastNews = clock.GetUtcNow();
+            await alarms.TellAsync(dropped.Path, _sampled.NewsOf(GuardRun.Judge(dropped.Path, request, cancellation).Report), cancellation);
+        }
+        catch (InputRefusedException refusal)
+        {
+            await alarms.NoteAsync(refusal.Message);
         }
     }
 
@@ -131,28 +171,5 @@ internal sealed class GuardFollow(GuardRequest request, IAlarms alarms, TimeProv
         if (_watch is null || _shape is null) return;
         var now = new DateTime(_lastStart + _shape.IntervalTicks) + (clock.GetUtcNow() - _lastNews);
         await alarms.TellAsync(name, _watch.Look(now), cancellation);
-    }
-
-    /// <summary>Files that appear in a folder: each is taken once, when it no longer grows.</summary>
-    private sealed class DroppedFiles(string folder)
-    {
-        private readonly Dictionary<string, long> _sizes = new(StringComparer.Ordinal);
-        private readonly HashSet<string> _taken = new(StringComparer.Ordinal);
-
-        public List<string> Settled()
-        {
-            var settled = new List<string>();
-            foreach (var file in new DirectoryInfo(folder).EnumerateFiles().OrderBy(file => file.Name, StringComparer.Ordinal))
-            {
-                if (_taken.Contains(file.FullName) || file.Name.StartsWith('.')) continue;
-                var known = _sizes.GetValueOrDefault(file.FullName, -1);
-                _sizes[file.FullName] = file.Length;
-                if (known != file.Length || file.Length == 0) continue;
-                _taken.Add(file.FullName);
-                settled.Add(file.FullName);
-            }
-
-            return settled;
-        }
     }
 }

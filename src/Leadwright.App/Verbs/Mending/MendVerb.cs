@@ -18,7 +18,7 @@ public sealed class MendVerb
     public Command Command(TextWriter output, TextWriter error)
     {
         var command = new Command("mend", "Undoes what can honestly be undone in a log of intervals, and says with what uncertainty.\n"
-            + "Exit codes: 0 nothing to mend, 10 mended, 11 cannot decide, 1 an input can't be used, 2 wrong usage.");
+            + "Exit codes: 0 nothing to mend, 10 mended, or something found that can't be, 11 cannot decide, 1 an input can't be used, 2 wrong usage.");
         _options.AddTo(command);
         command.SetAction((parsed, cancellation) => Task.Run(() => RunAsync(parsed, output, error, cancellation), cancellation));
         return command;
@@ -67,5 +67,5 @@ public sealed class MendVerb
         (folder, survey, part) => MendedTable.WriteAsync(folder, survey, part, input.Recording!, report, cancellation));
 
     private static ExitCode CodeOf(MendReport report) =>
-        !report.Corrections.IsEmpty ? ExitCode.FaultsFound : report.IsUndecided ? ExitCode.CannotDecide : ExitCode.NothingWrong;
+        !report.Corrections.IsEmpty || report.HasUnmendableFault ? ExitCode.FaultsFound : report.IsUndecided ? ExitCode.CannotDecide : ExitCode.NothingWrong;
 }

@@ -26,7 +26,13 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         foreach (var hole in holes) OfHole(hole);
         OfKirchhoff();
         foreach (var span in guard.Spans.Where(span => !span.IsDoubtful)) OfSpan(span);
-        if (!raw.HasPower) _unmendable.Add(new(UnmendableReason.NoPower, [], [], guard.From, guard.To));
+        if (!raw.HasPower)
+        {
+            _unmendable.Add(new(UnmendableReason.NoPower, [], [], guard.From, guard.To));
+            // No hole is filled that would say it.
+            foreach (var span in guard.Spans.Where(span => span is { Kind: SpanKind.NoData, IsDoubtful: false })) _unmendable.Add(new(UnmendableReason.RecorderOff, [], [], span.From, span.To));
+        }
+
         return ([.. Merged().OrderBy(correction => correction.From).ThenBy(correction => correction.Kind)],
             [.. _unmendable.Distinct().OrderBy(entry => entry.From).ThenBy(entry => entry.Reason)]);
     }
@@ -34,6 +40,7 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
     private void OfPiece(HookupMap map)
     {
         var (from, to) = (map.Piece.From, map.Piece.To);
+        var first = _corrections.Count;
         if (map.Piece.Confidence < GuardSpan.SureFrom && !map.Piece.Alternatives.IsEmpty) _unmendable.Add(new(UnmendableReason.HookupOpen, [], [], from, to));
         ImmutableArray<Clamp> clamps = [.. Enumerable.Range(0, 4).Where(clamp => map.Piece.Hookup.Clamps.ContainsKey((Clamp)clamp)).Select(clamp => (Clamp)clamp)];
         var turned = clamps.Where(clamp => map.Clamps[(int)clamp] >= 0 && map.Signs[(int)clamp] < 0).ToImmutableArray();
@@ -61,9 +68,28 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         if (!raw.IsThreeWire && map.Leads[3] != 3) Add(CorrectionKind.NeutralLead, [Lead.VN], [], map.Leads[3] < 0 ? CorrectionBasis.Modelled : turnBasis);
         if (!off.IsEmpty) _unmendable.Add(new(UnmendableReason.CurrentQuality, [], off, from, to));
         if (!hasVars && !isHalfTurn && raw.HasPower && (!moved.IsEmpty || !exchanged.IsEmpty)) _unmendable.Add(new(UnmendableReason.NoVars, exchanged, moved, from, to));
+        TellOfExact(first, map.Piece);
 
         void Add(CorrectionKind kind, ImmutableArray<Lead> leads, ImmutableArray<Clamp> which, CorrectionBasis basis) =>
             _corrections.Add(new Correction(kind, leads, which, from, to, basis));
+    }
+
+    // What was recorded there goes out as what was mended comes in.
+    private double Change(int element, int slot) =>
+        ((double.IsNaN(lines.Watts[element][slot]) ? 0 : lines.Watts[element][slot]) - (RawSeries.At(raw.Watts[element], slot) is var read && double.IsFinite(read) ? read : 0)) * raw.Grid.Hours;
+
+    // Where one thing was put right by arithmetic, what it changed is its own; of several it is not told apart.
+    private void TellOfExact(int from, HookupPiece piece)
+    {
+        if (!raw.HasPower || _corrections.Count != from + 1 || _corrections[from].Basis != CorrectionBasis.Exact) return;
+        var sum = 0.0;
+        for (var slot = 0; slot < raw.Grid.Count; slot++)
+        {
+            if (raw.Grid.From(slot) < piece.From || raw.Grid.From(slot) >= piece.To) continue;
+            foreach (var element in raw.Elements.Where(element => lines.States[element][slot] == PowerState.Mended)) sum += Change(element, slot);
+        }
+
+        _corrections[from] = _corrections[from] with { WattHours = sum };
     }
 
     private void OfHole(FilledHole hole)
@@ -77,7 +103,7 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
             var energy = 0.0;
             for (var index = first; index <= last; index++)
             {
-                foreach (var element in raw.Elements.Where(hole.Key.IsMissing)) energy += lines.Watts[element][hole.Slots[index]] * raw.Grid.Hours;
+                foreach (var element in raw.Elements.Where(hole.Key.IsMissing)) energy += Change(element, hole.Slots[index]);
             }
 
             var kind = isMissing ? CorrectionKind.NoData
@@ -138,7 +164,7 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         {
             var at = merged.FindLastIndex(other => other.Kind == correction.Kind && other.To == correction.From && other.Intervals == 0
                 && other.Leads.SequenceEqual(correction.Leads) && other.Clamps.SequenceEqual(correction.Clamps) && other.Factor.Equals(correction.Factor));
-            if (at >= 0) merged[at] = merged[at] with { To = correction.To };
+            if (at >= 0) merged[at] = merged[at] with { To = correction.To, WattHours = merged[at].WattHours + correction.WattHours };
             else merged.Add(correction);
         }
 

@@ -17,6 +17,12 @@ public sealed record LoadFigures(
     /// <summary>True when intervals were estimated or lost, or the demand interval is longer than asked for, so that the true peak may be larger.</summary>
     public bool PeakIsAtLeast { get; init; }
 
+    /// <summary>Largest mean power of a demand interval of each phase for itself, as <see cref="PeakWatts"/>; NaN when there is none. At least that wherever <see cref="PeakIsAtLeast"/> is true.</summary>
+    public ImmutableArray<double> PhasePeakWatts { get; init; } = [];
+
+    /// <summary>Each phase's energy over what its voltage and current could have carried; NaN when not known, as on three wires, where an element is no phase.</summary>
+    public ImmutableArray<double> PhasePowerFactors { get; init; } = [];
+
     /// <summary>Length of the demand interval that was used, minutes: the one asked for, or the shortest whole multiple of it that intervals make up.</summary>
     public double PeakMinutes { get; init; }
 }

@@ -18,9 +18,11 @@ internal sealed class FigureMaker(RawSeries raw, MendOptions options)
     {
         var grid = raw.Grid;
         var phases = new double[3];
+        var (phaseCarried, phaseCarriedWatts) = (new double[3], new double[3]);
         double energy = 0, carried = 0, carriedWatts = 0;
         var isAtLeast = false;
         var total = new double[grid.Count];
+        var own = raw.Elements.ToDictionary(element => element, _ => new double[grid.Count]);
         for (var slot = 0; slot < grid.Count; slot++)
         {
             double sum = 0, apparent = 0;
@@ -33,8 +35,13 @@ internal sealed class FigureMaker(RawSeries raw, MendOptions options)
                     energy += value * grid.Hours;
                 }
 
-                sum += isFirm(element, slot) ? value : double.NaN;
-                apparent += raw.IsTotal || amperes[element] is null || volts[element] is null ? double.NaN : amperes[element]![slot] * volts[element]![slot];
+                own[element][slot] = isFirm(element, slot) ? value : double.NaN;
+                sum += own[element][slot];
+                var product = raw.IsTotal || amperes[element] is null || volts[element] is null ? double.NaN : amperes[element]![slot] * volts[element]![slot];
+                apparent += product;
+                if (raw.IsThreeWire || !double.IsFinite(own[element][slot]) || !(product > 0)) continue;
+                phaseCarriedWatts[element] += value;
+                phaseCarried[element] += product;
             }
 
             total[slot] = sum;
@@ -53,6 +60,8 @@ internal sealed class FigureMaker(RawSeries raw, MendOptions options)
         {
             PeakIsAtLeast = (isAtLeast && isAfter) || minutes > options.DemandMinutes * (1 + 1e-9),
             PeakMinutes = minutes,
+            PhasePeakWatts = raw.HasPhases ? [.. raw.Elements.Select(element => Peak(own[element], minutes).Watts)] : [],
+            PhasePowerFactors = raw.HasPhases ? [.. raw.Elements.Select(element => phaseCarried[element] > 0 ? phaseCarriedWatts[element] / phaseCarried[element] : double.NaN)] : [],
         };
     }
 

@@ -11,11 +11,12 @@ internal sealed class TableMaker
     private readonly RawSeries _raw;
     private readonly LineSeries _lines;
     private readonly LineMapper _mapper;
+    private readonly ChannelFlags _flags;
     private readonly int _count;
 
-    public TableMaker(IntervalLog log, RawSeries raw, LineSeries lines, LineMapper mapper)
+    public TableMaker(IntervalLog log, RawSeries raw, LineSeries lines, LineMapper mapper, ChannelFlags flags)
     {
-        (_log, _raw, _lines, _mapper) = (log, raw, lines, mapper);
+        (_log, _raw, _lines, _mapper, _flags) = (log, raw, lines, mapper, flags);
         _count = raw.Grid.Count;
     }
 
@@ -93,35 +94,58 @@ internal sealed class TableMaker
 
     private (double, Standing) OfVoltage(LogColumn column, int line, int slot, double original)
     {
-        if (_raw.IsTotal || _mapper.Maps.IsEmpty || _raw.Grid.Rows[slot] < 0) return (original, Standing.Measured);
+        if (_mapper.Maps.IsEmpty || _raw.Grid.Rows[slot] < 0) return (original, Standing.Measured);
         var map = _mapper.Maps[_mapper.Piece[slot]];
-        if (map.LeadsAreRight && (line < 0 || _lines.LeadOf[line][slot] == line)) return (original, Standing.Measured);
+        if (IsOfAllLines(column)) line = -1;
+        if (map.LeadsAreRight && (line < 0 || LeadOn(line, slot, map) == line)) return (original, Standing.Measured);
         if (line < 0 || _raw.IsThreeWire || map.Leads[3] != 3 || column.Place >= LogPlace.Pair12) return (double.NaN, Standing.Lost);
-        var lead = _lines.LeadOf[line][slot];
+        var lead = LeadOn(line, slot, map);
         if (lead < 0 || column.Quantity == LogQuantity.VoltageAngle) return (double.NaN, Standing.Lost);
         // The same column of the lead that stood on this line.
         return lead == line ? (original, Standing.Measured) : (OfChannel(column, lead, slot), Standing.Mended);
     }
 
+    // Where only the total was written, its element stands for all lines.
+    private bool IsOfAllLines(LogColumn column) => column.Place == LogPlace.Whole && _raw.Lines > 1;
+
+    private int LeadOn(int line, int slot, HookupMap map)
+    {
+        if (!_raw.IsTotal) return _lines.LeadOf[line][slot];
+        var lead = Array.IndexOf(map.Leads, line, 0, _raw.Lines);
+        return lead >= 0 && _flags.IsLeadStuck(lead, slot) ? -1 : lead;
+    }
+
+    // The clamp that shows a line's current, and by what it must be divided. Where only the total was written none is put together from others.
+    private (int Clamp, double Scale) ClampOn(int line, int slot, HookupMap map)
+    {
+        if (!_raw.IsTotal) return (_lines.ClampOf[line][slot], _lines.Scales[line][slot]);
+        var clamp = Array.IndexOf(map.Clamps, line, 0, 3);
+        return clamp < 0 || _flags.IsClampStuck(clamp, slot) || _flags.Gain(clamp, slot) < 1 || _flags.ClipShare(clamp, slot) >= 1 ? (-1, 1) : (clamp, map.Signs[clamp]);
+    }
+
     private (double, Standing) OfCurrent(int line, int slot)
     {
+        // At the end of its range a clamp shows less than there was; nobody knows by how much.
+        if (_lines.ClipShares[line][slot] >= 1) return (double.NaN, Standing.Lost);
         if (_lines.ClampOf[line][slot] >= 0 && _lines.States[line][slot] != PowerState.AtLeast) return Of(_lines.Amperes[line][slot], _lines.AmpereStates[line][slot]);
         return double.IsNaN(_lines.Amperes[line][slot]) ? (double.NaN, Standing.Lost) : (_lines.Amperes[line][slot], Standing.Modelled);
     }
 
     private (double, Standing) OfClamp(LogColumn column, int line, int slot, double original)
     {
-        if (_raw.IsTotal || _mapper.Maps.IsEmpty || _raw.Grid.Rows[slot] < 0 || column.Place == LogPlace.Neutral) return (original, Standing.Measured);
-        if (line < 0 || !_raw.Elements.Contains(line))
+        if (_mapper.Maps.IsEmpty || _raw.Grid.Rows[slot] < 0 || column.Place == LogPlace.Neutral) return (original, Standing.Measured);
+        var map = _mapper.Maps[_mapper.Piece[slot]];
+        var clamps = _raw.IsTotal ? _raw.TotalClamps : _raw.Elements;
+        if (line < 0 || IsOfAllLines(column) || !clamps.Contains(line))
         {
-            var isRight = _raw.Elements.All(element => _lines.ClampOf[element][slot] == element && _lines.Scales[element][slot] == 1);
+            var isRight = clamps.All(element => ClampOn(element, slot, map) is var (on, by) && on == element && by == 1 && _lines.ClipShares[element][slot] < 1);
             return isRight ? (original, Standing.Measured) : (double.NaN, Standing.Lost);
         }
 
-        var clamp = _lines.ClampOf[line][slot];
-        if (clamp < 0) return (double.NaN, Standing.Lost);
-        var scale = _lines.Scales[line][slot];
-        if (clamp == line && scale == 1) return (original, Standing.Measured);
+        var (clamp, scale) = ClampOn(line, slot, map);
+        if (clamp < 0 || _lines.ClipShares[line][slot] >= 1) return (double.NaN, Standing.Lost);
+        // A size knows no direction.
+        if (clamp == line && (_raw.IsTotal && column.Quantity == LogQuantity.Current ? Math.Abs(scale) : scale) == 1) return (original, Standing.Measured);
         if (column.Quantity == LogQuantity.CurrentAngle) return (double.NaN, Standing.Lost);
         var value = clamp == line ? original : OfChannel(column, clamp, slot);
         return (column.Quantity == LogQuantity.Current ? value / Math.Abs(scale) : value, Standing.Mended);

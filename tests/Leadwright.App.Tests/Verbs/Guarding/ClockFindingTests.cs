@@ -27,7 +27,7 @@ public sealed class ClockFindingTests : IDisposable
         var span = Assert.Single(json.GetProperty("spans").EnumerateArray(), IsClock);
         Assert.StartsWith("The recorder's clock was set back.", span.GetProperty("says").GetString(), StringComparison.Ordinal);
         Assert.Equal(set, TimeOf(span.GetProperty("from")));
-        Assert.Contains(((int)back.TotalSeconds).ToString(CultureInfo.InvariantCulture) + " s", span.GetProperty("says").GetString(), StringComparison.Ordinal);
+        Assert.Contains(isDaylight ? "By 1 h;" : "By 2 h 10 min;", span.GetProperty("says").GetString(), StringComparison.Ordinal);
         var finding = Assert.Single(json.GetProperty("clock").EnumerateArray());
         Assert.Equal(isDaylight ? "daylight-back" : "step-back", finding.GetProperty("kind").GetString());
         Assert.DoesNotContain(json.GetProperty("spans").EnumerateArray(), other => other.GetProperty("kind").GetString() == "no-data");
@@ -67,7 +67,7 @@ public sealed class ClockFindingTests : IDisposable
         var run = await watch;
         Assert.Equal(10, run.Code);
         var raised = Assert.Single(run.Output.TrimEnd('\n').Split('\n').Select(line => JsonDocument.Parse(line).RootElement.GetProperty("span")), IsClock);
-        Assert.Contains("set back. By 7800 s", raised.GetProperty("says").GetString(), StringComparison.Ordinal);
+        Assert.Contains("set back. By 2 h 10 min", raised.GetProperty("says").GetString(), StringComparison.Ordinal);
     }
 
     private async Task AddsAsync(string path, string says)

@@ -70,6 +70,38 @@ public sealed class MendVerbTests : IDisposable
         Assert.Contains(truth.ToString("0.0", CultureInfo.InvariantCulture), run.Output, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("P1 (W),P2 (W),P3 (W)", "6010,5020,4030")]
+    [InlineData("P total (W)", "15060")]
+    public async Task Watts_alone_are_not_called_right_and_their_interval_says_what_it_takes_for_granted(string headings, string values)
+    {
+        var path = Path.Combine(_folder, "watts.csv");
+        await File.WriteAllLinesAsync(
+            path, [$"Time,{headings}", .. Enumerable.Range(0, 300).Select(row => string.Join(',', [$"2026-03-0{2 + (row / 144)} {row / 6 % 24:00}:{row % 6}0:00", .. values.Split(',').Select(value => $"{int.Parse(value, CultureInfo.InvariantCulture) + (row % 7 * 100)}")]))],
+            TestContext.Current.CancellationToken);
+        var run = await RunAsync("mend", path, "--service", "wye", "--nominal", "230/400");
+        Assert.Equal((11, ""), (run.Code, run.Error));
+        Assert.DoesNotContain("There was nothing to mend.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("whether leads and clamps were in place can't be judged", run.Output, StringComparison.Ordinal);
+        Assert.Contains("takes for granted that leads and clamps were in place", run.Output, StringComparison.Ordinal);
+        Assert.Contains("The recording has no voltages", run.Output, StringComparison.Ordinal);
+        var json = JsonDocument.Parse((await RunAsync("mend", path, "--service", "wye", "--format", "json")).Output).RootElement;
+        Assert.True(json.GetProperty("unjudged").GetBoolean());
+        Assert.Contains(json.GetProperty("notes").EnumerateArray(), note => note.GetString()!.StartsWith("The recording has no voltages", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Rows_that_are_missing_from_volts_and_amperes_are_said_to_be_lost()
+    {
+        var (path, _) = Write(0, 0);
+        string[] lines = [.. (await File.ReadAllLinesAsync(path, TestContext.Current.CancellationToken)).Select(line => string.Join(',', line.Split(',')[..7]))];
+        await File.WriteAllLinesAsync(path, [.. lines[..100], .. lines[140..]], TestContext.Current.CancellationToken);
+        var run = await RunAsync("mend", path, "--service", "wye", "--nominal", "230/400");
+        Assert.Equal((10, ""), (run.Code, run.Error));
+        Assert.Contains("Nothing of what was found could be mended.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("What happened while the recorder was off is not known", run.Output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task The_recording_itself_is_never_written_over()
     {
