@@ -55,17 +55,34 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             else Learn(voltages);
         }
 
-        // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
-        // without those rows. A ratio of ten is none of its doings.
-        var sound = voltages;
-        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Firm(frame, currents), cancellation);
-        if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
+        // A ratio of the recorder's own scales all currents, and all answers, as a neutral lead in the air does: what leaps is asked first.
+        var common = AnsweredRatio.Find(frame, voltages, answers, currents);
+        if (common is not null)
         {
-            voltages = floated;
-            Learn(floated);
+            // Learned without it, the answers say better where it begins and ends.
+            Learn(voltages, common.Rows(frame.Count));
+            if (AnsweredRatio.Find(frame, voltages, answers, currents) is { } again) Learn(voltages, (common = again).Rows(frame.Count));
             FindCurrents();
         }
 
+        CurrentHistory?[] Scaled(CurrentHistory?[] histories)
+        {
+            common?.Put(histories);
+            return histories;
+        }
+
+        // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
+        // without those rows. A ratio of ten is none of its doings.
+        var sound = voltages;
+        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
+        if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
+        {
+            voltages = floated;
+            Learn(floated, common?.Rows(frame.Count));
+            FindCurrents();
+        }
+
+        Scaled(currents);
         RatioShift.Override(frame, voltages, angles, sum, currents, cancellation);
         DropOfTheSite(frame, currents);
         Recorder.CourseRatio.Override(frame, voltages, angles, currents, cancellation);
@@ -73,6 +90,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
+        Scaled(currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
         if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;

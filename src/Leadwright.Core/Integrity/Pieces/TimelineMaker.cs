@@ -81,7 +81,10 @@ internal sealed class TimelineMaker
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
         if (anchor.Hookup.IsRight)
         {
-            foreach (var stretch in Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation)) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
+            var stretches = Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation);
+            // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
+            stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
+            foreach (var stretch in stretches) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
             if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;
         }
 
@@ -102,6 +105,8 @@ internal sealed class TimelineMaker
             if (piece.From == 0 || piece.To == _frame.Count - 1 || rows * _frame.Log.IntervalSeconds > ShortSeconds || piece.Hookup == anchor) continue;
             var unscaled = piece.Hookup with { Clamps = piece.Hookup.Clamps.ToImmutableSortedDictionary(pair => pair.Key, pair => pair.Value with { Scale = ScaleOf(anchor, pair.Key) }) };
             if (unscaled != anchor) continue;
+            // All at once is the recorder's own setting, told by how the voltages answer.
+            if (_frame.Lines > 1 && piece.Hookup.Clamps.Where(pair => pair.Key != Clamp.IN).Select(pair => Math.Round(pair.Value.Scale / ScaleOf(anchor, pair.Key), 3)).Distinct().Count() == 1) continue;
             var byTen = piece.Hookup.Clamps.All(pair => Math.Abs(Math.Log10(pair.Value.Scale / ScaleOf(anchor, pair.Key))) is < 0.01 or > 0.99);
             if (byTen ? rows <= FewRows : piece.Odds < OddsOfShort) judged[index] = piece with { Confidence = Math.Min(piece.Confidence, Doubtful) };
         }
@@ -184,6 +189,8 @@ internal sealed class TimelineMaker
             }
         }
     }
+
+    private static bool IsOff(JudgedPiece piece) => piece.Hookup.Clamps.Any(pair => pair.Key != Clamp.IN && pair.Value.On is null);
 
     private static bool IsAtTenth(JudgedPiece piece, int clamp) =>
         piece.Hookup.Clamps.TryGetValue((Clamp)clamp, out var place) && place is { On: not null, Scale: < 0.3 };

@@ -12,8 +12,9 @@ internal sealed record TotalHookup(int[] Leads, (int On, int Sign)[] Clamps, dou
     /// <summary>True where leads were moved.</summary>
     public bool MovesLeads => !Leads.AsSpan().SequenceEqual([0, 1, 2, 3]);
 
-    /// <summary>True where leads and clamps are in the same places.</summary>
-    public bool IsLike(TotalHookup other) => Leads.AsSpan().SequenceEqual(other.Leads) && Clamps.AsSpan().SequenceEqual(other.Clamps);
+    /// <summary>True where leads and clamps are in the same places, or the same two clamps on one conductor, whichever was moved.</summary>
+    public bool IsLike(TotalHookup other) => (Leads.AsSpan().SequenceEqual(other.Leads) && Clamps.AsSpan().SequenceEqual(other.Clamps))
+        || (OnOne is var (moved, on) && other.OnOne is var (others, there) && (Math.Min(moved, on), Math.Max(moved, on)) == (Math.Min(others, there), Math.Max(others, there)));
 
     /// <summary>The two clamps that are on one conductor, the moved one first; null for none.</summary>
     public (int Moved, int On)? OnOne { get; private init; }

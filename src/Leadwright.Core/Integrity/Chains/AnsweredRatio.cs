@@ -1,0 +1,234 @@
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>Finds a ratio that was set wrong for all line clamps at once, as where it is a setting of the recorder, or for one of them: the currents leap by one usual ratio, and the voltages answer to them by so much less.</summary>
+/// <remarks>
+/// A phase's voltage changes by what all currents seem to do to it; what those at a ratio r seem to do it does by 1/r. For every stretch between two leaps one slope of the changes on what is so corrected is fitted by
+/// weighted least squares, each row's error that of the voltage and a fifth of the step; the squares that are left, against those with no ratio, say how much likelier it is (n/2 ln of their ratio, two thirds of
+/// it: the phases share the supply). A neutral lead in the air weakens the answers too, and no current leaps. Sums from the first row on make each stretch a matter of six differences. Derivation:
+/// docs/methods/guard.md.
+/// </remarks>
+internal sealed class AnsweredRatio
+{
+    private const int LeastRows = 4;
+    private const int LeastOfAll = 40;
+    private const int MostEdges = 24;
+    private const double LeastOfEdge = -4;
+    private const int Turns = 3;
+    private const double OfMixing = 1;
+
+    /// <summary>How often a current is switched from one row to the next, and how far it then goes.</summary>
+    private const double Switched = 0.05;
+    private const double Wide = 0.8;
+    private const double StepKnownTo = 0.2;
+    private const double Shared = 2.0 / 3;
+
+    /// <summary>Where an edge lies among a thousand rows: nats.</summary>
+    private const double OfEdge = 7;
+
+    /// <summary>How often the recorder's own ratio is set to one of the usual wrong ones within a recording: one in a hundred. Common practice, no source.</summary>
+    private const double LogSlips = -4.6;
+    private const double LeastAnswered = 3;
+    private const double LeastAnsweredByOne = 12;
+    private const double MostOfTail = 4;
+    private const double MostShare = 0.48;
+    private const double LeastSpread = 0.02;
+    private static readonly double[] s_ratios = [10, 0.1, 2, 0.5, 5, 0.2];
+    private readonly GuardFrame _frame;
+    private readonly double[][] _logs;
+    private readonly double[] _spreads;
+    private readonly int[] _clamps;
+    private readonly Sums[] _sums;
+
+    private AnsweredRatio(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, int[] clamps)
+    {
+        (_frame, _clamps) = (frame, clamps);
+        _logs = [.. Enumerable.Range(0, frame.Lines).Select(line => Logs(frame, voltages, line))];
+        _spreads = [.. _logs.Select(logs => Robust.Deviation(Robust.Changes(logs)) is var spread && spread > LeastSpread ? spread : LeastSpread)];
+        _sums = new Sums[frame.Count + 1];
+        for (var row = 1; row < frame.Count; row++)
+        {
+            var sums = _sums[row];
+            for (var phase = 0; phase < frame.Lines; phase++)
+            {
+                var answer = answers[phase];
+                double moved = answer.Change(row), seems = answer.Standing(row) - answer.Standing(row - 1), scaled = Scaled(answer, phase, row, seems);
+                // What the supply does by itself has heavy tails.
+                if (!answer.IsKnown || double.IsNaN(moved + seems + scaled) || Math.Abs(moved) > MostOfTail * answer.Tail.All) continue;
+                sums = sums.With(moved, seems - scaled, scaled, 1 / ((answer.Spread * answer.Spread) + (StepKnownTo * StepKnownTo * seems * seems)));
+            }
+
+            _sums[row + 1] = sums;
+        }
+    }
+
+    /// <summary>What the clamps that are asked about seem to do to a phase; NaN where it is not known apart from what the others do.</summary>
+    private double Scaled(VoltageAnswer answer, int phase, int row, double seems)
+    {
+        if (_clamps.Length == _frame.Lines) return seems;
+        if (_clamps[0] == phase) return answer.Own(row) - answer.Own(row - 1);
+        if (answer.Weights.Length <= _clamps[0] || !_frame.TryMeanCurrent(_clamps[0], row, out var inPhase, out var across) || !_frame.TryMeanCurrent(_clamps[0], row - 1, out var inPhaseThen, out var acrossThen)) return double.NaN;
+        var (real, imaginary) = answer.Weights[_clamps[0]];
+        return (real * (inPhase - inPhaseThen)) + (imaginary * (across - acrossThen));
+    }
+
+    /// <summary>A stretch of rows in which clamps read a ratio times what flowed.</summary>
+    /// <param name="From">First row.</param>
+    /// <param name="To">Last row.</param>
+    /// <param name="Ratio">The ratio.</param>
+    /// <param name="Clamps">The clamps that did.</param>
+    /// <param name="Odds">Log-odds for it.</param>
+    internal sealed record Stretch(int From, int To, double Ratio, int[] Clamps, double Odds)
+    {
+        /// <summary>Puts it into the histories of the clamps, in place of whatever they say there.</summary>
+        public void Put(CurrentHistory?[] currents)
+        {
+            foreach (var clamp in Clamps)
+            {
+                if (currents[clamp] is { } current && Array.IndexOf(current.Scales, Ratio) is >= 0 and var state) Array.Fill(current.Rows, (byte)state, From, To - From + 1);
+            }
+        }
+
+        /// <summary>True in its rows, which must not teach.</summary>
+        public bool[] Rows(int count)
+        {
+            var rows = new bool[count];
+            Array.Fill(rows, true, From, To - From + 1);
+            return rows;
+        }
+    }
+
+    /// <summary>The likeliest stretch of all clamps, or else of one of which no ratio is known yet; null where there is none.</summary>
+    public static Stretch? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents)
+    {
+        if (frame.Lines < 2 || frame.Options.Check.MayExport || frame.Count < LeastOfAll || !answers.Take(frame.Lines).Any(answer => answer.IsSharp)
+            || Enumerable.Range(0, frame.Lines).Any(line => frame.Amperes[line] is null || frame.Volts[line] is null)) return null;
+        var best = new AnsweredRatio(frame, voltages, answers, [.. Enumerable.Range(0, frame.Lines)]).Find(LeastAnswered);
+        for (var clamp = 0; clamp < frame.Lines; clamp++)
+        {
+            if (new AnsweredRatio(frame, voltages, answers, [clamp]).Find(LeastAnsweredByOne) is { } one && one.Odds > (best?.Odds ?? 0)) best = one;
+        }
+
+        // What a clamp's own history knows it dates better.
+        return best is { Clamps.Length: 1 } && currents[best.Clamps[0]] is { } known && Array.Exists(known.Rows, state => known.Scales[state] == best.Ratio) ? null : best;
+    }
+
+    private Stretch? Find(double least)
+    {
+        (Stretch? At, double Odds) best = (null, 0);
+        foreach (var ratio in s_ratios)
+        {
+            var log = Math.Log(ratio);
+            double[] begins = Edges(log, 0), ends = Edges(-log, _frame.Count);
+            double Odds(int from, int end) => end - from < LeastRows || end - from > MostShare * _frame.Count ? double.NegativeInfinity
+                : Answered(from, end - 1, ratio) is var said && said < least ? double.NegativeInfinity : said + begins[from] + ends[end] + LogSlips;
+
+            var (at, odds) = (default((int From, int End)), 0.0);
+            foreach (var begin in Likeliest(begins))
+            {
+                foreach (var end in Likeliest(ends)) Take(begin, end);
+            }
+
+            // An edge among switched loads may leap by less than they do.
+            for (var turn = 0; turn < Turns && odds > 0; turn++)
+            {
+                var (from, end) = at;
+                for (var row = 0; row < end; row++) Take(row, end);
+                from = at.From;
+                for (var row = from + 1; row <= _frame.Count; row++) Take(from, row);
+            }
+
+            if (odds > best.Odds) best = (new Stretch(at.From, at.End - 1, ratio, _clamps, odds), odds);
+
+            void Take(int from, int end)
+            {
+                if (Odds(from, end) is var said && said > odds) (at, odds) = ((from, end), said);
+            }
+        }
+
+        return best.At;
+    }
+
+    private static int[] Likeliest(double[] edges) => [.. Enumerable.Range(0, edges.Length).OrderByDescending(row => edges[row]).Take(MostEdges)];
+
+    /// <summary>By how much more of the voltages' changes is explained with all currents at a ratio within some rows than with none, nats.</summary>
+    private double Answered(int from, int to, double ratio)
+    {
+        // The changes into the first row and out of the last are between both.
+        var inside = _sums[to + 1] - _sums[from + 1];
+        var outside = _sums[^1] - _sums[Math.Min(_frame.Count, to + 2)] + _sums[from];
+        var (product, square) = inside.At(ratio);
+        var (plain, plainSquare) = inside.At(1);
+        var (usual, usualSquare) = outside.At(1);
+        // Voltages fall with what flows on either side.
+        if (!(square > 0) || !(usualSquare > 0) || !(usual > 0) || !(product > 0)) return 0;
+        var moved = inside.Moved + outside.Moved;
+        double left = moved - (Square(usual + product) / (usualSquare + square)), leftOfNone = moved - (Square(usual + plain) / (usualSquare + plainSquare));
+        return Shared * 0.5 * (inside.Count + outside.Count) * Math.Log(leftOfNone / left);
+    }
+
+    private static double Square(double value) => value * value;
+
+    /// <summary>For each row the log-odds that the currents leap by a logarithm as it begins, over none, less what choosing the row costs; the recording's own end, where nothing need leap, is one too.</summary>
+    private double[] Edges(double log, int ownEnd)
+    {
+        var edges = new double[_frame.Count + 1];
+        Array.Fill(edges, double.NegativeInfinity);
+        for (var row = 1; row + 1 < _frame.Count; row++)
+            edges[row] = Math.Max(Math.Max(Leaps(row - 1, row, log, 1), Leaps(row - 1, row + 1, log, Math.Sqrt(2)) - OfMixing), LeastOfEdge) - OfEdge;
+
+        edges[ownEnd] = -OfEdge;
+        return edges;
+    }
+
+    /// <summary>Log-odds that all currents that are asked about are multiplied between two rows, over that they go on or are switched. What one line says the others, which share loads with it, say half.</summary>
+    private double Leaps(int then, int now, double log, double wide)
+    {
+        double most = 0, sum = 0;
+        var lines = 0;
+        foreach (var line in _clamps)
+        {
+            var change = _logs[line][now] - _logs[line][then];
+            if (double.IsNaN(change)) continue;
+            var odds = Density(change - log, line, wide) - Density(change, line, wide);
+            // One that does not go along rules it out.
+            if (odds < LeastOfEdge) return odds;
+            (most, sum, lines) = (Math.Max(most, odds), sum + odds, lines + 1);
+        }
+
+        return lines < Math.Min(2, _clamps.Length) ? 0 : most + (0.5 * (sum - most));
+    }
+
+    private double Density(double change, int line, double wide)
+    {
+        var spread = _spreads[line] * wide;
+        var small = change / spread;
+        return Math.Log(((1 - Switched) * 0.375 / spread / Robust.FiveHalves(1 + (small * small / 4))) + (Switched * 0.375 / Wide / Robust.FiveHalves(1 + (change * change / (4 * Wide * Wide)))));
+    }
+
+    private static double[] Logs(GuardFrame frame, VoltageHistory voltages, int line)
+    {
+        var logs = new double[frame.Count];
+        var least = 0.2 * voltages.Floors[line];
+        for (var row = 0; row < logs.Length; row++) logs[row] = frame.Amperes[line]![row] > least && voltages.At(row).Kind == VoltageStateKind.Sound ? Math.Log(frame.Amperes[line]![row]) : double.NaN;
+        return logs;
+    }
+
+    /// <summary>Weighted sums over rows and phases, for any ratio at once.</summary>
+    private readonly record struct Sums(double Moved, double MovedByRest, double MovedByScaled, double Rest, double Both, double Scaled, int Count)
+    {
+        public Sums With(double moved, double rest, double scaled, double weight) => new(
+            Moved + (weight * moved * moved), MovedByRest + (weight * moved * rest), MovedByScaled + (weight * moved * scaled), Rest + (weight * rest * rest), Both + (weight * rest * scaled),
+            Scaled + (weight * scaled * scaled), Count + 1);
+
+        /// <summary>Products with the voltage's changes, and squares, of what all currents do if the clamps read a ratio times what flows.</summary>
+        public (double Product, double Square) At(double ratio) => (MovedByRest + (MovedByScaled / ratio), Rest + (2 * Both / ratio) + (Scaled / (ratio * ratio)));
+
+        public static Sums operator +(Sums one, Sums other) => new(
+            one.Moved + other.Moved, one.MovedByRest + other.MovedByRest, one.MovedByScaled + other.MovedByScaled, one.Rest + other.Rest, one.Both + other.Both, one.Scaled + other.Scaled, one.Count + other.Count);
+
+        public static Sums operator -(Sums one, Sums other) => new(
+            one.Moved - other.Moved, one.MovedByRest - other.MovedByRest, one.MovedByScaled - other.MovedByScaled, one.Rest - other.Rest, one.Both - other.Both, one.Scaled - other.Scaled, one.Count - other.Count);
+    }
+}
