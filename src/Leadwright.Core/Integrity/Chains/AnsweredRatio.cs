@@ -15,6 +15,17 @@ internal sealed class AnsweredRatio
     private const int LeastOfAll = 40;
     private const int MostEdges = 24;
     private const double LeastOfEdge = -4;
+    private const double LeastOfLeap = 1.5;
+    private const double LeastOfLeapsOfOne = 1;
+
+    /// <summary>A ratio tells in each of its rows; loads of several kinds, which one slope fits badly, a little in each of very many. By outside weeks: ratios 1.1 to 60 nats a row, others 0.04 to 0.7.</summary>
+    private const double LeastOfRow = 1;
+
+    /// <summary>While the rows that are asked about have taught the answers too.</summary>
+    private const double LeastOfRowAtFirst = 0.4;
+    private const double LeastOfOneLeap = 3;
+    private const double LeastOfLeaps = 5;
+    private const double MostOfVoltages = 6;
     private const int Turns = 3;
     private const double OfMixing = 1;
 
@@ -29,8 +40,8 @@ internal sealed class AnsweredRatio
 
     /// <summary>How often the recorder's own ratio is set to one of the usual wrong ones within a recording: one in a hundred. Common practice, no source.</summary>
     private const double LogSlips = -4.6;
-    private const double LeastAnswered = 3;
-    private const double LeastAnsweredByOne = 12;
+    private const double LeastAnswered = 20;
+    private const double LeastAnsweredByOne = 20;
     private const double MostOfTail = 4;
     private const double MostShare = 0.48;
     private const double LeastSpread = 0.02;
@@ -40,10 +51,11 @@ internal sealed class AnsweredRatio
     private readonly double[] _spreads;
     private readonly int[] _clamps;
     private readonly Sums[] _sums;
+    private readonly VoltageAnswer[] _answers;
 
     private AnsweredRatio(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, int[] clamps)
     {
-        (_frame, _clamps) = (frame, clamps);
+        (_frame, _clamps, _answers) = (frame, clamps, answers);
         _logs = [.. Enumerable.Range(0, frame.Lines).Select(line => Logs(frame, voltages, line))];
         _spreads = [.. _logs.Select(logs => Robust.Deviation(Robust.Changes(logs)) is var spread && spread > LeastSpread ? spread : LeastSpread)];
         _sums = new Sums[frame.Count + 1];
@@ -100,28 +112,47 @@ internal sealed class AnsweredRatio
     }
 
     /// <summary>The likeliest stretch of all clamps, or else of one of which no ratio is known yet; null where there is none.</summary>
-    public static Stretch? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents)
+    /// <param name="frame">The recording.</param>
+    /// <param name="voltages">What the voltages did.</param>
+    /// <param name="answers">How they answer.</param>
+    /// <param name="currents">What is known of the clamps' ratios.</param>
+    /// <param name="isApart">True where the answers were learned without the rows that are asked about.</param>
+    public static Stretch? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents, bool isApart)
     {
-        if (frame.Lines < 2 || frame.Options.Check.MayExport || frame.Count < LeastOfAll || !answers.Take(frame.Lines).Any(answer => answer.IsSharp)
+        if (frame.Lines < 2 || frame.IsPairs || frame.Options.Check.MayExport || frame.Count < LeastOfAll || answers.Take(frame.Lines).Count(answer => answer.IsSharp) < 2
             || Enumerable.Range(0, frame.Lines).Any(line => frame.Amperes[line] is null || frame.Volts[line] is null)) return null;
-        var best = new AnsweredRatio(frame, voltages, answers, [.. Enumerable.Range(0, frame.Lines)]).Find(LeastAnswered);
+        var best = new AnsweredRatio(frame, voltages, answers, [.. Enumerable.Range(0, frame.Lines)]).Find(LeastAnswered, isApart);
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
-            if (new AnsweredRatio(frame, voltages, answers, [clamp]).Find(LeastAnsweredByOne) is { } one && one.Odds > (best?.Odds ?? 0)) best = one;
+            if (answers[clamp].IsSharp && new AnsweredRatio(frame, voltages, answers, [clamp]).Find(LeastAnsweredByOne, isApart) is { } one && one.Odds > (best?.Odds ?? 0)) best = one;
         }
 
+        // A clamp on nothing changes all answers too.
+        if (best is not null && best.Clamps.Any(clamp => IsOff(currents[clamp], best))) return null;
         // What a clamp's own history knows it dates better.
         return best is { Clamps.Length: 1 } && currents[best.Clamps[0]] is { } known && Array.Exists(known.Rows, state => known.Scales[state] == best.Ratio) ? null : best;
     }
 
-    private Stretch? Find(double least)
+    private static bool IsOff(CurrentHistory? current, Stretch at)
+    {
+        for (var row = at.From; current is not null && row <= at.To; row++)
+        {
+            if (current.Scales[current.Rows[row]] == 0) return true;
+        }
+
+        return false;
+    }
+
+    private Stretch? Find(double least, bool isApart)
     {
         (Stretch? At, double Odds) best = (null, 0);
         foreach (var ratio in s_ratios)
         {
             var log = Math.Log(ratio);
-            double[] begins = Edges(log, 0), ends = Edges(-log, _frame.Count);
-            double Odds(int from, int end) => end - from < LeastRows || end - from > MostShare * _frame.Count ? double.NegativeInfinity
+            var (begins, comes) = Edges(log, true);
+            var (ends, goes) = Edges(log, false);
+            // Answers that are weaker for a while, and no leap: that is something else.
+            double Odds(int from, int end) => !AreLeaps(from, comes[from], end, goes[end]) ? double.NegativeInfinity : end - from < LeastRows || end - from > MostShare * _frame.Count ? double.NegativeInfinity
                 : Answered(from, end - 1, ratio) is var said && said < least ? double.NegativeInfinity : said + begins[from] + ends[end] + LogSlips;
 
             var (at, odds) = (default((int From, int End)), 0.0);
@@ -139,6 +170,7 @@ internal sealed class AnsweredRatio
                 for (var row = from + 1; row <= _frame.Count; row++) Take(from, row);
             }
 
+            if (odds < (isApart ? LeastOfRow : LeastOfRowAtFirst) * (at.End - at.From)) continue;
             if (odds > best.Odds) best = (new Stretch(at.From, at.End - 1, ratio, _clamps, odds), odds);
 
             void Take(int from, int end)
@@ -148,6 +180,17 @@ internal sealed class AnsweredRatio
         }
 
         return best.At;
+    }
+
+    /// <summary>Every edge within the recording must be a leap of its own, and both together plainly so.</summary>
+    private bool AreLeaps(int from, double comes, int end, double goes)
+    {
+        var isFirst = from == 0;
+        var isLast = end == _frame.Count;
+        if (isFirst && isLast) return false;
+        // Of one clamp the parts of the answers that are its own tell; of all an ill-read neutral tells the same.
+        if (_clamps.Length == 1) return comes + goes > LeastOfLeapsOfOne;
+        return (isFirst || comes > LeastOfLeap) && (isLast || goes > LeastOfLeap) && comes + goes > (isFirst || isLast ? LeastOfOneLeap : LeastOfLeaps);
     }
 
     private static int[] Likeliest(double[] edges) => [.. Enumerable.Range(0, edges.Length).OrderByDescending(row => edges[row]).Take(MostEdges)];
@@ -170,16 +213,46 @@ internal sealed class AnsweredRatio
 
     private static double Square(double value) => value * value;
 
-    /// <summary>For each row the log-odds that the currents leap by a logarithm as it begins, over none, less what choosing the row costs; the recording's own end, where nothing need leap, is one too.</summary>
-    private double[] Edges(double log, int ownEnd)
+    /// <summary>For each row the log-odds that a ratio begins, or ends, with it, by how the currents leap and the voltages do not, less what choosing the row costs; the recording's own end, where nothing
+    /// need leap, is one too. And what the currents alone say.</summary>
+    private (double[] Odds, double[] Leaps) Edges(double log, bool isBegin)
     {
         var edges = new double[_frame.Count + 1];
         Array.Fill(edges, double.NegativeInfinity);
+        var leaped = new double[_frame.Count + 1];
+        var leap = isBegin ? log : -log;
         for (var row = 1; row + 1 < _frame.Count; row++)
-            edges[row] = Math.Max(Math.Max(Leaps(row - 1, row, log, 1), Leaps(row - 1, row + 1, log, Math.Sqrt(2)) - OfMixing), LeastOfEdge) - OfEdge;
+        {
+            var leaps = Math.Max(Leaps(row - 1, row, leap, 1), Leaps(row - 1, row + 1, leap, Math.Sqrt(2)) - OfMixing);
+            leaped[row] = Math.Max(leaps, LeastOfEdge);
+            edges[row] = leaped[row] + Unanswered(row, Math.Exp(log), isBegin) - OfEdge;
+        }
 
-        edges[ownEnd] = -OfEdge;
-        return edges;
+        edges[isBegin ? 0 : _frame.Count] = -OfEdge;
+        return (edges, leaped);
+    }
+
+    /// <summary>Log-odds by the change of the voltages into a row that the ratio begins, or ends, with it.</summary>
+    private double Unanswered(int row, double ratio, bool isBegin)
+    {
+        double odds = 0;
+        for (var phase = 0; phase < _frame.Lines; phase++)
+        {
+            if (_clamps.Length < _frame.Lines && _clamps[0] != phase) continue;
+            var answer = _answers[phase];
+            double now = _clamps.Length == 1 ? answer.Own(row) : answer.Standing(row), then = _clamps.Length == 1 ? answer.Own(row - 1) : answer.Standing(row - 1);
+            double moved = answer.Change(row), seems = answer.Standing(row) - answer.Standing(row - 1), truly = seems - (now - then) + (isBegin ? (now / ratio) - then : now - (then / ratio));
+            if (!answer.IsKnown || double.IsNaN(moved + truly)) continue;
+            odds += Say(moved, truly, answer.Spread) - Say(moved, seems, answer.Spread);
+        }
+
+        return Math.Clamp(odds, -MostOfVoltages, MostOfVoltages);
+    }
+
+    private static double Say(double moved, double expected, double spread)
+    {
+        var wide = Math.Sqrt((spread * spread) + (StepKnownTo * StepKnownTo * expected * expected));
+        return -Math.Log(wide) - (2.5 * Math.Log(1 + (Square((moved - expected) / wide) / 4)));
     }
 
     /// <summary>Log-odds that all currents that are asked about are multiplied between two rows, over that they go on or are switched. What one line says the others, which share loads with it, say half.</summary>

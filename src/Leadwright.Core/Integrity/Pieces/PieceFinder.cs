@@ -56,12 +56,13 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         // A ratio of the recorder's own scales all currents, and all answers, as a neutral lead in the air does: what leaps is asked first.
-        var common = AnsweredRatio.Find(frame, voltages, answers, currents);
+        var common = AnsweredRatio.Find(frame, voltages, answers, currents, isApart: false);
         if (common is not null)
         {
-            // Learned without it, the answers say better where it begins and ends.
+            // Learned without it, the answers say whether it is one, and where it begins and ends.
             Learn(voltages, common.Rows(frame.Count));
-            if (AnsweredRatio.Find(frame, voltages, answers, currents) is { } again) Learn(voltages, (common = again).Rows(frame.Count));
+            common = AnsweredRatio.Find(frame, voltages, answers, currents, isApart: true);
+            Learn(voltages, common?.Rows(frame.Count) ?? AtOtherRatios(currents, frame.Count));
             FindCurrents();
         }
 
