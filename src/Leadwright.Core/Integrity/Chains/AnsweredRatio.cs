@@ -27,6 +27,8 @@ internal sealed class AnsweredRatio
     private const double LeastOfLeaps = 5;
     private const double MostOfVoltages = 6;
     private const int Turns = 3;
+    private const double MostBetter = 8;
+    private const double MostRows = 2;
     private const double OfMixing = 1;
 
     /// <summary>How often a current is switched from one row to the next, and how far it then goes.</summary>
@@ -46,6 +48,10 @@ internal sealed class AnsweredRatio
     private const double MostShare = 0.48;
     private const double LeastSpread = 0.02;
     private static readonly double[] s_ratios = [10, 0.1, 2, 0.5, 5, 0.2];
+
+    /// <summary>The neutral lead in the air leaves a fifth to a half of the answers of a wye service, a fifth where the neutral is as long and as thick as a line.</summary>
+    private static readonly double[] s_ratiosOfAll = [10, 0.1, 2, 0.5];
+    private const double SlopeKnownTo = 0.15;
     private readonly GuardFrame _frame;
     private readonly double[][] _logs;
     private readonly double[] _spreads;
@@ -116,8 +122,9 @@ internal sealed class AnsweredRatio
     /// <param name="voltages">What the voltages did.</param>
     /// <param name="answers">How they answer.</param>
     /// <param name="currents">What is known of the clamps' ratios.</param>
+    /// <param name="angles">By how much powers stood turned: where one does, another slip is at work.</param>
     /// <param name="isApart">True where the answers were learned without the rows that are asked about.</param>
-    public static Stretch? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents, bool isApart)
+    public static Stretch? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents, AngleHistory?[] angles, bool isApart)
     {
         if (frame.Lines < 2 || frame.IsPairs || frame.Options.Check.MayExport || frame.Count < LeastOfAll || answers.Take(frame.Lines).Count(answer => answer.IsSharp) < 2
             || Enumerable.Range(0, frame.Lines).Any(line => frame.Amperes[line] is null || frame.Volts[line] is null)) return null;
@@ -127,8 +134,11 @@ internal sealed class AnsweredRatio
             if (answers[clamp].IsSharp && new AnsweredRatio(frame, voltages, answers, [clamp]).Find(LeastAnsweredByOne, isApart) is { } one && one.Odds > (best?.Odds ?? 0)) best = one;
         }
 
+        // Where the answers change at other rows than the currents leap, nothing was done to these. A tenth, or ten times as much, no neutral lead makes.
+        if (best is { Ratio: 2 or 0.5 or 5 or 0.2 } && isApart && new AnsweredRatio(frame, voltages, answers, best.Clamps).IsElsewhere(best)) return null;
         // A clamp on nothing changes all answers too.
         if (best is not null && best.Clamps.Any(clamp => IsOff(currents[clamp], best))) return null;
+        if (best is not null && Array.Exists(angles, angle => angle is not null && Array.Exists(angle.Rows[best.From..(best.To + 1)], turn => turn > 0))) return null;
         // What a clamp's own history knows it dates better.
         return best is { Clamps.Length: 1 } && currents[best.Clamps[0]] is { } known && Array.Exists(known.Rows, state => known.Scales[state] == best.Ratio) ? null : best;
     }
@@ -146,7 +156,7 @@ internal sealed class AnsweredRatio
     private Stretch? Find(double least, bool isApart)
     {
         (Stretch? At, double Odds) best = (null, 0);
-        foreach (var ratio in s_ratios)
+        foreach (var ratio in _clamps.Length == 1 ? s_ratios : s_ratiosOfAll)
         {
             var log = Math.Log(ratio);
             var (begins, comes) = Edges(log, true);
@@ -170,6 +180,7 @@ internal sealed class AnsweredRatio
                 for (var row = from + 1; row <= _frame.Count; row++) Take(from, row);
             }
 
+            if (odds > 0 && isApart && !(_clamps.Length > 1 ? IsOfTheSize(at.From, at.End - 1, ratio) : IsOfOne(at.From, at.End - 1, ratio))) continue;
             if (odds < (isApart ? LeastOfRow : LeastOfRowAtFirst) * (at.End - at.From)) continue;
             if (odds > best.Odds) best = (new Stretch(at.From, at.End - 1, ratio, _clamps, odds), odds);
 
@@ -193,6 +204,30 @@ internal sealed class AnsweredRatio
         return (isFirst || comes > LeastOfLeap) && (isLast || goes > LeastOfLeap) && comes + goes > (isFirst || isLast ? LeastOfOneLeap : LeastOfLeaps);
     }
 
+    /// <summary>True where rows further in or out, whatever the currents do there, explain the answers plainly better.</summary>
+    private bool IsElsewhere(Stretch stretch)
+    {
+        var (from, end, most) = (stretch.From, stretch.To + 1, Answered(stretch.From, stretch.To, stretch.Ratio));
+        var least = most;
+        for (var turn = 0; turn < Turns; turn++)
+        {
+            var (was, wasEnd) = (from, end);
+            for (var row = 0; row <= end - LeastRows; row++)
+            {
+                if (Answered(row, end - 1, stretch.Ratio) is var said && said > most) (from, most) = (row, said);
+            }
+
+            for (var row = from + LeastRows; row <= _frame.Count; row++)
+            {
+                if (Answered(from, row - 1, stretch.Ratio) is var said && said > most) (end, most) = (row, said);
+            }
+
+            if ((was, wasEnd) == (from, end)) break;
+        }
+
+        return most - least > MostBetter + (MostRows * least / (stretch.To - stretch.From + 1));
+    }
+
     private static int[] Likeliest(double[] edges) => [.. Enumerable.Range(0, edges.Length).OrderByDescending(row => edges[row]).Take(MostEdges)];
 
     /// <summary>By how much more of the voltages' changes is explained with all currents at a ratio within some rows than with none, nats.</summary>
@@ -209,6 +244,23 @@ internal sealed class AnsweredRatio
         var moved = inside.Moved + outside.Moved;
         double left = moved - (Square(usual + product) / (usualSquare + square)), leftOfNone = moved - (Square(usual + plain) / (usualSquare + plainSquare));
         return Shared * 0.5 * (inside.Count + outside.Count) * Math.Log(leftOfNone / left);
+    }
+
+    /// <summary>True where one clamp's ratio explains more than that all answers are weaker inside, as with the neutral lead in the air.</summary>
+    private bool IsOfOne(int from, int to, double ratio)
+    {
+        var inside = _sums[to + 1] - _sums[from + 1];
+        var outside = _sums[^1] - _sums[Math.Min(_frame.Count, to + 2)] + _sums[from];
+        var ((product, square), (all, allSquare), (usual, usualSquare)) = (inside.At(ratio), inside.At(1), outside.At(1));
+        return Square(usual + product) / (usualSquare + square) > (Square(usual) / usualSquare) + (Square(all) / allSquare);
+    }
+
+    /// <summary>True where the answers inside are just by the ratio weaker than outside.</summary>
+    private bool IsOfTheSize(int from, int to, double ratio)
+    {
+        var (product, square) = (_sums[to + 1] - _sums[from + 1]).At(1);
+        var (usual, usualSquare) = (_sums[^1] - _sums[Math.Min(_frame.Count, to + 2)] + _sums[from]).At(1);
+        return Math.Abs(Math.Log(product / square / (usual / usualSquare) * ratio)) < SlopeKnownTo;
     }
 
     private static double Square(double value) => value * value;

@@ -56,12 +56,12 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         // A ratio of the recorder's own scales all currents, and all answers, as a neutral lead in the air does: what leaps is asked first.
-        var common = AnsweredRatio.Find(frame, voltages, answers, currents, isApart: false);
+        var common = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: false);
         if (common is not null)
         {
             // Learned without it, the answers say whether it is one, and where it begins and ends.
             Learn(voltages, common.Rows(frame.Count));
-            common = AnsweredRatio.Find(frame, voltages, answers, currents, isApart: true);
+            common = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: true);
             Learn(voltages, common?.Rows(frame.Count) ?? AtOtherRatios(currents, frame.Count));
             FindCurrents();
         }

@@ -56,10 +56,10 @@ public sealed class AnsweredRatioTests
         Scale(made, 0, 10);
         var frame = made.ToFrame();
         var answers = Answers(frame);
-        Assert.NotNull(AnsweredRatio.Find(frame, PartLog.Sound(frame), answers, new CurrentHistory?[4], isApart: true));
+        Assert.NotNull(AnsweredRatio.Find(frame, PartLog.Sound(frame), answers, new CurrentHistory?[4], new AngleHistory?[3], isApart: true));
         var rows = new byte[frame.Count];
         Array.Fill(rows, (byte)1, From, To - From + 1);
-        Assert.Null(AnsweredRatio.Find(frame, PartLog.Sound(frame), answers, [new CurrentHistory([1, 10], rows, answers[0]) { Unproved = rows }, null, null, null], isApart: true));
+        Assert.Null(AnsweredRatio.Find(frame, PartLog.Sound(frame), answers, [new CurrentHistory([1, 10], rows, answers[0]) { Unproved = rows }, null, null, null], new AngleHistory?[3], isApart: true));
     }
 
     // Loads that move, but for a few rows beside the edges.
@@ -81,9 +81,9 @@ public sealed class AnsweredRatioTests
     private static AnsweredRatio.Stretch? Find(SourceLog made)
     {
         var frame = made.ToFrame();
-        var found = AnsweredRatio.Find(frame, PartLog.Sound(frame), Answers(frame), new CurrentHistory?[4], isApart: false);
+        var found = AnsweredRatio.Find(frame, PartLog.Sound(frame), Answers(frame), new CurrentHistory?[4], new AngleHistory?[3], isApart: false);
         // As the guard does: once more with answers that were learned without those rows.
-        return found is null ? null : AnsweredRatio.Find(frame, PartLog.Sound(frame), Answers(frame, found.Rows(frame.Count)), new CurrentHistory?[4], isApart: true);
+        return found is null ? null : AnsweredRatio.Find(frame, PartLog.Sound(frame), Answers(frame, found.Rows(frame.Count)), new CurrentHistory?[4], new AngleHistory?[3], isApart: true);
     }
 
     private static VoltageAnswer[] Answers(GuardFrame frame, bool[]? isLeftOut = null) => [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, PartLog.Sound(frame), index, isLeftOut))];
