@@ -2,7 +2,6 @@ using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Integrity.Recorder;
 using Leadwright.Core.Mending;
-using Leadwright.Core.Mending.Maps;
 using Leadwright.Core.Panels;
 using Leadwright.Core.Tests.Integrity.Parts;
 

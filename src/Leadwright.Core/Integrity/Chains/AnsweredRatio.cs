@@ -45,7 +45,9 @@ internal sealed class AnsweredRatio
     private const double LeastAnswered = 20;
     private const double LeastAnsweredByOne = 20;
     private const double MostOfTail = 4;
+    /// <summary>What is so for longer is the usual, and the rest what changed; but what is so in the middle, and not on either side, was wrong there.</summary>
     private const double MostShare = 0.48;
+    private const double MostWithin = 0.7;
     private const double LeastSpread = 0.02;
     private static readonly double[] s_ratios = [10, 0.1, 2, 0.5, 5, 0.2];
 
@@ -162,7 +164,7 @@ internal sealed class AnsweredRatio
             var (begins, comes) = Edges(log, true);
             var (ends, goes) = Edges(log, false);
             // Answers that are weaker for a while, and no leap: that is something else.
-            double Odds(int from, int end) => !AreLeaps(from, comes[from], end, goes[end]) ? double.NegativeInfinity : end - from < LeastRows || end - from > MostShare * _frame.Count ? double.NegativeInfinity
+            double Odds(int from, int end) => !AreLeaps(from, comes[from], end, goes[end]) ? double.NegativeInfinity : end - from < LeastRows || end - from > (from > 0 && end < _frame.Count ? MostWithin : MostShare) * _frame.Count ? double.NegativeInfinity
                 : Answered(from, end - 1, ratio) is var said && said < least ? double.NegativeInfinity : said + begins[from] + ends[end] + LogSlips;
 
             var (at, odds) = (default((int From, int End)), 0.0);

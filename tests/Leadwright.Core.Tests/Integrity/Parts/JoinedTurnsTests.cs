@@ -18,7 +18,7 @@ public sealed class JoinedTurnsTests
         Assert.All(Enumerable.Range(0, Rows), row => Assert.Equal(row is >= From and <= To ? 3 : 0, angles[1]!.Rows[row]));
     }
 
-    // 39 to 60 degrees is no leap of 45, and −40 is no line's angle a quarter or half a turn away.
+    // 39 to 60 degrees is no leap of 45, and −25 is no line's angle a quarter or half a turn away.
     [Theory]
     [InlineData(60)]
     [InlineData(-25)]
