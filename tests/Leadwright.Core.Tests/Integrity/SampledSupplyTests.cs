@@ -52,6 +52,17 @@ public sealed class SampledSupplyTests
     public void A_load_that_is_switched_off_is_no_outage() =>
         Assert.DoesNotContain(Judge((channel, seconds, value) => channel >= 3 && seconds is >= 1.5033 and < 2.2071 ? 0 : value).Spans, span => span.Kind is SpanKind.Outage);
 
+    [Fact]
+    public void A_supply_that_goes_after_the_load_was_switched_off_goes_no_sooner()
+    {
+        var report = Judge((channel, seconds, value) => seconds is >= 2.5033 and < 3.2071 || (channel >= 3 && seconds is >= 1.5033 and < 3.2071) ? 0 : value);
+        Assert.Equal(2.5033, Seconds(Assert.Single(report.Spans, span => span.Kind == SpanKind.Outage).From), HalfCycle);
+    }
+
+    [Fact]
+    public void A_dip_in_which_the_load_lets_go_is_no_outage() =>
+        Assert.DoesNotContain(Judge((channel, seconds, value) => seconds is < 1.5033 or >= 2.2071 ? value : channel < 3 ? 0.95 * value : 0).Spans, span => span.Kind is SpanKind.Outage);
+
     [Theory]
     [InlineData(1.5001)]
     [InlineData(1.5039)]

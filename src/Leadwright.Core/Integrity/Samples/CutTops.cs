@@ -14,7 +14,7 @@ internal sealed class CutTops
 
     /// <summary>The sides meet at least so far above the cut: in steps of the converter, and as a share of half the wave's height.</summary>
     private const double LeastMissingSteps = 8;
-    private const double LeastMissing = 0.01;
+    private const double LeastMissing = 0.02;
 
     /// <summary>With fewer steps any top is flat.</summary>
     private const double LeastSteps = 100;
@@ -30,6 +30,7 @@ internal sealed class CutTops
     /// <summary>Values that were written with few digits miss their step by so much of it, and so many of them.</summary>
     private const double OffStep = 0.15;
     private const double MostOff = 0.1;
+    private const double LeastStep = 1e-7;
 
     /// <summary>So many tops at one value, though others go higher, are another range.</summary>
     private const int LeastTopsBelow = 40;
@@ -114,20 +115,30 @@ internal sealed class CutTops
         return joined;
     }
 
-    /// <summary>The converter's step: the smallest difference, where the others are whole numbers of it. A steady wave without noise has few values, whose differences are chance: zero.</summary>
+    /// <summary>The converter's step: the smallest difference, where the others are whole numbers of it. A steady wave without noise has few values: then what measures them all; zero for values of any size.</summary>
     private double StepOf()
     {
         var step = FlatTops.StepOf(CollectionsMarshal.AsSpan(_some));
         if (!(step > 0)) return 0;
         double[] sorted = [.. _some.Distinct().Order()];
         var off = 0;
+        var common = step;
         for (var index = 1; index < sorted.Length; index++)
         {
-            var steps = (sorted[index] - sorted[index - 1]) / step;
-            if (Math.Abs(steps - Math.Round(steps)) > OffStep) off++;
+            var difference = sorted[index] - sorted[index - 1];
+            if (Math.Abs((difference / step) - Math.Round(difference / step)) > OffStep) off++;
+            common = Common(common, difference, LeastStep * (sorted[^1] - sorted[0]));
         }
 
-        return off > MostOff * sorted.Length ? 0 : step;
+        return off > MostOff * sorted.Length ? common : step;
+    }
+
+    /// <summary>What measures both, by Euclid's way; zero where nothing down to the least does.</summary>
+    private static double Common(double one, double other, double least)
+    {
+        if (!(one > 10 * least)) return 0;
+        while (other > least) (one, other) = (other, Math.Abs(one - (other * Math.Round(one / other))));
+        return one > 10 * least ? one : 0;
     }
 
     private void PutStill(double level, long start, long halfTicks)

@@ -40,17 +40,27 @@ public sealed class CutTopsTests
 
     [Fact]
     public void Blocks_of_a_rectifier_behind_a_choke_are_not_cut() =>
-        Assert.Empty(Find(angle => Math.Abs(Math.Cos(angle)) > Math.Cos(Math.PI / 6) ? 0 : 10 * Math.Sign(Math.Sin(angle))));
+        Assert.Empty(Find(angle => 10 * Math.Sign(Math.Sin(angle)) * Math.Clamp(12 * (Math.Abs(Math.Sin(angle)) - 0.45), 0, 1)));
 
     [Fact]
     public void A_sine_of_few_steps_is_not_cut() => Assert.Empty(Find(angle => 10 * Math.Sin(angle), step: 0.5));
 
     [Fact]
-    public void A_current_that_rests_between_its_pulses_is_not_cut() => Assert.Empty(Find(angle => Math.Max(-0.5, 10 * Math.Sin(angle)) - 0.1));
+    public void A_current_that_rests_between_its_pulses_is_not_cut() => Assert.Empty(Find(angle => Math.Max(-0.5, 10 * Math.Cos(angle)) - 0.1));
 
     // A chance top of three alike.
     [Fact]
-    public void One_top_is_none() => Assert.Empty(Find(angle => Math.Min((angle / (2 * Math.PI)) is >= 10 and < 11 ? 9 : 10, 10 * Math.Sin(angle))));
+    public void One_top_is_none() => Assert.Empty(Find(angle => (angle / (2 * Math.PI)) is >= 10 and < 11 ? Math.Clamp(10 * Math.Sin(angle), -7, 9) : 7 * Math.Sin(angle + 0.01)));
+
+    [Fact]
+    public void What_is_cut_by_less_than_a_fiftieth_is_let_go() => Assert.Empty(Find(angle => Math.Clamp(10 * Math.Sin(angle), -9.95, 9.95), perCycle: 512));
+
+    // Three samples about each top round to the same step.
+    [Fact]
+    public void A_sine_whose_tops_round_to_one_step_is_not_cut() => Assert.Empty(Find(angle => 10 * Math.Sin(angle), step: 0.09));
+
+    [Fact]
+    public void A_top_of_eighty_steps_is_no_end_of_a_range() => Assert.Empty(Find(angle => Math.Clamp(10 * Math.Sin(angle), -8, 8), step: 0.1));
 
     [Fact]
     public void Few_tops_below_others_that_are_whole_are_no_end_of_a_range() =>
@@ -66,13 +76,13 @@ public sealed class CutTopsTests
     [Fact]
     public void An_input_that_reads_nothing_is_not_stuck() => Assert.Empty(Taken(angle => angle < 60 ? 10 * Math.Sin(angle) : 0.1, 50, 0.001).ToStill());
 
-    private static List<CutTops.Found> Find(Func<double, double> wave, int cycles = 50, double step = 0.001) => Taken(wave, cycles, step).ToStretches(HalfTicks);
+    private static List<CutTops.Found> Find(Func<double, double> wave, int cycles = 50, double step = 0.001, int perCycle = PerCycle) => Taken(wave, cycles, step, perCycle).ToStretches(HalfTicks);
 
-    private static CutTops Taken(Func<double, double> wave, int cycles, double step)
+    private static CutTops Taken(Func<double, double> wave, int cycles, double step, int perCycle = PerCycle)
     {
-        double[] samples = [.. Enumerable.Range(0, cycles * PerCycle).Select(index => step * Math.Round(wave(2 * Math.PI * index / PerCycle) / step))];
+        double[] samples = [.. Enumerable.Range(0, cycles * perCycle).Select(index => step * Math.Round(wave(2 * Math.PI * index / perCycle) / step))];
         var tops = new CutTops();
-        for (var half = 0; (half + 2) * PerCycle / 2 <= samples.Length; half++) tops.Take(samples.AsSpan(half * PerCycle / 2, PerCycle), half * HalfTicks, HalfTicks);
+        for (var half = 0; (half + 2) * perCycle / 2 <= samples.Length; half++) tops.Take(samples.AsSpan(half * perCycle / 2, perCycle), half * HalfTicks, HalfTicks);
         return tops;
     }
 }

@@ -18,7 +18,7 @@ public sealed class EdgeRowsTests
 
     [Fact]
     public void Nothing_is_taken_from_beyond_a_gap() =>
-        Assert.Equal([10, 10, 0, 0], Settled([10, 10, 4, 0], [2], [0, 10, 500, 510]));
+        Assert.Equal([10, 10, 10, 0], Settled([10, 9, 4, 0], [1, 2], [0, 10, 20, 500]));
 
     private static double[] Settled(double[] volts, int[] edges, long[]? starts = null)
     {
