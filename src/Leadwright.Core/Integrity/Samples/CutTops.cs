@@ -172,9 +172,9 @@ internal sealed class CutTops
         double before = sign * cycle[left], behind = sign * cycle[right];
         double rise = (before - (sign * cycle[left - reach])) / reach, fall = (behind - (sign * cycle[right + reach])) / reach;
         if (!(rise > 0 && fall > 0)) return null;
-        // No sine that is cut to between an eighth and three eighths of its cycle drops so far within a sample.
-        var upright = Math.Max(0.5, 6 * Math.PI / cycle.Length) * top;
-        var isBlock = 8 * length > cycle.Length && 8 * length < 3 * cycle.Length && top - before > upright && top - behind > upright;
+        // No sine that is cut to between an eighth and three eighths of its cycle drops so far within two samples.
+        var upright = Math.Max(0.6, 12 * Math.PI / cycle.Length) * top;
+        var isBlock = 8 * length > cycle.Length && 8 * length < 3 * cycle.Length && top - (sign * cycle[left - 1]) > upright && top - (sign * cycle[right + 1]) > upright;
         return isBlock ? null : 0.25 * Math.Min(rise, fall) * length;
     }
 
