@@ -40,7 +40,7 @@ public sealed class CutTopsTests
 
     [Fact]
     public void Blocks_of_a_rectifier_behind_a_choke_are_not_cut() =>
-        Assert.Empty(Find(angle => 10 * Math.Sign(Math.Sin(angle)) * Math.Clamp(12 * (Math.Abs(Math.Sin(angle)) - 0.45), 0, 1)));
+        Assert.Empty(Find(angle => 10 * Math.Sign(Math.Sin(1.003 * angle)) * Math.Clamp(12 * (Math.Abs(Math.Sin(1.003 * angle)) - 0.45), 0, 1)));
 
     [Fact]
     public void A_sine_of_few_steps_is_not_cut() => Assert.Empty(Find(angle => 10 * Math.Sin(angle), step: 0.5));
