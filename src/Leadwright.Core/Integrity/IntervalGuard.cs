@@ -21,7 +21,14 @@ public static class IntervalGuard
     /// <param name="options">What is known of the site.</param>
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>Spans, the hook-up's history, and the usable share of each channel. The same input gives the same answer.</returns>
-    public static GuardReport Judge(IntervalLog log, GuardOptions options, CancellationToken cancellation = default)
+    public static GuardReport Judge(IntervalLog log, GuardOptions options, CancellationToken cancellation = default) => Judge(log, options, null, cancellation);
+
+    /// <summary>Guards a log that was made of samples.</summary>
+    /// <param name="log">The log, base units.</param>
+    /// <param name="options">What is known of the site.</param>
+    /// <param name="ofSamples">Where the samples themselves show a channel at the end of its range or stuck; null for a log of intervals, where the course of the values must tell.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    internal static GuardReport Judge(IntervalLog log, GuardOptions options, IReadOnlyList<GuardSpan>? ofSamples, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(log);
         ArgumentNullException.ThrowIfNull(options);
@@ -32,20 +39,25 @@ public static class IntervalGuard
         }
 
         if (HighLegNames.Find(log, options, cancellation) is { } names)
-            return names.Renamed(Judged(names.Renamed(log), names.Renamed(options), cancellation));
-        return Judged(log, options, cancellation);
+        {
+            IReadOnlyList<GuardSpan>? renamed = ofSamples is null ? null : [.. ofSamples.Select(span => span with { Leads = names.Renamed(span.Leads), Clamps = names.Renamed(span.Clamps) })];
+            return names.Renamed(Judged(names.Renamed(log), names.Renamed(options), renamed, cancellation));
+        }
+
+        return Judged(log, options, ofSamples, cancellation);
     }
 
-    private static GuardReport Judged(IntervalLog log, GuardOptions options, CancellationToken cancellation)
+    private static GuardReport Judged(IntervalLog log, GuardOptions options, IReadOnlyList<GuardSpan>? ofSamples, CancellationToken cancellation)
     {
         var frame = GuardFrame.Of(log, options);
         var spans = GapFinder.Find(frame);
         var firstStuck = spans.Count;
-        var held = HeldTop.Find(frame);
-        StuckFinder.Find(frame, spans);
+        var held = ofSamples is null ? HeldTop.Find(frame) : [];
+        if (ofSamples is null) StuckFinder.Find(frame, spans);
+        else spans.AddRange(ofSamples);
         HeldTop.Put(frame, held, spans);
-        frame.Blank(spans.Skip(firstStuck).Where(span => span.Kind == SpanKind.Stuck));
-        FlatTopFinder.Find(frame, spans);
+        frame.Blank(spans.Skip(firstStuck).Where(span => span.Kind == SpanKind.Stuck || span.Finding.Relation == SpanRelation.ValueRepeated));
+        if (ofSamples is null) FlatTopFinder.Find(frame, spans);
         var chained = Chained.Of(frame, cancellation);
         DriftFinder.Find(chained, chained.Pieces(), spans);
         var pieces = chained.Pieces();
@@ -53,7 +65,7 @@ public static class IntervalGuard
         var judged = maker.Judge(pieces);
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
-        CutWaveFinder.Find(frame, spans, cancellation);
+        if (ofSamples is null) CutWaveFinder.Find(frame, spans, cancellation);
         ImmutableArray<GuardSpan> ordered = [.. spans.OrderBy(span => span.From).ThenBy(span => span.Kind)];
         return new GuardReport(log.From, log.To, ordered, maker.Timeline(judged), UsableShares.Of(frame, ordered), Notes(frame, maker));
     }

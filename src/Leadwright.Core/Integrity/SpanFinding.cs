@@ -51,6 +51,9 @@ public enum SpanRelation
     /// <summary>Above one value the voltage goes on falling while the current hardly rises.</summary>
     VoltageFallsOn,
 
+    /// <summary>The tops of the sampled waves stand on one value and are cut off flat.</summary>
+    WavesCutFlat,
+
     /// <summary>One value was repeated.</summary>
     ValueRepeated,
 

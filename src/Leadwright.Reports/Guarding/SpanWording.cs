@@ -40,6 +40,7 @@ public static class SpanWording
             SpanKind.NoData => span.Finding.Relation == SpanRelation.CounterRestarted
                 ? Say.Of("span.the-recorder-was-off-its", "The recorder was off: its counter of energy started again.") : Say.Of("span.the-recorder-was-off-or", "The recorder was off, or lost what it had stored."),
             SpanKind.Outage => Outage(span, leads),
+            SpanKind.OverRange when span.Clamps.IsEmpty => Say.Of("span.the-voltage-stood-at-the", "The voltage of {leads} stood at the end of its range: there was more than it shows.", ("leads", leads)),
             SpanKind.OverRange => Say.Of("span.clamp-stood-at-the-end", "Clamp {clamps} stood at the end of its range: there was more current than it shows.", ("clamps", clamps)),
             SpanKind.Stuck when IsWhole(span) => Say.Of("span.the-recorder-stood-still", "The recorder stood still: {channels} each repeated one value.", ("channels", List(span.Leads.Select(lead => lead.ToString()).Concat(span.Clamps.Select(clamp => clamp.ToString()))))),
             SpanKind.Stuck => Say.Of("span.repeated-one-value", "{channel} repeated one value.", ("channel", (leads.Length > 0 ? Say.Of("span.the-voltage-of", "The voltage of {leads}", ("leads", leads)) : Say.Of("span.clamp", "Clamp {clamps}", ("clamps", clamps))))),
@@ -83,6 +84,7 @@ public static class SpanWording
             SpanRelation.ReadingsWeighed => Say.Of("span.so-say-the-readings-as", "So say the readings as a whole."),
             SpanRelation.ValuesPileUp => Say.Of("span.intervals-end-at-a", "{intervals} intervals end at {within} A.", ("intervals", finding.Intervals), ("within", Number(finding.Within))),
             SpanRelation.VoltageFallsOn => Say.Of("span.above-a-the-voltage-falls", "Above {within} A the voltage goes on falling and the current hardly rises: the crests of its waves are cut off.", ("within", Number(finding.Within))),
+            SpanRelation.WavesCutFlat => Say.Of("span.the-tops-of-its-waves", "The tops of its waves are cut off flat at {within} {unit}.", ("within", Number(finding.Within)), ("unit", unit)),
             SpanRelation.ValueRepeated when IsWhole(span) => Say.Of("span.intervals-read-the-same", "{intervals} intervals read the same in all of them.", ("intervals", finding.Intervals)),
             SpanRelation.ValueRepeated => Say.Of("span.intervals-read-while-others-moved", "{intervals} intervals read {within} {unit} while others moved.", ("intervals", finding.Intervals), ("within", Number(finding.Within)), ("unit", unit)),
             SpanRelation.TimesMoved => double.IsNaN(finding.Seconds) ? "" : Say.Of("span.by-the-values-went", "By {length}; the values went on as from one interval to the next.", ("length", Length(Math.Abs(finding.Seconds)))),

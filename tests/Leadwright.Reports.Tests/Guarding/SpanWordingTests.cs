@@ -35,6 +35,14 @@ public sealed class SpanWordingTests
     }
 
     [Fact]
+    public void Waves_that_are_cut_flat_are_told_of_in_the_unit_of_what_was_cut()
+    {
+        GuardSpan Cut(Lead[] leads, Clamp[] clamps) => new(SpanKind.OverRange, [.. leads], [.. clamps], s_from, s_from.AddHours(1), 0.99, new SpanFinding(SpanRelation.WavesCutFlat, 20) { Within = 300 });
+        Assert.Equal("Clamp I2 stood at the end of its range: there was more current than it shows. The tops of its waves are cut off flat at 300 A.", SpanWording.Of(Cut([], [Clamp.I2])));
+        Assert.Equal("The voltage of V3 stood at the end of its range: there was more than it shows. The tops of its waves are cut off flat at 300 V.", SpanWording.Of(Cut([Lead.V3], [])));
+    }
+
+    [Fact]
     public void A_range_that_was_reached_again_and_again_is_told_once_for_people_and_each_time_for_scripts()
     {
         GuardSpan[] spans = [.. Enumerable.Range(0, 40).Select(hour => new GuardSpan(

@@ -116,7 +116,7 @@ internal static class GuardRun
                     ? [string.Create(CultureInfo.InvariantCulture, $"The recording of {LongCheck.Length(samples.Seconds)} is guarded by rows of {rows.RowSeconds:0.##} s: an edge is known to one of them, and what is over sooner is not told.")]
                     : Array.Empty<string>(),
             ];
-            return (IntervalGuard.Judge(log, OptionsOf(request, service), cancellation), new(NominalNote.Of(log, service, request.Recording), notes));
+            return (SampledGuard.Judge(rows, OptionsOf(request, service), cancellation), new(NominalNote.Of(log, service, request.Recording), notes));
         }
         catch (FormatReadException failure)
         {

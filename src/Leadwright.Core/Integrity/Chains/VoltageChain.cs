@@ -102,6 +102,7 @@ internal sealed class VoltageChain
 
         var history = chain.History();
         SupplyDips.TakeBack(_frame, _states, history);
+        DyingVoltages.Date(_frame, _states, history, _floors);
         PutOnNeutral(history);
         return new VoltageHistory(_states, history, _base, _floors);
     }

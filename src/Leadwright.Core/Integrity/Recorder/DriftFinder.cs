@@ -60,7 +60,7 @@ internal static class DriftFinder
             // At the end of its range a clamp shows less than there is for another reason.
             foreach (var span in spans)
             {
-                if (span.Kind != SpanKind.OverRange || span.Clamps[0] != (Clamp)clamp) continue;
+                if (span.Kind != SpanKind.OverRange || !span.Clamps.Contains((Clamp)clamp)) continue;
                 for (var row = 0; row < own.Length; row++)
                 {
                     if (frame.To(row) >= span.From && frame.From(row) <= span.To) own[row] = course[row] = false;

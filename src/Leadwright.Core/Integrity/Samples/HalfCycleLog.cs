@@ -20,7 +20,11 @@ public static class HalfCycleLog
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>The log; its times count from the recording's start as stated, or from the first of January of the year 1.</returns>
     public static IntervalLog Of(
-        SampledRecording recording, IReadOnlyDictionary<Channel, int> map, double hertz, CancellationToken cancellation = default)
+        SampledRecording recording, IReadOnlyDictionary<Channel, int> map, double hertz, CancellationToken cancellation = default) =>
+        RowsOf(recording, map, hertz, cancellation).ToLog();
+
+    /// <summary>Gathers the rows of a recording.</summary>
+    internal static HalfCycleRows RowsOf(SampledRecording recording, IReadOnlyDictionary<Channel, int> map, double hertz, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(recording);
         ArgumentNullException.ThrowIfNull(map);
@@ -33,6 +37,6 @@ public static class HalfCycleLog
             rows.Add(stretch, samples, isWhole: true, cancellation);
         }
 
-        return rows.ToLog();
+        return rows;
     }
 }

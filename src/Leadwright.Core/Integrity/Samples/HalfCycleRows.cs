@@ -15,6 +15,9 @@ public sealed class HalfCycleRows
     // A part that ends in the midst of a stretch may lack nothing of its last cycle; the stretch itself may lack a hundredth.
     private const double Slack = 0.01;
 
+    // With fewer samples the halves of a cycle differ by where the samples fall.
+    private const int LeastForHalves = 16;
+
     private readonly ImmutableArray<LogColumn> _columns;
     private readonly (int Volts, int Amperes)[] _phases;
     private readonly double _hertz;
@@ -23,6 +26,10 @@ public sealed class HalfCycleRows
     private readonly List<long> _starts = [];
     private readonly List<double>[] _values;
     private readonly CycleSums[] _sums;
+    private readonly CutTops[] _tops;
+
+    // By how many volts the two halves of each row differ; no more rows once some were joined.
+    private readonly List<double> _jumps = [];
     private readonly double[] _row, _joined;
     private double _startSeconds;
     private int _next, _joinedCount, _fold = 1;
@@ -56,6 +63,7 @@ public sealed class HalfCycleRows
         _columns = columns.ToImmutable();
         _phases = [.. phases.Select(pair => (Channels.IndexOf(pair.Volts), Channels.IndexOf(pair.Amperes)))];
         _values = [.. _columns.Select(_ => new List<double>())];
+        _tops = [.. Channels.Select(_ => new CutTops())];
         (_sums, _row, _joined) = (new CycleSums[Channels.Length], new double[_columns.Length], new double[_columns.Length]);
     }
 
@@ -91,14 +99,34 @@ public sealed class HalfCycleRows
     /// <summary>The log so far.</summary>
     public IntervalLog ToLog() => new(_columns, [.. _starts], [.. _values.Select(column => column.ToArray())], RowSeconds);
 
+    /// <summary>The log so far, for the guard: the rows in which the voltages change all at once read what stands beside them (see <see cref="EdgeRows"/>).</summary>
+    internal IntervalLog ToSettledLog()
+    {
+        double[][] values = [.. _values.Select(column => column.ToArray())];
+        if (_fold == 1) EdgeRows.Settle(_starts, values, Channels.Count(channel => channel < Channel.I1), _jumps, HalfTicks);
+        return new IntervalLog(_columns, [.. _starts], values, RowSeconds);
+    }
+
+    /// <summary>Where the waves of a channel were cut off flat so far, by its place among <see cref="Channels"/>.</summary>
+    internal IReadOnlyList<CutTops.Found> CutTopsOf(int channel) => _tops[channel].ToStretches(HalfTicks);
+
+    /// <summary>Where its samples did not move, and whether at an end of its range.</summary>
+    internal IEnumerable<(CutTops.Found Stretch, bool IsAtEnd)> StillOf(int channel) => _tops[channel].ToStill();
+
+    private long HalfTicks => (long)Math.Round(0.5 * TimeSpan.TicksPerSecond / _hertz);
+
     private void Take(int from, int to, double seconds, IReadOnlyList<ReadOnlyMemory<double>> samples)
     {
         if (to - from < 8) return;
         var start = _origin + (long)Math.Round(seconds * TimeSpan.TicksPerSecond);
+        double jump = 0;
         for (var channel = 0; channel < _sums.Length; channel++)
         {
-            _sums[channel] = CycleSums.Of(samples[channel].Span[from..to]);
+            var cycle = samples[channel].Span[from..to];
+            _sums[channel] = CycleSums.Of(cycle);
             _row[channel] = _sums[channel].Rms;
+            _tops[channel].Take(cycle, start, HalfTicks);
+            if (Channels[channel] < Channel.I1 && cycle.Length >= LeastForHalves) jump = Math.Max(jump, _sums[channel].Jump);
         }
 
         var at = _sums.Length;
@@ -113,14 +141,14 @@ public sealed class HalfCycleRows
             _row[at++] = (v.Imaginary * i.Real) - (v.Real * i.Imaginary);
         }
 
-        Join(start);
+        Join(start, jump);
     }
 
-    private void Join(long start)
+    private void Join(long start, double jump)
     {
         if (_fold == 1)
         {
-            Append(start, _row);
+            Append(start, _row, jump);
             return;
         }
 
@@ -134,12 +162,13 @@ public sealed class HalfCycleRows
         if (_joinedCount < _fold) return;
         for (var column = 0; column < _row.Length; column++) _joined[column] = IsRms(column) ? Math.Sqrt(_joined[column] / _fold) : _joined[column] / _fold;
         _joinedCount = 0;
-        Append(_joinedStart, _joined);
+        Append(_joinedStart, _joined, 0);
     }
 
-    private void Append(long start, double[] row)
+    private void Append(long start, double[] row, double jump)
     {
         if (_starts.Count > 0 && start <= _starts[^1]) return;
+        if (_fold == 1) _jumps.Add(jump);
         _starts.Add(start);
         for (var column = 0; column < row.Length; column++) _values[column].Add(row[column]);
         if (_starts.Count >= _most) Halve();
@@ -184,15 +213,18 @@ public sealed class HalfCycleRows
         _ => LogPlace.Phase1 + (int)channel,
     };
 
-    /// <summary>Rms of one cycle, and its fundamental as an rms phasor.</summary>
-    private readonly record struct CycleSums(double Rms, double Real, double Imaginary)
+    /// <summary>Rms of one cycle, its fundamental as an rms phasor, and by how much the rms values of its halves differ.</summary>
+    private readonly record struct CycleSums(double Rms, double Real, double Imaginary, double Jump)
     {
         public static CycleSums Of(ReadOnlySpan<double> samples)
         {
-            double square = 0, real = 0, imaginary = 0, cosine = 1, sine = 0;
+            double square = 0, first = 0, real = 0, imaginary = 0, cosine = 1, sine = 0;
             var (stepSine, stepCosine) = Math.SinCos(2 * Math.PI / samples.Length);
-            foreach (var sample in samples)
+            var half = samples.Length / 2;
+            for (var index = 0; index < samples.Length; index++)
             {
+                var sample = samples[index];
+                if (index == half) first = square;
                 square += sample * sample;
                 real += sample * cosine;
                 imaginary -= sample * sine;
@@ -200,7 +232,8 @@ public sealed class HalfCycleRows
             }
 
             var scale = Math.Sqrt(2) / samples.Length;
-            return new CycleSums(Math.Sqrt(square / samples.Length), real * scale, imaginary * scale);
+            var jump = Math.Sqrt(first / half) - Math.Sqrt((square - first) / (samples.Length - half));
+            return new CycleSums(Math.Sqrt(square / samples.Length), real * scale, imaginary * scale, Math.Abs(jump));
         }
     }
 }
