@@ -17,7 +17,7 @@ internal static class StuckFinder
     private const int LeastNear = 20;
 
     // Within so many times a value others tell how still a current keeps there, if so many were read.
-    private const double WideOf = 2;
+    private const double WideOf = 4;
     private const int LeastSeen = 40;
     private const double LeastChance = 1e-3;
     private const double LongestOfSeconds = 10;
@@ -32,8 +32,9 @@ internal static class StuckFinder
             if (frame.Volts[index] is not { } column) continue;
             var others = Others(frame.Volts, index, frame.Lines);
             // The only voltage there is answers to its current. In rows of seconds little moves from each row to the next, but in all.
-            var movers = others.Length > 0 ? others : Others(frame.Amperes, -1, frame.Lines);
-            bool Moved(int from, int to) => IsOfSeconds(frame) && others.Length > 0 ? StandingLoad.OthersMoved(column, others, from, to) : OthersMoved(movers, from, to);
+            bool Moved(int from, int to) => IsOfSeconds(frame) && others.Length > 0
+                ? StandingLoad.OthersMoved(column, others, from, to)
+                : OthersMoved(others, from, to) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), from, to));
             foreach (var (from, to, _) in Runs(column, 0.05, Moved))
             {
                 var span = Span(frame, [(Lead)index], [], column, from, to);
