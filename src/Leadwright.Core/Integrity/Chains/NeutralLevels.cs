@@ -15,7 +15,6 @@ internal static class NeutralLevels
     private static readonly double[] s_on = [0.7, 0.85, 1, 1.2, 1.5, 1.9, 2.4, 3, 3.8];
     private static readonly double[] s_shares = [0.1, 0.14, 0.2, 0.28, 0.38];
     private const double BlockSeconds = 3600;
-    private const double MostAnswered = 2;
 
     /// <summary>The answers against what was learned from the whole recording.</summary>
     internal readonly record struct Levels(double On, double Off, bool IsOffThroughout);
@@ -110,9 +109,6 @@ internal static class NeutralLevels
             if (!double.IsNaN(all) && !double.IsNaN(moved)) rests.Add((all, moved));
         }
 
-        // No lead makes the mean move by more than two thirds of what the currents do to the phases: what moves farther is the supply's own, a dip above all.
-        var usual = 4 * Robust.Deviation([.. rests.Select(entry => entry.Moved)]);
-        rests.RemoveAll(entry => Math.Abs(entry.Moved) > usual + (MostAnswered * Math.Abs(entry.All)));
         if (rests.Count < 200) return false;
         var spread = 1.0;
         for (var pass = 0; pass < 3; pass++)

@@ -54,20 +54,6 @@ public sealed class NeutralLeadChainTests
         Assert.Equal(starts.Select((_, index) => times == 2 && index < 2), starts.Select(from => history[from + 60] != 0));
     }
 
-    // For one row all voltages are at six tenths and the currents with them: far more than any load did to the mean of the voltages, and none of it an answer.
-    [Fact]
-    public void A_dip_of_the_supply_does_not_make_the_mean_answer_as_if_the_neutral_lead_were_off()
-    {
-        var made = new SourceLog(true);
-        for (var line = 0; line < 3; line++)
-        {
-            made.Volts[line][400] *= 0.6;
-            made.Scale(400, line, 0.6);
-        }
-
-        Assert.All(Find(made).History, state => Assert.Equal(0, state));
-    }
-
     private static SourceLog Made()
     {
         var made = new SourceLog(true);
