@@ -14,6 +14,7 @@ internal static class SupplyDips
 
     /// <summary>A lead that is off reads less than this share of nominal; an open one that picks up more is told by its lasting.</summary>
     private const double NextToNothing = 0.1;
+    private const double Beyond = 0.1;
 
     public static void TakeBack(GuardFrame frame, VoltageState[] states, byte[] history)
     {
@@ -28,6 +29,30 @@ internal static class SupplyDips
             if (isDip && frame.Starts[last] - frame.Starts[row] < LongestSeconds * TimeSpan.TicksPerSecond) Array.Clear(history, row, last - row);
             row = last;
         }
+    }
+
+    /// <summary>The rows of dips and swells, and the first and last of what lasts longer: what the voltages do from such a row to the next, no load of the site did. Empty where rows are too long to hold one.</summary>
+    /// <remarks>Beyond a tenth of nominal is what the standards call a dip or a swell (IEC 61000-4-30, from memory); here it is a tenth of the line's own middle, so that a badly stated nominal makes none.</remarks>
+    public static bool[] Rows(GuardFrame frame)
+    {
+        if (frame.Log.IntervalSeconds > LongestRowSeconds) return [];
+        var isBeyond = new bool[frame.Count];
+        for (var index = 0; index < frame.Lines; index++)
+        {
+            if (frame.Volts[index] is not { } volts) continue;
+            var middle = Robust.Median(volts);
+            for (var row = 0; row < volts.Length; row++) isBeyond[row] |= Math.Abs(volts[row] - middle) > Beyond * middle;
+        }
+
+        for (var row = 0; row < isBeyond.Length; row++)
+        {
+            if (!isBeyond[row]) continue;
+            var first = row;
+            while (row + 1 < isBeyond.Length && isBeyond[row + 1]) row++;
+            if (frame.Starts[row] - frame.Starts[first] >= LongestSeconds * TimeSpan.TicksPerSecond) isBeyond.AsSpan(first + 1, row - first - 1).Clear();
+        }
+
+        return isBeyond;
     }
 
     private static bool MayBeDip(GuardFrame frame, VoltageState state, int row) => state.Kind switch

@@ -10,9 +10,17 @@ internal static class StuckFinder
 {
     private const double MostChance = 1e-6;
     private const int Shortest = 5;
+    private const int ShortestOfSeconds = 10;
     private const int MostStuck = 3;
+    private const double OfTop = 0.994;
     private const double NearValue = 0.05;
     private const int LeastNear = 20;
+
+    // Within so many times a value others tell how still a current keeps there, if so many were read.
+    private const double WideOf = 4;
+    private const int LeastSeen = 40;
+    private const double LeastChance = 1e-3;
+    private const double LongestOfSeconds = 10;
 
     public static void Find(GuardFrame frame, List<GuardSpan> spans)
     {
@@ -22,8 +30,14 @@ internal static class StuckFinder
         for (var index = 0; index < frame.Lines; index++)
         {
             if (frame.Volts[index] is not { } column) continue;
-            foreach (var span in Runs(frame, column, Others(frame.Volts, index, frame.Lines), 0.05, (from, to) => Span(frame, [(Lead)index], [], column, from, to)))
+            var others = Others(frame.Volts, index, frame.Lines);
+            // The only voltage there is answers to its current. In rows of seconds little moves from each row to the next, but in all.
+            bool Moved(int from, int to) => IsOfSeconds(frame) && others.Length > 0
+                ? StandingLoad.OthersMoved(column, others, from, to)
+                : OthersMoved(others, from, to) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), from, to));
+            foreach (var (from, to, _) in Runs(column, 0.05, Moved))
             {
+                var span = Span(frame, [(Lead)index], [], column, from, to);
                 // The only voltage of a two-wire service has no other to move beside it: told once, with the whole row.
                 if (!whole.Exists(row => row.From <= span.From && row.To >= span.To)) spans.Add(span);
             }
@@ -35,14 +49,47 @@ internal static class StuckFinder
             var high = Robust.Quantile(column, 0.95);
             double[][] others = [.. Others(frame.Amperes, index, 4), .. index < frame.Lines && frame.Volts[index] is { } own ? [own] : Array.Empty<double[]>()];
             var watts = index < 3 ? frame.Watts[index] : null;
-            foreach (var span in Runs(frame, column, others, 0.01 * high, (from, to) => Span(frame, [], [(Clamp)index], column, from, to)))
+            if (IsOfSeconds(frame))
             {
+                OfSeconds(frame, index, column, 0.01 * high, spans);
+                continue;
+            }
+
+            foreach (var (from, to, isByChance) in Runs(column, 0.01 * high, (from, to) => OthersMoved(others, from, to)))
+            {
+                var span = Span(frame, [], [(Clamp)index], column, from, to);
                 // A load may draw alike for a while; its watts move with the voltage all the same.
                 if (AllStand(frame, index, span)) continue;
-                if (watts is null || !Moves(frame, watts, span) || !AreItsOwn(frame, index, watts, span)) spans.Add(span);
+                if (IsStuck(frame, index, watts, span, from, to, isByChance)) spans.Add(span);
             }
         }
     }
+
+    /// <summary>In rows of seconds a load stands still for minutes: for how long is no matter of chance, and what the other columns say of it is all there is.</summary>
+    private static void OfSeconds(GuardFrame frame, int clamp, double[] column, double least, List<GuardSpan> spans)
+    {
+        // Watts and vars need no help of chance.
+        var isSure = clamp < 3 && frame.Watts[clamp] is not null && frame.Vars[clamp] is not null;
+        var runs = isSure ? Standing(column, least) : Runs(column, least, (_, _) => true).Select(run => (run.From, run.To));
+        foreach (var (from, to) in runs)
+        {
+            var span = Span(frame, [], [(Clamp)clamp], column, from, to);
+            // Beside a voltage that is stuck itself nothing is known.
+            if (clamp < 3 && spans.Exists(other => other.Kind == SpanKind.Stuck && other.Leads.Contains((Lead)clamp) && other.From < span.To && other.To > span.From)) continue;
+            if (StandingLoad.Moved(frame, clamp, from, to) && (isSure || !AllStand(frame, clamp, span))) spans.Add(span);
+        }
+    }
+
+    /// <summary>True where a current that stood still must have moved.</summary>
+    private static bool IsStuck(GuardFrame frame, int clamp, double[]? watts, GuardSpan span, int from, int to, bool isByChance)
+    {
+        if (watts is not null && IsMoreThanItCarries(frame, clamp, watts, span)) return true;
+        // A mean over minutes wanders by itself, if it does so elsewhere: there chance is enough. Else the other columns must say that it moved.
+        if (!isByChance && !StandingLoad.Moved(frame, clamp, from, to)) return false;
+        return watts is null || !Moves(frame, watts, span) || !AreItsOwn(frame, clamp, watts, span);
+    }
+
+    private static bool IsOfSeconds(GuardFrame frame) => frame.Log.IntervalSeconds <= LongestOfSeconds;
 
     /// <summary>Rows that repeat as a whole: the recorder itself stood still.</summary>
     private static void WholeRows(GuardFrame frame, List<GuardSpan> spans)
@@ -108,8 +155,7 @@ internal static class StuckFinder
     {
         if (frame.Amperes[clamp] is not { } amperes) return true;
         var rounding = Robust.Step(amperes) / span.Finding.Within;
-        var volts = frame.Volts[frame.IsTwoElement && clamp == 2 ? 1 : clamp];
-        if (IsMoreThanItCarries(frame, amperes, volts, watts, span, rounding)) return false;
+        var volts = VoltsOf(frame, clamp);
         // A clamp on nothing shows powers of nothing; and coarse amperes stand still beside finer watts.
         if (!(span.Finding.Within > 0.15 * Robust.Quantile(amperes, 0.95))) return true;
         List<double> within = [], outside = [];
@@ -128,8 +174,11 @@ internal static class StuckFinder
     }
 
     /// <summary>True where the watts are more than this current ever gave at its voltage: it was another's.</summary>
-    private static bool IsMoreThanItCarries(GuardFrame frame, double[] amperes, double[]? volts, double[] watts, GuardSpan span, double rounding)
+    private static bool IsMoreThanItCarries(GuardFrame frame, int clamp, double[] watts, GuardSpan span)
     {
+        if (frame.Amperes[clamp] is not { } amperes) return false;
+        var rounding = Robust.Step(amperes) / span.Finding.Within;
+        var volts = VoltsOf(frame, clamp);
         List<double> within = [], outside = [];
         for (var row = 0; row < watts.Length; row++)
         {
@@ -140,6 +189,8 @@ internal static class StuckFinder
 
         return within.Count >= Shortest && outside.Count >= Shortest && Robust.Median([.. within]) > 1.3 * (1 + rounding) * Robust.Quantile([.. outside], 0.98);
     }
+
+    private static double[]? VoltsOf(GuardFrame frame, int clamp) => frame.Volts[frame.IsTwoElement && clamp == 2 ? 1 : clamp];
 
     private static double[][] Others(double[]?[] columns, int own, int count)
     {
@@ -156,7 +207,21 @@ internal static class StuckFinder
         SpanKind.Stuck, [.. leads], [.. clamps], frame.From(from), frame.To(to), 0.97,
         new SpanFinding(SpanRelation.ValueRepeated, 8) { Within = column[from] * (leads.Length > 0 ? frame.UnitVolts : 1), Intervals = to - from + 1 });
 
-    private static IEnumerable<GuardSpan> Runs(GuardFrame frame, double[] column, double[][] others, double least, Func<int, int, GuardSpan> span)
+    /// <summary>All runs that are no end of a range.</summary>
+    private static IEnumerable<(int From, int To)> Standing(double[] column, double least)
+    {
+        var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * OfTop;
+        for (var row = 0; row < column.Length; row++)
+        {
+            var last = row;
+            while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
+            if (last - row + 1 >= ShortestOfSeconds && column[row] > least && column[row] < top) yield return (row, last);
+            row = last;
+        }
+    }
+
+    /// <summary>Runs longer than chance makes while others moved, and whether the rest of the recording is as chance has it: where values near this one were seen and other runs are no longer than their share.</summary>
+    private static IEnumerable<(int From, int To, bool IsByChance)> Runs(double[] column, double least, Func<int, int, bool> moved)
     {
         // The longest runs are left out of the share, or they would excuse themselves and each other.
         int equal = 0, pairs = 0, run = 0;
@@ -184,7 +249,7 @@ internal static class StuckFinder
         var left = runs.Take(MostStuck).Where((length, place) => place == 0 || length > 2 * usual).Sum();
 
         // At the end of its range a channel repeats too, and is no less alive.
-        var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * 0.994;
+        var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * OfTop;
         var share = (double)(equal - left + 1) / Math.Max(1, pairs - left + 1);
         for (var row = 0; row < column.Length; row++)
         {
@@ -193,15 +258,28 @@ internal static class StuckFinder
             while (last + 1 < column.Length && column[last + 1] == column[row]) last++;
             var length = last - row + 1;
             if (length >= Math.Max(Math.Max(Shortest, 1.3 * usual), Math.Min(longest, 2 * usual)) && (column[row] < top || least < 0.051) && column.Length * Math.Pow(Math.Max(share, ShareNear(column, row, last)), length - 1) < MostChance
-                // The only voltage there is answers to its current.
-                && (OthersMoved(others, row, last) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), row, last))))
+                && moved(row, last))
             {
                 // A value that comes back and stays again is the load's own.
-                if (!Returns(column, row, last)) yield return span(row, last);
+                if (!Returns(column, row, last)) yield return (row, last, IsByChance(column, row, last, share, usual));
             }
 
             row = last;
         }
+    }
+
+    /// <summary>False where little else was read near a run's value, or other runs are longer than equal neighbours make them: there loads stand still, and chance says nothing.</summary>
+    private static bool IsByChance(double[] column, int from, int to, double share, int usual)
+    {
+        int near = 0, value = 0;
+        for (var row = 0; row < column.Length; row++)
+        {
+            if (row >= from && row <= to) continue;
+            if (column[row] > column[from] / WideOf && column[row] < column[from] * WideOf) near++;
+            if (column[row] == column[from]) value++;
+        }
+
+        return near - value >= LeastSeen && column.Length * Math.Pow(share, Math.Max(0, usual - 1)) >= LeastChance;
     }
 
     /// <summary>The share of equal neighbours among the other rows near a run's value: a load that idles at one value repeats there, whatever it does else. Zero where there are too few.</summary>

@@ -123,11 +123,14 @@ internal sealed class VoltageAnswer
         if (clamp > 2 || frame.Amperes[clamp] is null || frame.Volts[clamp] is null) return answer;
         var regressors = Regressors(frame, clamp, out var ownCount);
         var allChanges = new double[frame.Count];
+        // A dip of the supply is no answer to a current, and the currents that fall with it are no loads that went.
+        var dips = SupplyDips.Rows(frame);
         for (var row = 1; row < frame.Count; row++)
         {
             var isSound = voltages.At(row).Kind == VoltageStateKind.Sound && voltages.At(row - 1).Kind == VoltageStateKind.Sound;
             var isNext = frame.Starts[row] - frame.Starts[row - 1] < 1.5 * frame.Log.IntervalTicks;
-            answer._changes[row] = isSound && isNext ? Relative(frame, clamp, row) - Relative(frame, clamp, row - 1) : double.NaN;
+            var isDip = dips.Length > 0 && (dips[row] || dips[row - 1]);
+            answer._changes[row] = isSound && isNext && !isDip ? Relative(frame, clamp, row) - Relative(frame, clamp, row - 1) : double.NaN;
         }
 
         answer._changes.CopyTo(allChanges, 0);

@@ -57,9 +57,9 @@ internal sealed class SourceLog
         Amperes[line][row] *= factor;
     }
 
-    public GuardFrame ToFrame(Func<int, bool>? isMissing = null, bool hasWattsAlone = false)
+    public GuardFrame ToFrame(Func<int, bool>? isMissing = null, bool hasWattsAlone = false, double seconds = 60)
     {
-        var log = new PartLog(seconds: 60) { Nominal = new NominalVoltage(230, 400), IsMissing = isMissing ?? (_ => false) };
+        var log = new PartLog(seconds: seconds) { Nominal = new NominalVoltage(230, 400), IsMissing = isMissing ?? (_ => false) };
         for (var line = 0; line < 3; line++)
         {
             log.Volts(line, Volts[line]).Amperes(line, Amperes[line]);

@@ -30,6 +30,23 @@ public sealed class VoltageAnswerTests
         }
     }
 
+    [Theory]
+    [InlineData(1, 2, true)]
+    [InlineData(1, 70, false)]
+    [InlineData(60, 2, false)]
+    public void In_rows_of_seconds_a_dip_of_less_than_a_minute_is_no_change_that_a_current_made(double seconds, int rows, bool isDip)
+    {
+        var made = Made(hasPowers: true);
+        for (var row = 300; row < 300 + rows; row++) made.Volts[1][row] *= 0.85;
+        var frame = made.ToFrame(seconds: seconds);
+        var answer = VoltageAnswer.Learn(frame, PartLog.Sound(frame), 0);
+        // Within it.
+        Assert.Equal(isDip, double.IsNaN(answer.Change(301 + (rows > 2 ? 20 : 0))));
+        // As it comes and goes, however long it lasts.
+        Assert.All((int[])[300, 300 + rows], row => Assert.Equal(seconds < 60, double.IsNaN(answer.Change(row))));
+        Assert.False(double.IsNaN(answer.Change(299)) || double.IsNaN(answer.Change(302 + rows)));
+    }
+
     [Fact]
     public void What_the_own_current_does_and_what_the_others_do_are_kept_apart()
     {
