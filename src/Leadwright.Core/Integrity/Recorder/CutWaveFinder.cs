@@ -19,6 +19,7 @@ internal static class CutWaveFinder
     private const double LeastTold = 0.45;
     private const double LeastOdds = 20;
     private const double LeastGain = 0.015;
+    private const double LeastAnswer = 0.04;
     private const double LeastOddsByAmperes = 80;
     private const double LeastGainByAmperes = 0.1;
 
@@ -67,6 +68,9 @@ internal static class CutWaveFinder
             Try(about + step);
         }
 
+        // Where what is written of the voltage answers to nothing that this line carries, it says nothing of how much that is.
+        var bare = RestOf(frame, clamp, column, rows, regressors[own..], 0, double.PositiveInfinity);
+        if (regressors.Count > own && Math.Log(bare / plain) + best < LeastAnswer) return null;
         // Voltages go with mean currents. Where rms values alone are known, loads that come and go within an interval bend the answer too, and a motor that starts pulls its voltage down further than its amperes say.
         var (least, odds) = frame.Watts[clamp] is null || frame.IsPairs || frame.Options.Check.MayExport ? (LeastGainByAmperes, LeastOddsByAmperes) : (LeastGain, LeastOdds);
         return best > least && best * rows.Count > odds ? (end, best * rows.Count) : null;
