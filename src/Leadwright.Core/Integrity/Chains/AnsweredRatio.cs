@@ -13,6 +13,9 @@ internal sealed class AnsweredRatio
 {
     private const int LeastRows = 4;
     private const int LeastOfAll = 40;
+
+    /// <summary>A month of minutes: every row may be an edge, and each is tried.</summary>
+    private const int MostOfAll = 45000;
     private const int MostEdges = 24;
     private const double LeastOfEdge = -4;
     private const double LeastOfLeap = 1.5;
@@ -128,7 +131,7 @@ internal sealed class AnsweredRatio
     /// <param name="isApart">True where the answers were learned without the rows that are asked about.</param>
     public static Stretch? Find(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, CurrentHistory?[] currents, AngleHistory?[] angles, bool isApart)
     {
-        if (frame.Lines < 2 || frame.IsPairs || frame.Options.Check.MayExport || frame.Count < LeastOfAll || answers.Take(frame.Lines).Count(answer => answer.IsSharp) < 2
+        if (frame.Lines < 2 || frame.IsPairs || frame.Options.Check.MayExport || frame.Count is < LeastOfAll or > MostOfAll || answers.Take(frame.Lines).Count(answer => answer.IsSharp) < 2
             || Enumerable.Range(0, frame.Lines).Any(line => frame.Amperes[line] is null || frame.Volts[line] is null)) return null;
         var best = new AnsweredRatio(frame, voltages, answers, [.. Enumerable.Range(0, frame.Lines)]).Find(LeastAnswered, isApart);
         for (var clamp = 0; clamp < frame.Lines; clamp++)

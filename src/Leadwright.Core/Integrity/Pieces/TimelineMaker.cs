@@ -274,7 +274,7 @@ internal sealed class TimelineMaker
                 // Each chance has its own impedances.
                 explainer.Learn();
                 var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
-                var score = Math.Log(Math.Max(chance.Probability, 1e-6)) ;
+                var score = Math.Log(Math.Max(chance.Probability, 1e-6));
                 foreach (var (clamp, odds) in silent)
                     score += (chance.Hookup.Clamps.TryGetValue(clamp, out var place) && place.On is null ? 0.5 : -0.5) * odds;
 

@@ -34,7 +34,7 @@ internal static class CutWaveFinder
             var which = (Clamp)clamp;
             if (frame.Amperes[clamp] is not { } column || frame.Volts[clamp] is null || spans.Exists(span => span.Kind == SpanKind.OverRange && span.Clamps.Contains(which))) continue;
             if (Weigh(frame, clamp, column, spans) is not var (end, odds)) continue;
-            foreach (var (from, to) in Runs(column, end * 1.01))
+            foreach (var (from, to) in FlatTopFinder.Rows(column, end * 1.01))
             {
                 spans.Add(new GuardSpan(
                     SpanKind.OverRange, [], [which], frame.From(from), frame.To(to), Math.Min(0.99, 1 - Math.Exp(-odds / 8)),
@@ -138,16 +138,4 @@ internal static class CutWaveFinder
     }
 
     private static double Times(double shown, double end) => shown > end ? end * CutWave.Current(shown / end) / shown : 1;
-
-    private static IEnumerable<(int From, int To)> Runs(double[] column, double least)
-    {
-        for (var row = 0; row < column.Length; row++)
-        {
-            if (!(column[row] > least)) continue;
-            var last = row;
-            while (last + 1 < column.Length && column[last + 1] > least) last++;
-            yield return (row, last);
-            row = last;
-        }
-    }
 }

@@ -343,7 +343,8 @@ internal static class FlatTopFinder
         return count;
     }
 
-    private static IEnumerable<(int From, int To)> Rows(double[] column, double least)
+    /// <summary>The runs of rows that reach a value.</summary>
+    internal static IEnumerable<(int From, int To)> Rows(double[] column, double least)
     {
         for (var row = 0; row < column.Length; row++)
         {
