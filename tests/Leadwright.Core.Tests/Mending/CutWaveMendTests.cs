@@ -31,6 +31,9 @@ public sealed class CutWaveMendTests
         Assert.InRange(energy.MendedWattHours, whole - (0.05 * (whole - shown)), whole + (0.05 * (whole - shown)));
         Assert.InRange(whole, energy.LowWattHours, energy.HighWattHours);
         Assert.InRange(energy.LowWattHours, shown, whole);
+        // What is estimated sets no peak; what was shown flowed at the least.
+        Assert.True(report.After.PeakIsAtLeast);
+        Assert.Equal(report.Before.PeakWatts, report.After.PeakWatts, 1.0);
     }
 
     private static double Energy(SourceLog log)

@@ -37,6 +37,7 @@ internal sealed class LineSeries
         ClampOf = [new sbyte[count], new sbyte[count], new sbyte[count]];
         ClipShares = [new double[count], new double[count], new double[count]];
         CutExcess = [New(count), New(count), New(count)];
+        Shown = [New(count), New(count), New(count)];
         CutErrors = [new double[count], new double[count], new double[count]];
         Scales = [New(count), New(count), New(count)];
         ClampsLost = new byte[count];
@@ -75,6 +76,9 @@ internal sealed class LineSeries
 
     /// <summary>Standard uncertainty of that, of what was shown; infinite where only its order is known.</summary>
     public double[][] CutErrors { get; }
+
+    /// <summary>Watts that were shown where more flowed than a clamp could show: at least that; NaN elsewhere.</summary>
+    public double[][] Shown { get; }
 
     /// <summary>Where the total is the only power: the clamps whose current was not a line's own, a bit each.</summary>
     public byte[] ClampsLost { get; }

@@ -95,6 +95,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
                     var shown = lines.Watts[element][slots[index]];
                     var (more, known, error) = excess!(slots[index]);
                     watts[index] = shown * (1 + more + known);
+                    lines.Shown[element][slots[index]] = shown;
                     beyond += shown * more * raw.Grid.Hours;
                     size += Math.Abs(shown * more) * raw.Grid.Hours;
                     told += Math.Abs(shown * error) * raw.Grid.Hours;

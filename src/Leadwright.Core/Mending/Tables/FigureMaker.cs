@@ -8,13 +8,13 @@ namespace Leadwright.Core.Mending.Tables;
 internal sealed class FigureMaker(RawSeries raw, MendOptions options)
 {
     public LoadFigures Before() => Make(
-        raw.Watts, raw.Amperes, raw.Volts, (_, _) => true, isAfter: false);
+        raw.Watts, raw.Amperes, raw.Volts, (_, _) => true, (_, _) => double.NaN, isAfter: false);
 
     public LoadFigures After(LineSeries lines) => Make(
-        lines.Watts, lines.Amperes, lines.Volts, (element, slot) => lines.States[element][slot] <= PowerState.Mended, isAfter: true);
+        lines.Watts, lines.Amperes, lines.Volts, (element, slot) => lines.States[element][slot] <= PowerState.Mended, (element, slot) => lines.Shown[element][slot], isAfter: true);
 
     private LoadFigures Make(
-        double[]?[] watts, double[]?[] amperes, double[]?[] volts, Func<int, int, bool> isFirm, bool isAfter)
+        double[]?[] watts, double[]?[] amperes, double[]?[] volts, Func<int, int, bool> isFirm, Func<int, int, double> shown, bool isAfter)
     {
         var grid = raw.Grid;
         var phases = new double[3];
@@ -35,11 +35,15 @@ internal sealed class FigureMaker(RawSeries raw, MendOptions options)
                     energy += value * grid.Hours;
                 }
 
-                own[element][slot] = isFirm(element, slot) ? value : double.NaN;
+                // What was shown of a current beyond its range flowed at the least.
+                var isKnown = isFirm(element, slot);
+                own[element][slot] = isKnown ? value : shown(element, slot);
+                isAtLeast |= !isKnown;
                 sum += own[element][slot];
                 var product = raw.IsTotal || amperes[element] is null || volts[element] is null ? double.NaN : amperes[element]![slot] * volts[element]![slot];
                 apparent += product;
-                if (raw.IsThreeWire || !double.IsFinite(own[element][slot]) || !(product > 0)) continue;
+                apparent += isKnown ? 0 : double.NaN;
+                if (raw.IsThreeWire || !isKnown || !double.IsFinite(value) || !(product > 0)) continue;
                 phaseCarriedWatts[element] += value;
                 phaseCarried[element] += product;
             }
