@@ -57,6 +57,9 @@ internal sealed class AnsweredRatio
     /// <summary>The neutral lead in the air leaves a fifth to a half of the answers of a wye service, a fifth where the neutral is as long and as thick as a line.</summary>
     private static readonly double[] s_ratiosOfAll = [10, 0.1, 2, 0.5];
     private const double SlopeKnownTo = 0.15;
+
+    /// <summary>No neutral lead makes a tenth: large steps, to which voltages answer less than in proportion, may then count for more.</summary>
+    private const double TenKnownTo = 0.6;
     private readonly GuardFrame _frame;
     private readonly double[][] _logs;
     private readonly double[] _spreads;
@@ -265,7 +268,7 @@ internal sealed class AnsweredRatio
     {
         var (product, square) = (_sums[to + 1] - _sums[from + 1]).At(1);
         var (usual, usualSquare) = (_sums[^1] - _sums[Math.Min(_frame.Count, to + 2)] + _sums[from]).At(1);
-        return Math.Abs(Math.Log(product / square / (usual / usualSquare) * ratio)) < SlopeKnownTo;
+        return Math.Abs(Math.Log(product / square / (usual / usualSquare) * ratio)) < (ratio is 10 or 0.1 ? TenKnownTo : SlopeKnownTo);
     }
 
     private static double Square(double value) => value * value;
