@@ -46,8 +46,8 @@ internal sealed class AnsweredRatio
     /// <summary>How often the recorder's own ratio is set to one of the usual wrong ones within a recording: one in a hundred. Common practice, no source.</summary>
     private const double LogSlips = -4.6;
     private const double LeastAnswered = 20;
-    private const double LeastAnsweredByOne = 20;
     private const double MostOfTail = 4;
+
     /// <summary>What is so for longer is the usual, and the rest what changed; but what is so in the middle, and not on either side, was wrong there.</summary>
     private const double MostShare = 0.48;
     private const double MostWithin = 0.7;
@@ -58,7 +58,7 @@ internal sealed class AnsweredRatio
     private static readonly double[] s_ratiosOfAll = [10, 0.1, 2, 0.5];
     private const double SlopeKnownTo = 0.15;
 
-    /// <summary>No neutral lead makes a tenth: large steps, to which voltages answer less than in proportion, may then count for more.</summary>
+    /// <summary>No neutral lead makes a tenth, so that less will do: rows beside an edge that were put on its wrong side bend the slope. Set by one week.</summary>
     private const double TenKnownTo = 0.6;
     private readonly GuardFrame _frame;
     private readonly double[][] _logs;
@@ -136,10 +136,10 @@ internal sealed class AnsweredRatio
     {
         if (frame.Lines < 2 || frame.IsPairs || frame.Options.Check.MayExport || frame.Count is < LeastOfAll or > MostOfAll || answers.Take(frame.Lines).Count(answer => answer.IsSharp) < 2
             || Enumerable.Range(0, frame.Lines).Any(line => frame.Amperes[line] is null || frame.Volts[line] is null)) return null;
-        var best = new AnsweredRatio(frame, voltages, answers, [.. Enumerable.Range(0, frame.Lines)]).Find(LeastAnswered, isApart);
+        var best = new AnsweredRatio(frame, voltages, answers, [.. Enumerable.Range(0, frame.Lines)]).Find(isApart);
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
-            if (answers[clamp].IsSharp && new AnsweredRatio(frame, voltages, answers, [clamp]).Find(LeastAnsweredByOne, isApart) is { } one && one.Odds > (best?.Odds ?? 0)) best = one;
+            if (answers[clamp].IsSharp && new AnsweredRatio(frame, voltages, answers, [clamp]).Find(isApart) is { } one && one.Odds > (best?.Odds ?? 0)) best = one;
         }
 
         // Where the answers change at other rows than the currents leap, nothing was done to these. A tenth, or ten times as much, no neutral lead makes.
@@ -161,7 +161,7 @@ internal sealed class AnsweredRatio
         return false;
     }
 
-    private Stretch? Find(double least, bool isApart)
+    private Stretch? Find(bool isApart)
     {
         (Stretch? At, double Odds) best = (null, 0);
         foreach (var ratio in _clamps.Length == 1 ? s_ratios : s_ratiosOfAll)
@@ -171,7 +171,7 @@ internal sealed class AnsweredRatio
             var (ends, goes) = Edges(log, false);
             // Answers that are weaker for a while, and no leap: that is something else.
             double Odds(int from, int end) => !AreLeaps(from, comes[from], end, goes[end]) ? double.NegativeInfinity : end - from < LeastRows || end - from > (from > 0 && end < _frame.Count ? MostWithin : MostShare) * _frame.Count ? double.NegativeInfinity
-                : Answered(from, end - 1, ratio) is var said && said < least ? double.NegativeInfinity : said + begins[from] + ends[end] + LogSlips;
+                : Answered(from, end - 1, ratio) is var said && said < LeastAnswered ? double.NegativeInfinity : said + begins[from] + ends[end] + LogSlips;
 
             var (at, odds) = (default((int From, int End)), 0.0);
             foreach (var begin in Likeliest(begins))
@@ -312,7 +312,7 @@ internal sealed class AnsweredRatio
     private static double Say(double moved, double expected, double spread)
     {
         var wide = Math.Sqrt((spread * spread) + (StepKnownTo * StepKnownTo * expected * expected));
-        return -Math.Log(wide) - (2.5 * Math.Log(1 + (Square((moved - expected) / wide) / 4)));
+        return NeutralLeadChain.Say(moved - expected, wide);
     }
 
     /// <summary>Log-odds that all currents that are asked about are multiplied between two rows, over that they go on or are switched. What one line says the others, which share loads with it, say half.</summary>

@@ -222,5 +222,6 @@ internal static class NeutralLeadChain
     /// <summary>The supply's own unbalance goes and comes as well: a third of a percent.</summary>
     internal static double SayStep(double moved, double expected, double square) => Say(moved - expected, Math.Sqrt((2 * square) + (0.04 * expected * expected) + 1e-5));
 
-    private static double Say(double off, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (off * off / (4 * spread * spread))));
+    /// <summary>Log-density of what is off by so much: Student's law of four degrees of freedom, for the supply has heavy tails.</summary>
+    internal static double Say(double off, double spread) => -Math.Log(spread) - (2.5 * Math.Log(1 + (off * off / (4 * spread * spread))));
 }

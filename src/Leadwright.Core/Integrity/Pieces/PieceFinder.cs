@@ -56,19 +56,19 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         // A ratio of the recorder's own scales all currents, and all answers, as a neutral lead in the air does: what leaps is asked first.
-        var common = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: false);
-        if (common is not null)
+        var answered = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: false);
+        if (answered is not null)
         {
             // Learned without it, the answers say whether it is one, and where it begins and ends.
-            Learn(voltages, common.Rows(frame.Count));
-            common = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: true);
-            Learn(voltages, common?.Rows(frame.Count) ?? AtOtherRatios(currents, frame.Count));
+            Learn(voltages, answered.Rows(frame.Count));
+            answered = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: true);
+            Learn(voltages, answered?.Rows(frame.Count) ?? AtOtherRatios(currents, frame.Count));
             FindCurrents();
         }
 
         CurrentHistory?[] Scaled(CurrentHistory?[] histories)
         {
-            common?.Put(histories);
+            answered?.Put(histories);
             return histories;
         }
 
@@ -79,7 +79,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
             voltages = floated;
-            Learn(floated, common?.Rows(frame.Count));
+            Learn(floated, answered?.Rows(frame.Count));
             FindCurrents();
         }
 

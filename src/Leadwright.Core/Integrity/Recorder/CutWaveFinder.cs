@@ -104,15 +104,7 @@ internal static class CutWaveFinder
         if (frame.IsPairs) return ((own + At(frame, clamp + 2, row, own)) / 2) - At(frame, clamp + 1, row, 0);
         // The two ends of one winding go together, and the high leg by itself.
         if (frame.Service.Kind == ServiceKind.HighLeg && clamp != 1) return own - At(frame, 2 - clamp, row, 0);
-        var (sum, count) = (0.0, 0);
-        for (var other = 0; other < frame.Lines; other++)
-        {
-            if (other == clamp || frame.Volts[other] is null) continue;
-            sum += At(frame, other, row, 0);
-            count++;
-        }
-
-        return count == 0 ? own : own - (sum / count);
+        return VoltageAnswer.Relative(frame, clamp, row);
     }
 
     private static double At(GuardFrame frame, int index, int row, double otherwise) => frame.Volts[index % 3] is { } column ? column[row] : otherwise;

@@ -292,7 +292,8 @@ internal sealed class VoltageAnswer
         return regressors;
     }
 
-    private static double Relative(GuardFrame frame, int clamp, int row)
+    /// <summary>The voltage of a clamp's channel less the mean of the others, which the supply moves alike.</summary>
+    internal static double Relative(GuardFrame frame, int clamp, int row)
     {
         double sum = 0;
         var count = 0;
