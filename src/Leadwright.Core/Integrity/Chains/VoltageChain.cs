@@ -124,12 +124,16 @@ internal sealed class VoltageChain
                 if (most < NoPickUp && onNeutral >= 0) Array.Fill(history, (byte)onNeutral, row, last - row + 1);
             }
 
-            // And one that steadily reads something is in the air: on the neutral there is nothing between it and the neutral lead.
-            if (state.Kind == VoltageStateKind.Leads && !_frame.IsPairs && state.Line < 3 && state.Leads[state.Line] == 3 && state.Leads[3] == 3 && last - row >= 2 && _frame.Volts[state.Line] is { } reads
-                && Robust.Median(reads.AsSpan(row + 1, last - row - 1)) > 2.5 * NoPickUp && Robust.Quantile(reads.AsSpan(row + 1, last - row - 1), 0.2) > 1.5 * NoPickUp)
+            // And one that steadily reads something is in the air: on the neutral there is nothing between it and the neutral lead but what the neutral's current makes.
+            if (state.Kind == VoltageStateKind.Leads && !_frame.IsPairs && state.Line < 3 && state.Leads[state.Line] == 3 && state.Leads[3] == 3 && last - row >= 2 && _frame.Volts[state.Line] is { } reads)
             {
+                var within = reads.AsSpan(row + 1, last - row - 1);
+                double middle = Robust.Median(within), low = Robust.Quantile(within, 0.2);
+                var isSteady = middle > 2.5 * NoPickUp && low > 1.5 * NoPickUp;
+                // A clip lets go by itself; nobody comes to move it to the neutral bar.
+                var hasFallen = row > 0 && middle > 0.5 * NoPickUp && low > 0.2 * middle;
                 var inTheAir = Array.FindIndex(_states, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == state.Line && entry.Leads[state.Line] < 0 && entry.Leads[3] == 3 && entry.Leads.Count(on => on < 0) == 1);
-                if (inTheAir >= 0) Array.Fill(history, (byte)inTheAir, row, last - row + 1);
+                if ((isSteady || hasFallen) && inTheAir >= 0) Array.Fill(history, (byte)inTheAir, row, last - row + 1);
             }
 
             row = last;

@@ -91,7 +91,7 @@ internal static class Continuity
     }
 
     /// <summary>Narrow with wide shoulders, against the wide alone.</summary>
-    private static double Student(double off, double spread, double wide)
+    internal static double Student(double off, double spread, double wide)
     {
         if (double.IsNaN(off)) return 0;
         return Math.Log((0.8 * Density(off, spread)) + (0.2 * Density(off, wide))) - Math.Log(Density(off, wide));

@@ -24,6 +24,7 @@ internal sealed record Explanation(Arrangement Arrangement, double Odds, Arrange
 internal sealed class KeyExplainer
 {
     private const double Broken = -14;
+    private const double RuledOut = 12;
     private const double VoltageAlikeSpread = 4e-4;
 
     /// <summary>Every second mishap, as a guess, has its beginning or its end in the recording.</summary>
@@ -36,6 +37,7 @@ internal sealed class KeyExplainer
 
     private readonly List<RowPiece> _anchorPieces;
     private readonly PanelReadings? _likeness;
+    private readonly UsualLevels _levels;
 
     private readonly AnswerTest _answers;
     private readonly AnswerTest.Sums? _anchorSums;
@@ -48,6 +50,7 @@ internal sealed class KeyExplainer
         if (chained.Frame.HasVolts && chained.Frame.HasAmperes) _likeness = AnchorJudge.ReadingsOf(chained.Frame, anchorPieces[0].From);
         (_chained, _frame, _anchorKey, _anchor) = (chained, chained.Frame, anchorKey, anchor);
         _currentAlikeSpread = 0.006;
+        _levels = new UsualLevels(_frame, anchor, anchorPieces);
     }
 
     /// <summary>Learns from the anchor, as this explainer has it, how strongly each voltage answers; before anything is explained.</summary>
@@ -61,6 +64,10 @@ internal sealed class KeyExplainer
         var voltsAlike = Alike(_frame.IsPairs ? new double[]?[3] : _frame.Volts, pieces, VoltageAlikeSpread, true);
         var ampsAlike = Alike(_frame.Amperes, pieces, _currentAlikeSpread, false);
         var bounds = Continuity.Bounds(pieces, _anchorPieces, _frame.Count);
+        // A load that was switched at an edge says nothing of what was moved there.
+        var unmoved = Math.Min(0, Continuity.Say(_frame, _chained.Voltages, _anchor, _anchor, bounds));
+        var levels = _levels.Hear(pieces, [.. Enumerable.Range(0, 3).Select(clamp => key.Scale(clamp) != _anchorKey.Scale(clamp))]);
+        var mostLikely = double.NegativeInfinity;
         var weighed = new List<(Arrangement Arrangement, double Score)>();
         // What a clamp on nothing, or at another ratio, does not show is missing in all answers.
         var sums = _chained.Currents.Where((currents, clamp) => currents is not null && (currents.Scales[key.Scale(clamp)] == 0 || key.Scale(clamp) != _anchorKey.Scale(clamp))).Any()
@@ -87,9 +94,11 @@ internal sealed class KeyExplainer
             }
         }
 
+        // Levels and answers choose among what the other relations leave; they make nothing possible that those rule out.
+        var atMost = weighed.Where(entry => entry.Score > top - RuledOut).Select(entry => levels.Say(entry.Arrangement)).DefaultIfEmpty(0).Max();
+        weighed = [.. weighed.Select(entry => (entry.Arrangement, entry.Score + (entry.Score > top - RuledOut ? levels.Say(entry.Arrangement) : Math.Min(levels.Say(entry.Arrangement), atMost)) - mostLikely))];
         if (weighed.Count > 1 && sums is not null)
         {
-            // The answers choose among what the other relations leave; they make nothing possible that those rule out.
             double[] gains = [.. weighed.Select(entry => _answers.Speaks(entry.Arrangement) ? _answers.Gain(entry.Arrangement, sums) : double.NaN)];
             var most = gains.Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
             weighed = [.. weighed.Select((entry, index) => (entry.Arrangement, entry.Score + (double.IsNaN(gains[index]) ? 0 : gains[index] - most)))];
@@ -138,9 +147,10 @@ internal sealed class KeyExplainer
         {
             // Where the anchor is wrong, rows in which nothing is are those before it was or after it was mended, and need no second mishap.
             if (arrangement.IsRight && !_anchor.IsRight) arrangement = arrangement with { LogPrior = Mended };
+            mostLikely = Math.Max(mostLikely, levels.Say(arrangement));
             var score = Score(arrangement, key, observed, voltsAlike, ampsAlike);
             if (score < -30) return;
-            score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds);
+            score += Continuity.Say(_frame, _chained.Voltages, _anchor, arrangement, bounds) - unmoved;
             top = Math.Max(top, score);
             weighed.Add((arrangement, score));
         }

@@ -26,6 +26,7 @@ internal sealed class TimelineMaker
     private const double ShortSeconds = 12 * 3600;
     private const double OddsOfShort = 15;
     private const int FewRows = 3;
+    private const double LeastOfAWay = -40;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
     private readonly CancellationToken _cancellation;
@@ -76,6 +77,7 @@ internal sealed class TimelineMaker
         }
 
         JoinTenths(judged, scales);
+        JoinedPieces.Join(_chained, judged, anchor.Hookup);
         // With vars the angles date every edge, but by day on a site with generation.
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
@@ -288,7 +290,7 @@ internal sealed class TimelineMaker
                     }
                 }
 
-                var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(-14, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0);
+                var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(LeastOfAWay, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0);
                 told.Add(new Told(chance, score, meant, _frame.Rotation, byWay));
             }
         }
