@@ -59,7 +59,8 @@ public static class FaultFinder
         foreach (var group in clamps.Where(entry => entry.Value.On is not null).GroupBy(entry => entry.Value.On))
         {
             var members = group.Select(entry => entry.Key).ToList();
-            if (members.Count < 2) continue;
+            // On the neutral a line's clamp is named for where it is, whether or not another reads the neutral as well.
+            if (members.Count < 2 || group.Key == Conductor.N) continue;
             var strangers = members.Where(member => Service.HomeOf(member) != group.Key && !done.Contains(member)).ToList();
             faults.Add(new Fault(
                 FaultKind.ClampsOnSameConductor, [], [.. members], [.. strangers.Select(member => Move(member, clamps[member]))]));

@@ -26,6 +26,7 @@ internal sealed class TimelineMaker
     private const double ShortSeconds = 12 * 3600;
     private const double OddsOfShort = 15;
     private const int FewRows = 3;
+    private const double SecondsOfSame = 5400;
     private const double LeastOfAWay = -40;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
@@ -81,6 +82,7 @@ internal sealed class TimelineMaker
         // With vars the angles date every edge, but by day on a site with generation.
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
+        if (anchor.Hookup.IsRight) PutSame(judged, anchor.Hookup);
         if (anchor.Hookup.IsRight)
         {
             var stretches = Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation);
@@ -159,6 +161,36 @@ internal sealed class TimelineMaker
             if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Circuits.Conductor)stretch.On) };
             else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Circuits.Conductor)stretch.On)) };
             Put(judged, stretch.From, stretch.To, hookup, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
+        }
+    }
+
+    /// <summary>Puts in what two readings that are the same to their last digit show, where nothing else was found.</summary>
+    private void PutSame(List<JudgedPiece> judged, Hookup anchor)
+    {
+        foreach (var stretch in SameReadings.OfLines(_frame, _chained.Voltages).Concat(SameReadings.OfNeutral(_frame, _chained.Voltages)))
+        {
+            var on = (Conductor)stretch.On;
+            if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || StandsAsUsual(stretch.Moved, stretch.From, stretch.To)) continue;
+            PutWhereSound(stretch.From, stretch.To, stretch.Odds, stretch.IsLead
+                ? anchor with { Leads = anchor.Leads.SetItem((Lead)stretch.Moved, on) }
+                : anchor with { Clamps = anchor.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right(on)) });
+        }
+
+        // A lead or clamp on another line would have turned its power.
+        bool StandsAsUsual(int channel, int from, int to)
+        {
+            if (_frame.Options.Check.MayExport || _chained.Angles[channel] is not { } angles) return false;
+            var usual = 0;
+            for (var row = from; row <= to; row++) usual += angles.Rows[row] == 0 && Math.Abs(Angle.WrapDegrees(angles.Degrees[row] - angles.UsualDegrees)) < 60 ? 1 : 0;
+            return 2 * usual > to - from + 1;
+        }
+
+        foreach (var (from, to, odds) in SameReadings.OfLegs(_frame, _chained.Voltages)) PutWhereSound(from, to, odds, anchor with { Leads = anchor.Leads.SetItem(Lead.VN, null) });
+
+        void PutWhereSound(int from, int to, double odds, Hookup hookup)
+        {
+            var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
+            if (5 * taken < to - from + 1) Put(judged, from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
         }
     }
 

@@ -17,6 +17,8 @@ internal sealed class UsualLevels
     private const double LeastOfCurrents = 0.03;
     private const double LeastOfVolts = 2e-4;
     private const int LeastResiduals = 12;
+    private const double OfWhole = 0.5;
+    private const double DaysThatTell = 4.0;
 
     private readonly GuardFrame _frame;
     private readonly Arrangement _anchor;
@@ -221,7 +223,9 @@ internal sealed class UsualLevels
             if (count < LeastResiduals) return null;
             course._spread = Math.Max(least, Math.Sqrt(squares / count));
             var along = pairs > 0 ? Math.Clamp(products / pairs, 0, 0.9) : 0;
-            course._discount = (1 - along) / (1 + along);
+            // How one day differs from another, as a Sunday does, few days don't tell.
+            var seen = hours.Select(hour => hour.Stamp / HoursOfADay).Distinct().Count();
+            course._discount = OfWhole * Math.Min(1, (seen - 1) / DaysThatTell) * (1 - along) / (1 + along);
             return course;
         }
 
