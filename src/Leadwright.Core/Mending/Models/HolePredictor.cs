@@ -13,6 +13,8 @@ internal sealed class HolePredictor
 {
     private const int MostFitted = 20000;
     private const int LeastRows = 24;
+    private const int MostHours = 20;
+    private const double LeastOfAKind = 0.05;
     private readonly LineSeries _lines;
     private readonly RawSeries _raw;
     private readonly HoleKey _key;
@@ -24,6 +26,8 @@ internal sealed class HolePredictor
     private readonly double[] _residuals;
     private readonly double[][] _volts;
     private readonly bool _isWithoutVolts;
+    private bool _teachesHours;
+    private bool _teachesDays;
 
     public HolePredictor(LineSeries lines, RawSeries raw, HoleKey key)
     {
@@ -88,6 +92,7 @@ internal sealed class HolePredictor
     {
         var isByFactor = _key[element] == PowerState.NeedsFactor;
         var profile = DayProfile.Learn(KnownOf(element), _bins, isHidden);
+        LearnWhatTeaches(element, isHidden);
         Span<double> features = stackalloc double[isByFactor ? _isWithoutVolts ? 6 : 5 : 2 + _known.Length];
         var ridge = new Ridge(features.Length);
         var stride = Math.Max(1, _raw.Grid.Count / MostFitted);
@@ -120,6 +125,26 @@ internal sealed class HolePredictor
         return true;
     }
 
+    /// <summary>Of a kind of day, or of hours, that were never seen nothing is learnt: the part of the factor that they have would be any.</summary>
+    private void LearnWhatTeaches(int element, bool[] isHidden)
+    {
+        Span<int> hours = stackalloc int[24];
+        hours.Clear();
+        var (count, weekend) = (0, 0);
+        for (var slot = 0; slot < _raw.Grid.Count; slot++)
+        {
+            if (isHidden[slot] || !IsKnown(element, slot)) continue;
+            count++;
+            weekend += _bins[slot] >= DayProfile.Bins ? 1 : 0;
+            hours[(int)_hours[slot] % 24]++;
+        }
+
+        var seen = 0;
+        foreach (var hour in hours) seen += hour > 0 ? 1 : 0;
+        _teachesHours = seen >= MostHours;
+        _teachesDays = weekend > LeastOfAKind * count && count - weekend > LeastOfAKind * count;
+    }
+
     private double[] KnownOf(int element)
     {
         var values = new double[_raw.Grid.Count];
@@ -135,9 +160,9 @@ internal sealed class HolePredictor
             var turn = _hours[slot] * Math.PI / 12;
             features[0] = product;
             features[1] = product * (double.IsNaN(_otherFactor[slot]) ? 0 : _otherFactor[slot]);
-            features[2] = product * Math.Cos(turn);
-            features[3] = product * Math.Sin(turn);
-            features[4] = _bins[slot] >= DayProfile.Bins ? product : 0;
+            features[2] = _teachesHours ? product * Math.Cos(turn) : 0;
+            features[3] = _teachesHours ? product * Math.Sin(turn) : 0;
+            features[4] = _teachesDays && _bins[slot] >= DayProfile.Bins ? product : 0;
             if (_isWithoutVolts) features[5] = product * product;
             return product >= 0;
         }
