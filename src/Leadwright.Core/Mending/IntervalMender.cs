@@ -249,17 +249,26 @@ public static class IntervalMender
     {
         var pieces = guard.Timeline.Pieces;
         var asked = 0;
-        // The longest first: most energy hangs on them.
-        foreach (var index in Enumerable.Range(0, pieces.Length).OrderByDescending(index => pieces[index].To - pieces[index].From))
+        // Those that stand alike are right or wrong together. The longest first: most energy hangs on them.
+        var alike = Enumerable.Range(0, pieces.Length).GroupBy(index => pieces[index].Hookup).Select(group => group.OrderByDescending(index => pieces[index].To - pieces[index].From).ToList());
+        foreach (var group in alike.OrderByDescending(group => group.Sum(index => (pieces[index].To - pieces[index].From).TotalHours)))
         {
             var ways = new List<(double, double)>();
-            foreach (var chance in Chances(pieces, index))
+            HookupChance[][] chances = [.. group.Select(index => Chances(pieces, index).ToArray())];
+            var first = Array.FindIndex(chances, entry => entry.Length > 0);
+            for (var way = 0; first >= 0 && way < chances[first].Length; way++)
             {
                 if (asked++ >= MostAlternatives) break;
-                var timeline = new HookupTimeline(pieces.SetItem(index, pieces[index] with { Hookup = chance.Hookup, Alternatives = [] }));
-                var lines = new LineMapper(raw, options.Service, flags, timeline, options.Nominal).Map(cancellation);
+                var changed = pieces;
+                for (var member = 0; member < group.Count; member++)
+                {
+                    var index = group[member];
+                    if (way < chances[member].Length) changed = changed.SetItem(index, pieces[index] with { Hookup = chances[member][way].Hookup, Alternatives = [] });
+                }
+
+                var lines = new LineMapper(raw, options.Service, flags, new HookupTimeline(changed), options.Nominal).Map(cancellation);
                 new HoleFiller(lines, raw).Fill(false, cancellation);
-                ways.Add((chance.Probability, Total(lines, raw) - total));
+                ways.Add((chances[first][way].Probability, Total(lines, raw) - total));
             }
 
             if (ways.Count > 0) mixture.AddWays(ways);
