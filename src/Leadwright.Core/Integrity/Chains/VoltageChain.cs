@@ -24,6 +24,11 @@ internal sealed class VoltageChain
     // How often the two currents of a loop are not alike: what comes back may go by the earth, or in part by what else is tied to a network's star point.
     private const double PastTheLoop = 0.02;
     private const double PastTheLoopOfLegs = 0.002;
+    private const double MostOfTheOthers = 1.15;
+    private const double PulledDownTo = 0.8;
+    private const double HeavyShare = 0.9;
+    private const double PulledDown = -8;
+    private const double ReturnedShare = 0.25;
     // More than half of it takes another way only where what returns by the neutral still does.
     private const double MostlyPastTheLoop = 1e-4;
     // Two legs may carry anything beside each other.
@@ -44,6 +49,7 @@ internal sealed class VoltageChain
     private readonly VoltageState[] _states;
     private readonly double[] _base = new double[3];
     private readonly double[] _floors = new double[4];
+    private readonly double[] _heavy = new double[4];
     private readonly double[] _idle = new double[4];
     private readonly double[] _sound;
     private readonly double[][] _patternLogs;
@@ -173,6 +179,7 @@ internal sealed class VoltageChain
             if (_frame.Amperes[index] is not { } amperes) continue;
             var high = Robust.Quantile(amperes, 0.95);
             _floors[index] = 0.004 * high;
+            _heavy[index] = high;
         }
 
         // A clamp that is off all week must not lower the floor to its own noise.
@@ -395,6 +402,9 @@ internal sealed class VoltageChain
             if (double.IsFinite(off)) log += Math.Log((0.6 * Math.Exp(Normal(off, 0.008))) + (0.4 * Math.Exp(Normal(off, 0.025))) + past) - Math.Log(Math.Exp(Normal(off - _loopUsual, _loopSpread)) + (isSplit ? AnyLegs : AnyLines));
         }
 
+        if (state.Kind == VoltageStateKind.SupplyNeutralLost && _frame.Lines == 3) log += SayThreeAlone(row);
+        if (state.Kind == VoltageStateKind.Leads && state.Line < 3 && state.Leads[state.Line] < 0) log += SayPulledDown(state.Line, row);
+
         // A broken neutral carries nothing, unless the earth takes its place.
         if (_frame.Amperes[3] is { } neutral && row > 0 && neutral[row] < _floors[3] && neutral[row - 1] >= _floors[3])
             log += Math.Log(state.Kind is VoltageStateKind.SupplyNeutralLost or VoltageStateKind.Outage ? 0.7 : _idle[3]);
@@ -409,6 +419,26 @@ internal sealed class VoltageChain
         }
 
         return log;
+    }
+
+    /// <summary>What a line's own load pulls down by a tenth or two, while it carries more than it usually does, has a lead.</summary>
+    private double SayPulledDown(int line, int row) =>
+        !_frame.IsPairs && _frame.Volts[line] is { } volts && _frame.Amperes[line] is { } amperes && volts[row] > PulledDownTo * _base[line] && amperes[row] > HeavyShare * _heavy[line] ? PulledDown : 0;
+
+    /// <summary>Without the neutral three currents add up to nothing: none is more than the other two together, and the neutral's own is none.</summary>
+    private double SayThreeAlone(int row)
+    {
+        double sum = 0, most = 0;
+        for (var index = 0; index < 3; index++)
+        {
+            if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) return 0;
+            sum += amperes[row];
+            most = Math.Max(most, amperes[row]);
+        }
+
+        var isMore = most > MostOfTheOthers * (sum - most) && most > 3 * _floors.Take(3).Max();
+        var returns = _frame.Amperes[3] is { } neutral && neutral[row] > ReturnedShare * most && neutral[row] > 3 * _floors[3];
+        return isMore || returns ? Math.Log(MostlyPastTheLoop) : 0;
     }
 
     /// <summary>What stands between two lines that one phase of the high-voltage side fed: nothing, or what motors hold up; in an interval at an edge up to all of it.</summary>
