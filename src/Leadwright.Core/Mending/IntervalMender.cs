@@ -66,6 +66,7 @@ public static class IntervalMender
         var mapper = new LineMapper(raw, options.Service, flags, guard.Timeline, options.Nominal);
         var lines = mapper.Map(cancellation);
         var opening = OpeningUncertainty(lines, raw, flags);
+        VoltageExcess.Put(lines, raw);
         var holes = raw.HasPower ? new HoleFiller(lines, raw).Fill(true, cancellation) : [];
         var (corrections, unmendable) = new CorrectionFinder(raw, lines, guard, options.Service).Find(mapper.Maps, holes);
         var energy = raw.HasPower ? Energy(guard, options, mapper, lines, raw, flags, holes, opening, cancellation) : null;
