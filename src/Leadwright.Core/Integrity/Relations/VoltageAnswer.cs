@@ -29,6 +29,9 @@ internal sealed class VoltageAnswer
         Array.Fill(_changes, double.NaN);
     }
 
+    /// <summary>Number of rows.</summary>
+    public int Count => _own.Length;
+
     /// <summary>True when the answer could be learned.</summary>
     public bool IsKnown { get; private set; }
 
