@@ -16,6 +16,9 @@ internal static class NeutralLeadChain
     private const double LeastOfOne = -1;
 
     private const int TooOften = 3;
+    private const double LongestOfSteps = 10;
+    private const double OfNoise = 4;
+    private const double KnownToAFifth = 0.04;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -50,6 +53,7 @@ internal static class NeutralLeadChain
         }
 
         double[] steps = [.. Enumerable.Range(0, frame.Lines).Select(index => Robust.Step(frame.Volts[index]!))];
+        var leastSteps = frame.Log.IntervalSeconds <= LongestOfSteps ? Enumerable.Range(0, frame.Lines).Select(index => LeastStep(answers[index], frame.Count)).ToArray() : [];
         var still = new int[frame.Lines];
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
@@ -76,6 +80,14 @@ internal static class NeutralLeadChain
                 still[index] = Math.Abs(moved) < 0.01 * steps[index] ? still[index] + 1 : 0;
                 if (still[index] > MostStill && Math.Abs(levels.On * all) < 0.5 * steps[index]) continue;
                 var square = answer.Spread * answer.Spread;
+                if (leastSteps.Length > 0)
+                {
+                    // In rows of seconds most hold no step at all: what the currents' own noise seems to do to a voltage goes unanswered, a little in each of thousands of rows. And what a
+                    // motor of three lines does to a phase by its own current and by the others' cancels, each known to a fifth.
+                    if (Math.Abs(all) < leastSteps[index]) continue;
+                    square += KnownToAFifth * levels.On * levels.On * ((own * own) + (others * others));
+                }
+
                 var on = weight * Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * levels.On * levels.On * all * all)));
                 says[0] += on;
 
@@ -167,6 +179,14 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    /// <summary>Below this a row's currents seem to do to a voltage what their noise does.</summary>
+    private static double LeastStep(VoltageAnswer answer, int count)
+    {
+        var steps = new double[count];
+        for (var row = 1; row < count; row++) steps[row] = answer.Standing(row) - answer.Standing(row - 1);
+        return OfNoise * Robust.Deviation(steps);
     }
 
     private static bool AreOpposite(AngleHistory?[] angles, int from, int to)
