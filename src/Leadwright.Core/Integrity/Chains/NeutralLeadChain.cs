@@ -28,6 +28,7 @@ internal static class NeutralLeadChain
         CancellationToken cancellation)
     {
         if (frame.IsPairs || frame.Service.Kind is not (ServiceKind.Wye or ServiceKind.Split)) return voltages;
+        if (NeutralOfSplit.IsOffThroughout(frame, voltages)) return AllOff(voltages);
         for (var index = 0; index < frame.Lines; index++)
         {
             if (!answers[index].IsKnown) return voltages;
@@ -42,16 +43,10 @@ internal static class NeutralLeadChain
             if (frame.Amperes[index] is { } amperes && Robust.Quantile(amperes, 0.99) < voltages.Floors[index]) return voltages;
         }
 
-        var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
+        var state = StateOf(voltages);
         var isSplit = frame.Service.Kind == ServiceKind.Split;
         var levels = isSplit ? new NeutralLevels.Levels(1, 0.25, false) : NeutralLevels.Find(frame, voltages, answers, currents);
-        if (levels.IsOffThroughout)
-        {
-            var all = (byte[])voltages.Rows.Clone();
-            for (var row = 0; row < all.Length; row++) all[row] = all[row] == 0 ? (byte)state : all[row];
-            return voltages with { Rows = all };
-        }
-
+        if (levels.IsOffThroughout) return AllOff(voltages);
         double[] steps = [.. Enumerable.Range(0, frame.Lines).Select(index => Robust.Step(frame.Volts[index]!))];
         var leastSteps = frame.Log.IntervalSeconds <= LongestOfSteps ? Enumerable.Range(0, frame.Lines).Select(index => LeastStep(answers[index], frame.Count)).ToArray() : [];
         var still = new int[frame.Lines];
@@ -179,6 +174,15 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    private static int StateOf(VoltageHistory voltages) => Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
+
+    private static VoltageHistory AllOff(VoltageHistory voltages)
+    {
+        var all = (byte[])voltages.Rows.Clone();
+        for (var row = 0; row < all.Length; row++) all[row] = all[row] == 0 ? (byte)StateOf(voltages) : all[row];
+        return voltages with { Rows = all };
     }
 
     /// <summary>Below this a row's currents seem to do to a voltage what their noise does.</summary>

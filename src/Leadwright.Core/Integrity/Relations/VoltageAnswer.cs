@@ -227,7 +227,7 @@ internal sealed class VoltageAnswer
     }
 
     /// <summary>Rows in which a current steps, where rows are short: null for all rows. In the others currents made of powers over voltages share the noise of these, and there are a thousand such rows to a step.</summary>
-    private static bool[]? WithSteps(GuardFrame frame, List<double[]> regressors)
+    internal static bool[]? WithSteps(GuardFrame frame, List<double[]> regressors)
     {
         if (frame.Log.IntervalSeconds > LongestOfSteps) return null;
         var teaches = new bool[frame.Count];
