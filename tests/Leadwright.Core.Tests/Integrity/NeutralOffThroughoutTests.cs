@@ -1,17 +1,13 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
-using Leadwright.Core.Panels;
 using Leadwright.Core.Tests.Integrity.Parts;
 
 namespace Leadwright.Core.Tests.Integrity;
 
-/// <summary>The neutral lead off from first to last in an hour or two of seconds, with loads that step: as circuits have it, with 0.06 ohm in each conductor.</summary>
+/// <summary>The neutral lead off from first to last in an hour or two of seconds, with loads that step: see <see cref="StepLog"/>.</summary>
 public sealed class NeutralOffThroughoutTests
 {
-    private const int Count = 4000;
-    private const double Ohms = 0.06;
-
     [Theory]
     [InlineData(ServiceKind.Wye, true)]
     [InlineData(ServiceKind.Wye, false)]
@@ -19,7 +15,7 @@ public sealed class NeutralOffThroughoutTests
     [InlineData(ServiceKind.Split, false)]
     public void The_neutral_lead_off_from_first_to_last_is_told_by_the_steps_of_loads(ServiceKind service, bool isOff)
     {
-        var spans = Judge(service, isOff).Spans.Where(span => !span.IsDoubtful).ToList();
+        var spans = StepLog.Judge(service, isOff).Spans.Where(span => !span.IsDoubtful).ToList();
         if (!isOff)
         {
             Assert.Empty(spans);
@@ -28,51 +24,6 @@ public sealed class NeutralOffThroughoutTests
 
         var span = Assert.Single(spans);
         Assert.Equal((SpanKind.NeutralOpen, Lead.VN), (span.Kind, Assert.Single(span.Leads)));
-        Assert.Equal((PartLog.Start, PartLog.Start.AddSeconds(Count)), (span.From, span.To));
-    }
-
-    private static GuardReport Judge(ServiceKind service, bool isOff)
-    {
-        var random = new SeededRandom(12);
-        var lines = service == ServiceKind.Wye ? 3 : 2;
-        var nominal = lines == 3 ? new NominalVoltage(230, 400) : new NominalVoltage(120, 240);
-        var unit = nominal.LineToNeutralVolts;
-        var amperes = Enumerable.Range(0, lines).Select(_ => new double[Count]).ToArray();
-        var across = Enumerable.Range(0, lines).Select(_ => new double[Count]).ToArray();
-        var volts = Enumerable.Range(0, lines).Select(_ => new double[Count]).ToArray();
-        for (var line = 0; line < lines; line++)
-        {
-            double load = 20, lag = 0.3;
-            for (var row = 0; row < Count; row++)
-            {
-                if (random.Chance(0.02)) (load, lag) = (random.Uniform(8, 45), random.Uniform(0, 0.6));
-                amperes[line][row] = load * (1 + (0.001 * random.Gaussian()));
-                across[line][row] = lag * amperes[line][row];
-            }
-        }
-
-        for (var row = 0; row < Count; row++)
-        {
-            var all = amperes.Sum(column => column[row]);
-            for (var line = 0; line < lines; line++)
-            {
-                double own = amperes[line][row], others = all - own;
-                var fall = lines == 3
-                    ? isOff ? ((2 * own) + (0.5 * others)) / 3 : (2 * own) - (0.5 * others)
-                    : isOff ? 0.5 * all : (2 * own) - others;
-                volts[line][row] = (unit * (1 + (0.004 * Math.Sin(row / 700.0)))) - (Ohms * fall) + (0.02 * random.Gaussian());
-            }
-        }
-
-        var log = new PartLog(service, seconds: 1) { Nominal = nominal };
-        for (var line = 0; line < lines; line++)
-        {
-            double[] own = amperes[line], lagging = across[line], voltage = volts[line];
-            log.Volts(line, voltage).Amperes(line, PartLog.Rows(Count, row => Math.Sqrt((own[row] * own[row]) + (lagging[row] * lagging[row]))))
-                .Watts(line, PartLog.Rows(Count, row => voltage[row] * own[row])).Vars(line, PartLog.Rows(Count, row => voltage[row] * lagging[row]));
-        }
-
-        var frame = log.ToFrame();
-        return IntervalGuard.Judge(frame.Log, frame.Options, TestContext.Current.CancellationToken);
+        Assert.Equal((PartLog.Start, PartLog.Start.AddSeconds(StepLog.Count)), (span.From, span.To));
     }
 }
