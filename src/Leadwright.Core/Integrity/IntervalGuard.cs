@@ -57,8 +57,8 @@ public static class IntervalGuard
         else spans.AddRange(ofSamples);
         HeldTop.Put(frame, held, spans);
         frame.Blank(spans.Skip(firstStuck).Where(span => span.Kind == SpanKind.Stuck || span.Finding.Relation == SpanRelation.ValueRepeated));
-        if (ofSamples is null) FlatTopFinder.Find(frame, spans);
         var chained = Chained.Of(frame, cancellation);
+        if (ofSamples is null) FlatTopFinder.Find(frame, spans, chained.Currents);
         DriftFinder.Find(chained, chained.Pieces(), spans);
         var pieces = chained.Pieces();
         var maker = new TimelineMaker(chained, cancellation);

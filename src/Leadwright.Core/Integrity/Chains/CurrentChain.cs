@@ -187,6 +187,7 @@ internal sealed class CurrentChain
             if (s_scales[state] is 0 or 10 or 0.1 && !_answer.IsTelling && !_answer.IsSharp) odds = 0;
             var bySum = SumOdds(row, last, state);
             odds += bySum;
+            if (s_scales[state] == 0 && _clamp == 3 && _frame.NeutralSum is { } neutral) odds += neutral.SayOff(_amperes, row, last, _floor);
             // A clamp on nothing shows nothing; and by day on a site with generation a ratio must say more than a clamp that was turned round.
             if (s_scales[state] == 0 && (!(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor) || SmallLoad.Is(_frame, _clamp, row, last, _floor))) odds = double.NegativeInfinity;
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));

@@ -16,6 +16,9 @@ internal static class NeutralLeadChain
     private const double LeastOfOne = -1;
 
     private const int TooOften = 3;
+    private const double LongestOfSteps = 10;
+    private const double OfNoise = 4;
+    private const double KnownToAFifth = 0.04;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -25,6 +28,7 @@ internal static class NeutralLeadChain
         CancellationToken cancellation)
     {
         if (frame.IsPairs || frame.Service.Kind is not (ServiceKind.Wye or ServiceKind.Split)) return voltages;
+        if (NeutralOfSplit.IsOffThroughout(frame, voltages)) return AllOff(voltages);
         for (var index = 0; index < frame.Lines; index++)
         {
             if (!answers[index].IsKnown) return voltages;
@@ -39,17 +43,12 @@ internal static class NeutralLeadChain
             if (frame.Amperes[index] is { } amperes && Robust.Quantile(amperes, 0.99) < voltages.Floors[index]) return voltages;
         }
 
-        var state = Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
+        var state = StateOf(voltages);
         var isSplit = frame.Service.Kind == ServiceKind.Split;
         var levels = isSplit ? new NeutralLevels.Levels(1, 0.25, false) : NeutralLevels.Find(frame, voltages, answers, currents);
-        if (levels.IsOffThroughout)
-        {
-            var all = (byte[])voltages.Rows.Clone();
-            for (var row = 0; row < all.Length; row++) all[row] = all[row] == 0 ? (byte)state : all[row];
-            return voltages with { Rows = all };
-        }
-
+        if (levels.IsOffThroughout) return AllOff(voltages);
         double[] steps = [.. Enumerable.Range(0, frame.Lines).Select(index => Robust.Step(frame.Volts[index]!))];
+        var leastSteps = frame.Log.IntervalSeconds <= LongestOfSteps ? Enumerable.Range(0, frame.Lines).Select(index => LeastStep(answers[index], frame.Count)).ToArray() : [];
         var still = new int[frame.Lines];
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
@@ -76,6 +75,14 @@ internal static class NeutralLeadChain
                 still[index] = Math.Abs(moved) < 0.01 * steps[index] ? still[index] + 1 : 0;
                 if (still[index] > MostStill && Math.Abs(levels.On * all) < 0.5 * steps[index]) continue;
                 var square = answer.Spread * answer.Spread;
+                if (leastSteps.Length > 0)
+                {
+                    // In rows of seconds most hold no step at all: what the currents' own noise seems to do to a voltage goes unanswered, a little in each of thousands of rows. And what a
+                    // motor of three lines does to a phase by its own current and by the others' cancels, each known to a fifth.
+                    if (Math.Abs(all) < leastSteps[index]) continue;
+                    square += KnownToAFifth * levels.On * levels.On * ((own * own) + (others * others));
+                }
+
                 var on = weight * Say(moved - (levels.On * all), Math.Sqrt(square + (0.09 * levels.On * levels.On * all * all)));
                 says[0] += on;
 
@@ -167,6 +174,23 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    private static int StateOf(VoltageHistory voltages) => Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
+
+    private static VoltageHistory AllOff(VoltageHistory voltages)
+    {
+        var all = (byte[])voltages.Rows.Clone();
+        for (var row = 0; row < all.Length; row++) all[row] = all[row] == 0 ? (byte)StateOf(voltages) : all[row];
+        return voltages with { Rows = all };
+    }
+
+    /// <summary>Below this a row's currents seem to do to a voltage what their noise does.</summary>
+    private static double LeastStep(VoltageAnswer answer, int count)
+    {
+        var steps = new double[count];
+        for (var row = 1; row < count; row++) steps[row] = answer.Standing(row) - answer.Standing(row - 1);
+        return OfNoise * Robust.Deviation(steps);
     }
 
     private static bool AreOpposite(AngleHistory?[] angles, int from, int to)

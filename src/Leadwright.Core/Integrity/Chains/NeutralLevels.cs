@@ -24,7 +24,8 @@ internal static class NeutralLevels
         var usual = new Levels(1, 0.25, false);
         var perBlock = (int)Math.Max(3, Math.Ceiling(BlockSeconds / frame.Log.IntervalSeconds));
         var count = frame.Count / perBlock;
-        if (count < 6) return usual;
+        // Too few hours for some of them to be told from the rest: whether it was off in all of them steps tell sooner.
+        if (count < 6) return IsOffThroughout(frame, voltages, answers) ? usual with { IsOffThroughout = true } : usual;
         double[] squares = new double[count], products = new double[count];
         for (var row = 1; row < count * perBlock; row++)
         {

@@ -16,6 +16,9 @@ internal static class SupplyDips
     private const double NextToNothing = 0.1;
     private const double Beyond = 0.1;
 
+    /// <summary>A lost line carries nothing; in a dip its load goes on, with less.</summary>
+    private const double GoesOn = 0.3;
+
     public static void TakeBack(GuardFrame frame, VoltageState[] states, byte[] history)
     {
         if (frame.Log.IntervalSeconds > LongestRowSeconds) return;
@@ -24,7 +27,7 @@ internal static class SupplyDips
             if (history[row] == 0 || history[row - 1] != 0) continue;
             var last = row;
             var isDip = true;
-            while (last < history.Length && history[last] != 0) isDip &= MayBeDip(frame, states[history[last]], last++);
+            while (last < history.Length && history[last] != 0) isDip &= MayBeDip(frame, states[history[last]], row - 1, last++);
             if (last == history.Length) return;
             if (isDip && frame.Starts[last] - frame.Starts[row] < LongestSeconds * TimeSpan.TicksPerSecond) Array.Clear(history, row, last - row);
             row = last;
@@ -55,10 +58,11 @@ internal static class SupplyDips
         return isBeyond;
     }
 
-    private static bool MayBeDip(GuardFrame frame, VoltageState state, int row) => state.Kind switch
+    private static bool MayBeDip(GuardFrame frame, VoltageState state, int before, int row) => state.Kind switch
     {
         VoltageStateKind.SupplyNeutralLost or VoltageStateKind.UpstreamPhaseLost => true,
         VoltageStateKind.Leads => state.Line < 3 && !Enumerable.Range(0, frame.Lines).Any(index => frame.Volts[index] is { } volts && volts[row] < NextToNothing),
+        VoltageStateKind.LineLost => frame.Amperes[state.Line] is { } amperes && amperes[row] > GoesOn * amperes[before],
         _ => false,
     };
 }

@@ -15,6 +15,11 @@ internal static class DriftFinder
     private const double WindowSeconds = 7200;
     private const double LeastOdds = 12;
 
+    /// <summary>In rows of seconds every load that is switched is a step of its own, and a window of a few minutes holds as many as one of hours does of longer rows.</summary>
+    private const double WindowOfSteps = 600;
+    private const double LongestOfSteps = 10;
+    private const double OfNoise = 4;
+
     /// <summary>A jaw that opens slowly takes half a day at least.</summary>
     private const int LeastWindows = 6;
 
@@ -148,8 +153,10 @@ internal static class DriftFinder
 
     private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, CurrentSum? sum, int clamp, bool[] isUsable)
     {
+        var isOfSteps = frame.Log.IntervalSeconds <= LongestOfSteps;
+        var least = isOfSteps ? LeastStep(answer, frame.Count) : 0;
         // A long recording is looked at in wider windows: their number decides the time.
-        var perWindow = Math.Max((int)Math.Max(6, Math.Ceiling(WindowSeconds / frame.Log.IntervalSeconds)), frame.Count / 120);
+        var perWindow = Math.Max((int)Math.Max(6, Math.Ceiling((isOfSteps ? WindowOfSteps : WindowSeconds) / frame.Log.IntervalSeconds)), frame.Count / 120);
         var count = frame.Count / perWindow;
         if (count < 12) return null;
         double[] own = new double[count], both = new double[count];
@@ -159,7 +166,7 @@ internal static class DriftFinder
             if (!isUsable[row] || !isUsable[row - 1] || double.IsNaN(answer.Change(row))) continue;
             var change = answer.Own(row) - answer.Own(row - 1);
             var rest = answer.Change(row) - answer.Others(row);
-            if (double.IsNaN(change) || double.IsNaN(rest)) continue;
+            if (double.IsNaN(change) || double.IsNaN(rest) || Math.Abs(change) < least) continue;
             // A row far off teaches nothing.
             var spread = answer.SpreadAt(row);
             var variance = (spread * spread) + (0.04 * change * change);
@@ -177,15 +184,19 @@ internal static class DriftFinder
             {
                 foreach (var rest in s_rests)
                 {
-                    var gain = sums.Ramp(onset, end, rest) - still;
+                    var gain = sums.Ramp(onset, end, rest, false) - still;
                     if (best is null || gain > best.Odds) best = new Drift(onset * perWindow, Math.Min(frame.Count, end * perWindow) - 1, rest, gain);
+                    if (!isOfSteps || end == count) continue;
+                    // A jaw that stays where it got.
+                    gain = sums.Ramp(onset, end, rest, true) - still;
+                    if (gain > best.Odds) best = new Drift(onset * perWindow, frame.Count - 1, rest, gain) { LowFrom = end * perWindow };
                 }
             }
         }
 
         if (best is null) return null;
         // An answer that wanders from window to window by more than its noise, with the kind of load, tells less of a fall.
-        best = best with { Odds = best.Odds / sums.Dispersion(best.From / perWindow, (best.To + 1) / perWindow, best.Rest) };
+        best = best with { Odds = best.Odds / sums.Dispersion(best.From / perWindow, (best.LowFrom ?? best.To + 1) / perWindow, best.Rest, best.LowFrom is not null) };
         var odds = best.Odds + Leap(frame, answer, best, perWindow);
         // How well the answer is known sets a bound: it wanders by a few percent with the kind of load.
         if (odds < (best.Rest > 0.8 ? LeastOdds + 12 : LeastOdds)) return null;
@@ -203,6 +214,14 @@ internal static class DriftFinder
 
         odds -= LeastOdds - 6;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
+    }
+
+    /// <summary>Below this a current's changes are noise, which no voltage answers to.</summary>
+    private static double LeastStep(VoltageAnswer answer, int count)
+    {
+        var steps = new double[count];
+        for (var row = 1; row < count; row++) steps[row] = answer.Own(row) - answer.Own(row - 1);
+        return OfNoise * Robust.Deviation(steps);
     }
 
     /// <summary>What a clamp shows against what the others say it should, where all currents add up to nothing: rows of ten minutes to a few percent.</summary>
@@ -300,8 +319,8 @@ internal static class DriftFinder
             return Won(_ownTo[^1] - inside + (inside / (gain * gain)), _bothTo[^1] - product + (product / gain));
         }
 
-        /// <summary>The same with a straight fall of the gain from 1.</summary>
-        public double Ramp(int from, int to, double rest)
+        /// <summary>The same with a straight fall of the gain from 1, to where it stays or is 1 again.</summary>
+        public double Ramp(int from, int to, double rest, bool isHeld)
         {
             var square = _ownTo[^1] - (_ownTo[to] - _ownTo[from]);
             var product = _bothTo[^1] - (_bothTo[to] - _bothTo[from]);
@@ -312,17 +331,24 @@ internal static class DriftFinder
                 product += _both[window] * share;
             }
 
+            if (isHeld)
+            {
+                double own = _ownTo[^1] - _ownTo[to], both = _bothTo[^1] - _bothTo[to];
+                square += own * ((1 / (rest * rest)) - 1);
+                product += both * ((1 / rest) - 1);
+            }
+
             return Won(square, product);
         }
 
         /// <summary>How much more the windows' answers scatter about a falling gain than their rows' noise makes them; 1 or more.</summary>
-        public double Dispersion(int from, int to, double rest)
+        public double Dispersion(int from, int to, double rest, bool isHeld)
         {
             var shares = new double[_own.Length];
             double square = 0, product = 0;
             for (var window = 0; window < shares.Length; window++)
             {
-                shares[window] = window < from || window >= to ? 1 : Share(window, from, to, rest);
+                shares[window] = window < from || (window >= to && !isHeld) ? 1 : window >= to ? 1 / rest : Share(window, from, to, rest);
                 square += _own[window] * shares[window] * shares[window];
                 product += _both[window] * shares[window];
             }

@@ -1,4 +1,5 @@
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Recorder;
@@ -28,8 +29,13 @@ internal static class FlatTopFinder
     private const double Apart = 3600;
     private const double Crest = 4.2;
     private const int LeastOccasions = 3;
+    private const double LeastProof = 6;
+    private const double Doubtful = 0.6;
 
-    public static void Find(GuardFrame frame, List<GuardSpan> spans)
+    /// <param name="frame">The recording.</param>
+    /// <param name="spans">Where the spans go.</param>
+    /// <param name="currents">What the clamps do, with the voltages' answers: asked in rows of seconds; null where not known.</param>
+    public static void Find(GuardFrame frame, List<GuardSpan> spans, CurrentHistory?[]? currents = null)
     {
         var tops = new double[4];
         var piles = new (double Band, int At, double Odds)[4];
@@ -39,11 +45,15 @@ internal static class FlatTopFinder
         }
 
         var found = new (double Band, int At, double Odds)?[4];
+        // What else tells in rows of seconds, where loads stand still for minutes.
+        var hidden = new (double Odds, bool IsTold)?[4];
+        var isOfSeconds = frame.Log.IntervalSeconds <= RangeOfSeconds.Longest;
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (frame.Amperes[clamp] is not { } column || !(tops[clamp] > 0)) continue;
             var (band, at, odds) = piles[clamp];
-            if ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(frame, column, tops[clamp], band)) continue;
+            if (currents is not null && isOfSeconds && at >= LeastRows) hidden[clamp] = RangeOfSeconds.Weigh(currents, frame.NeutralSum, column, clamp, tops[clamp], tops[clamp] * (1 - band));
+            if (!(hidden[clamp]?.Odds >= LeastOdds) && ((at >= LeastRows && !ComesUpToIt(column, tops[clamp], at)) || IsCrest(frame, column, tops[clamp], band))) continue;
             // Two clamps that end at one value end at their range, unless their lines carry one current, or as much as each other.
             if (Enumerable.Range(0, 4).Any(other => other != clamp && tops[other] > 0 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike && !AreAlike(column, frame.Amperes[other]!))) odds += 5;
             found[clamp] = (band, at, odds);
@@ -54,20 +64,23 @@ internal static class FlatTopFinder
         for (var clamp = 0; clamp < 4; clamp++)
         {
             if (found[clamp] is not { } top) continue;
-            var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds && IsCut(frame.Amperes[clamp]!, tops[clamp], top.Band);
+            var isFlat = top.At >= LeastRows && top.Odds >= LeastOdds && (hidden[clamp]?.Odds >= LeastOdds || IsCut(frame.Amperes[clamp]!, tops[clamp], top.Band));
             // Clamps of one kind end at one range: where that is known, a single interval at it counts.
             // The neutral's clamp, and rows below a minute: another clamp's flat top at the same value.
-            var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds }
+            var isAtOther = ends == 0 && Enumerable.Range(0, 4).Any(other => other != clamp && found[other] is { At: >= LeastRows, Odds: >= LeastOdds } && !(hidden[other]?.Odds < LeastProof)
                 && Math.Abs((tops[other] / tops[clamp]) - 1) < Alike);
             var isAtRange = ends >= LeastOdds && tops[clamp] >= range * (1 - Alike);
             var isNear = ends >= LeastOdds && clamp < 3 && !isAtRange && tops[clamp] < range && tops[clamp] >= range * (1 - Within(frame.Amperes[clamp]!));
             if (!isFlat && !isAtRange && !isNear && !isAtOther) continue;
-            if (clamp < 3 && GoesWithVoltage(frame, clamp, tops[clamp])) continue;
+            if (clamp < 3 && !(hidden[clamp]?.Odds >= LeastOdds) && GoesWithVoltage(frame, clamp, tops[clamp])) continue;
+            if (hidden[clamp] is { Odds: < LeastProof, IsTold: true } && !isAtOther) continue;
             var odds = isFlat ? Math.Max(top.Odds, isAtRange ? ends : 0) : isAtOther ? LeastOdds : ends;
             var end = isAtRange || isNear ? range : tops[clamp];
             var band = isNear ? Within(frame.Amperes[clamp]!) : Math.Max(top.Band, isAtRange ? Alike : 0);
             // Partly beyond it is what an interval is whose mean lies less below the range than values move from one to the next.
             var confidence = isNear ? 0.85 : Math.Min(0.99, 1 - Math.Exp(-odds / 4));
+            // Nothing else tells a load that stands still from a range's end.
+            if (hidden[clamp] is { Odds: < LeastProof } && !isAtOther) confidence = Math.Min(confidence, Doubtful);
             foreach (var (from, to) in Rows(frame.Amperes[clamp]!, end * (1 - band)))
             {
                 if (IsTheLoads(frame, tops, clamp, from, to)) continue;
@@ -341,6 +354,19 @@ internal static class FlatTopFinder
         }
 
         return count;
+    }
+
+    /// <summary>The runs of rows that reach a value, those joined that stand no further apart than so many rows.</summary>
+    internal static List<(int From, int To)> Stays(double[] column, double least, int apart)
+    {
+        var stays = new List<(int From, int To)>();
+        foreach (var run in Rows(column, least))
+        {
+            if (stays.Count > 0 && run.From - stays[^1].To <= apart) stays[^1] = (stays[^1].From, run.To);
+            else stays.Add(run);
+        }
+
+        return stays;
     }
 
     /// <summary>The runs of rows that reach a value.</summary>

@@ -5,8 +5,8 @@ namespace Leadwright.Core.Integrity.Recorder;
 /// <summary>Asks of a current that was written alike for a while whether it could have been: a load that stands still reads so as well.</summary>
 /// <remarks>
 /// A current written as v in steps of s may be anything from v − s/2 to v + s/2. What it was besides its own column follows from its watts and vars over its voltage, |P + jQ| / V; where no
-/// vars were written they are taken to keep still; where no watts were, the voltage alone moves a load, one per cent by about one per cent either way; and the neutral's is the sum of the lines', with a
-/// third of a turn between them. What then stays within the step says nothing of the clamp.
+/// vars were written they are taken to keep still; where no watts were, the voltage alone moves a load, one per cent by about one per cent either way; and the neutral's is the sum of the lines' (<see cref="NeutralSum"/>; where the clamp does
+/// not follow that, of their amperes with a third of a turn between them). What then stays within the step says nothing of the clamp.
 /// </remarks>
 internal static class StandingLoad
 {
@@ -84,6 +84,12 @@ internal static class StandingLoad
         var sums = new double[to - from + 1];
         for (var at = 0; at < sums.Length; at++)
         {
+            if (frame.NeutralSum is { } sum)
+            {
+                sums[at] = sum.At(from + at);
+                continue;
+            }
+
             double one = lines[0][from + at], other = lines[1][from + at];
             if (lines.Length == 2)
             {

@@ -11,11 +11,14 @@ internal sealed class GuardFrame
     /// <summary>Log-odds that the lines of a supply follow each other the other way about, where nothing is told.</summary>
     public static readonly double LogAcb = Math.Log(new SlipRates().SupplyTurnsAcb / (1 - new SlipRates().SupplyTurnsAcb));
 
+    private Lazy<NeutralSum?> _neutral;
+
     private GuardFrame(IntervalLog log, GuardOptions options)
     {
         (Log, Options) = (log, options);
         Service = Service.Of(options.Service);
         Starts = log.Starts.ToArray();
+        _neutral = Neutral();
     }
 
     public IntervalLog Log { get; }
@@ -57,6 +60,9 @@ internal sealed class GuardFrame
 
     /// <summary>Power factor of the total.</summary>
     public double[]? TotalFactor { get; private set; }
+
+    /// <summary>What the neutral's clamp should show; null where nothing tells.</summary>
+    public NeutralSum? NeutralSum => _neutral.Value;
 
     /// <summary>Counter of energy.</summary>
     public double[]? Counter { get; private set; }
@@ -136,6 +142,7 @@ internal sealed class GuardFrame
     {
         foreach (var span in stuck)
         {
+            _neutral = Neutral();
             foreach (var lead in span.Leads) Blank(Volts[(int)lead], span);
             foreach (var clamp in span.Clamps)
             {
@@ -146,6 +153,8 @@ internal sealed class GuardFrame
             }
         }
     }
+
+    private Lazy<NeutralSum?> Neutral() => new(() => NeutralSum.Learn(this));
 
     private void Blank(double[]? column, GuardSpan span)
     {

@@ -13,6 +13,16 @@ internal sealed class VoltageAnswer
 {
     private const int MostTeachers = 20000;
     private const double KnownToAFifth = 0.04;
+
+    /// <summary>Shorter rows are half cycles: a recording of them holds a handful of steps, however many rows.</summary>
+    private const double ShortestSeconds = 0.1;
+
+    /// <summary>So many steps must have taught each number that an answer is made of (our choice): fewer are fitted by any, and say nothing of the next.</summary>
+    private const int StepsOfEach = 2;
+    private const double LeastStep = 4;
+
+    /// <summary>In longer rows loads come and go in all of them.</summary>
+    private const double LongestOfSteps = 10;
     private readonly double[] _changes;
     private readonly double[] _own;
     private readonly double[] _others;
@@ -28,6 +38,9 @@ internal sealed class VoltageAnswer
         _others = new double[rows];
         Array.Fill(_changes, double.NaN);
     }
+
+    /// <summary>Number of rows.</summary>
+    public int Count => _own.Length;
 
     /// <summary>True when the answer could be learned.</summary>
     public bool IsKnown { get; private set; }
@@ -134,7 +147,8 @@ internal sealed class VoltageAnswer
         }
 
         answer._changes.CopyTo(allChanges, 0);
-        var step = Math.Max(1, frame.Count / MostTeachers);
+        var teaches = WithSteps(frame, regressors);
+        var step = teaches is null ? Math.Max(1, frame.Count / MostTeachers) : 1;
         double[]? weights = null;
         var middles = frame.Amperes.Take(3)
             .Select((column, index) => column is null ? double.NaN : Robust.Median(Array.FindAll(column, value => value >= voltages.Floors[index]))).ToArray();
@@ -160,7 +174,7 @@ internal sealed class VoltageAnswer
             {
                 if (double.IsNaN(answer._changes[row])) continue;
                 if (!IsUsual(row) || !IsUsual(row - 1)) continue;
-                if (weights is not null && Math.Abs(Rest(answer, regressors, weights, row)) > limit) continue;
+                if (teaches?[row] == false || (weights is not null && Math.Abs(Rest(answer, regressors, weights, row)) > Limit(answer, regressors, weights, row, limit, teaches))) continue;
                 for (var index = 0; index < changes.Length; index++) changes[index] = regressors[index][row] - regressors[index][row - 1];
                 sums.Add(changes, answer._changes[row]);
             }
@@ -182,7 +196,7 @@ internal sealed class VoltageAnswer
         answer.UnknownSpread = Math.Max(answer.Spread, Robust.Deviation(allChanges));
         answer.PerAmpere = weights![0];
         answer.IsKnown = answer.PerAmpere < 0;
-        answer.IsSharp = answer.PerAmpere < -6 * error * answer.Spread;
+        answer.IsSharp = answer.PerAmpere < -6 * error * answer.Spread && (frame.Log.IntervalSeconds >= ShortestSeconds || answer.Steps(teaches, regressors, weights!, limit) >= StepsOfEach * regressors.Count);
         answer.Weights = ByClamp(frame, clamp, weights!);
         for (var row = 0; row < frame.Count; row++)
         {
@@ -210,6 +224,43 @@ internal sealed class VoltageAnswer
         }
 
         return answered.Count >= 6 && Robust.Median([.. answered]) < 0.25;
+    }
+
+    /// <summary>Rows in which a current steps, where rows are short: null for all rows. In the others currents made of powers over voltages share the noise of these, and there are a thousand such rows to a step.</summary>
+    internal static bool[]? WithSteps(GuardFrame frame, List<double[]> regressors)
+    {
+        if (frame.Log.IntervalSeconds > LongestOfSteps) return null;
+        var teaches = new bool[frame.Count];
+        foreach (var column in regressors)
+        {
+            var changes = Robust.Changes(column);
+            var least = LeastStep * Robust.Deviation(changes);
+            for (var row = 1; row < teaches.Length; row++) teaches[row] |= Math.Abs(column[row] - column[row - 1]) > least;
+        }
+
+        return teaches;
+    }
+
+    /// <summary>How many steps taught the answer: rows one after the other are one.</summary>
+    private int Steps(bool[]? teaches, List<double[]> regressors, double[] weights, double limit)
+    {
+        var (steps, last) = (0, -2);
+        for (var row = 1; row < _changes.Length; row++)
+        {
+            if (teaches?[row] == false || !(Math.Abs(Rest(this, regressors, weights, row)) <= Limit(this, regressors, weights, row, limit, teaches))) continue;
+            if (row > last + 1) steps++;
+            last = row;
+        }
+
+        return steps;
+    }
+
+    /// <summary>How far a row may lie off and teach all the same: the answer to a large step is known to a fifth, and where steps alone teach they must not be left out for it.</summary>
+    private static double Limit(VoltageAnswer answer, List<double[]> regressors, double[] weights, int row, double limit, bool[]? teaches)
+    {
+        if (teaches is null) return limit;
+        var step = answer._changes[row] - Rest(answer, regressors, weights, row);
+        return Math.Sqrt((limit * limit) + (LeastStep * LeastStep * KnownToAFifth * step * step));
     }
 
     private void LearnHours(GuardFrame frame, double[] rests)

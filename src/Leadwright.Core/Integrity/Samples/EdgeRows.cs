@@ -13,6 +13,9 @@ internal static class EdgeRows
     /// <summary>So far apart no two halves of a cycle are by distortion or an offset; a motor that holds its voltage up lets it down more slowly.</summary>
     private const double LeastJump = 0.12;
 
+    /// <summary>Rows overlap, so that a change touches three: beside the two that show it one may hold its first or its last few samples, and a lead that reads a little there beside a little current.</summary>
+    private const double LeastBeside = 0.01;
+
     /// <summary>Poles that open one after the other take three rows or four; what takes longer is a course of its own.</summary>
     private const int MostRows = 4;
 
@@ -34,9 +37,10 @@ internal static class EdgeRows
             while (last + 1 < starts.Count && IsEdge(last + 1) && Follows(last + 1)) last++;
             bool hasBefore = row > 0 && Follows(row), hasAfter = last + 1 < starts.Count && Follows(last + 1);
             var count = last - row + 1;
-            var before = !hasBefore ? 0 : !hasAfter ? count : count > MostRows ? 1 : (count + 1) / 2;
+            var (touched, full) = (IsFull(row) ? 0 : 1, count - (IsFull(row) ? 0 : 1) - (IsFull(last) ? 0 : 1));
+            var before = !hasBefore ? 0 : !hasAfter ? count : full > MostRows ? touched + 1 : touched + ((full + 1) / 2);
             // Of a longer course the first row alone is known to be mixed.
-            var after = count > MostRows || !hasAfter ? 0 : count - before;
+            var after = full > MostRows || !hasAfter ? 0 : count - before;
             foreach (var column in values)
             {
                 for (var at = row; at < row + before; at++) column[at] = column[row - 1];
@@ -46,7 +50,8 @@ internal static class EdgeRows
             row = last;
         }
 
-        bool IsEdge(int row) => jumps[row] > LeastJump * usual;
+        bool IsFull(int row) => jumps[row] > LeastJump * usual;
+        bool IsEdge(int row) => IsFull(row) || (jumps[row] > LeastBeside * usual && ((row > 0 && Follows(row) && IsFull(row - 1)) || (row + 1 < starts.Count && Follows(row + 1) && IsFull(row + 1))));
         bool Follows(int row) => starts[row] - starts[row - 1] < 1.5 * stepTicks;
     }
 }

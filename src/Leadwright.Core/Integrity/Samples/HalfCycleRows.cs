@@ -92,7 +92,7 @@ public sealed class HalfCycleRows
         {
             if (_next % 1000 == 0) cancellation.ThrowIfCancellationRequested();
             var from = _startSeconds + (_next / (2 * _hertz));
-            Take(part.IndexAt(from), part.IndexAt(from + (1 / _hertz)), from, samples);
+            Take(part.IndexAt(from), part.IndexAt(from + (1 / _hertz)), part.Segments.Length == 1 ? part.LowestRateHertz / _hertz : 0, from, samples);
         }
     }
 
@@ -115,15 +115,18 @@ public sealed class HalfCycleRows
 
     private long HalfTicks => (long)Math.Round(0.5 * TimeSpan.TicksPerSecond / _hertz);
 
-    private void Take(int from, int to, double seconds, IReadOnlyList<ReadOnlyMemory<double>> samples)
+    private void Take(int from, int to, double length, double seconds, IReadOnlyList<ReadOnlyMemory<double>> samples)
     {
         if (to - from < 8) return;
         var start = _origin + (long)Math.Round(seconds * TimeSpan.TicksPerSecond);
         double jump = 0;
+        // Where the rate changes, and beyond what was read so far, whole samples must do.
+        var ends = new CycleEnds(length > 0 ? length : to - from, to - from);
+        if (from + ends.Samples > samples.Min(column => column.Length)) ends = new CycleEnds(to - from, to - from);
         for (var channel = 0; channel < _sums.Length; channel++)
         {
             var cycle = samples[channel].Span[from..to];
-            _sums[channel] = CycleSums.Of(cycle);
+            _sums[channel] = CycleSums.Of(samples[channel].Span.Slice(from, ends.Samples), ends);
             _row[channel] = _sums[channel].Rms;
             _tops[channel].Take(cycle, start, HalfTicks);
             if (Channels[channel] < Channel.I1 && cycle.Length >= LeastForHalves) jump = Math.Max(jump, _sums[channel].Jump);
@@ -132,11 +135,11 @@ public sealed class HalfCycleRows
         var at = _sums.Length;
         foreach (var (volts, amperes) in _phases)
         {
-            var one = samples[volts].Span[from..to];
-            var other = samples[amperes].Span[from..to];
+            var one = samples[volts].Span.Slice(from, ends.Samples);
+            var other = samples[amperes].Span.Slice(from, ends.Samples);
             double product = 0;
-            for (var sample = 0; sample < one.Length; sample++) product += one[sample] * other[sample];
-            _row[at++] = product / one.Length;
+            for (var sample = 0; sample < one.Length; sample++) product += ends.Weight(sample) * one[sample] * other[sample];
+            _row[at++] = product / ends.Length;
             var (v, i) = (_sums[volts], _sums[amperes]);
             _row[at++] = (v.Imaginary * i.Real) - (v.Real * i.Imaginary);
         }
@@ -216,24 +219,25 @@ public sealed class HalfCycleRows
     /// <summary>Rms of one cycle, its fundamental as an rms phasor, and by how much the rms values of its halves differ.</summary>
     private readonly record struct CycleSums(double Rms, double Real, double Imaginary, double Jump)
     {
-        public static CycleSums Of(ReadOnlySpan<double> samples)
+        public static CycleSums Of(ReadOnlySpan<double> samples, CycleEnds ends)
         {
-            double square = 0, first = 0, real = 0, imaginary = 0, cosine = 1, sine = 0;
-            var (stepSine, stepCosine) = Math.SinCos(2 * Math.PI / samples.Length);
-            var half = samples.Length / 2;
+            double square = 0, all = 0, first = 0, real = 0, imaginary = 0, cosine = 1, sine = 0;
+            var (stepSine, stepCosine) = Math.SinCos(2 * Math.PI / ends.Length);
+            var half = ends.Whole / 2;
             for (var index = 0; index < samples.Length; index++)
             {
-                var sample = samples[index];
-                if (index == half) first = square;
-                square += sample * sample;
-                real += sample * cosine;
-                imaginary -= sample * sine;
+                double sample = samples[index], weight = ends.Weight(index);
+                if (index == half) first = all;
+                if (index < ends.Whole) all += sample * sample;
+                square += weight * sample * sample;
+                real += weight * sample * cosine;
+                imaginary -= weight * sample * sine;
                 (cosine, sine) = ((cosine * stepCosine) - (sine * stepSine), (sine * stepCosine) + (cosine * stepSine));
             }
 
-            var scale = Math.Sqrt(2) / samples.Length;
-            var jump = Math.Sqrt(first / half) - Math.Sqrt((square - first) / (samples.Length - half));
-            return new CycleSums(Math.Sqrt(square / samples.Length), real * scale, imaginary * scale, Math.Abs(jump));
+            var scale = Math.Sqrt(2) / ends.Length;
+            var jump = Math.Sqrt(first / half) - Math.Sqrt((all - first) / (ends.Whole - half));
+            return new CycleSums(Math.Sqrt(square / ends.Length), real * scale, imaginary * scale, Math.Abs(jump));
         }
     }
 }

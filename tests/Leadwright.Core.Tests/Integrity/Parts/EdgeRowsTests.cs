@@ -9,6 +9,15 @@ public sealed class EdgeRowsTests
     public void The_two_rows_of_a_change_read_what_stands_before_and_behind() =>
         Assert.Equal([10, 10, 10, 0, 0, 0], Settled([10, 10, 9, 4, 0, 0], [2, 3]));
 
+    // Its halves differ by a twentieth: it holds the first few samples of what comes.
+    [Fact]
+    public void A_row_that_is_touched_by_the_change_beside_it_goes_with_it()
+    {
+        double[][] values = [[0, 0, 0.5, 6, 9, 10, 10]];
+        EdgeRows.Settle([0, 10, 20, 30, 40, 50, 60], values, 1, [0, 0, 0.5, 6, 2, 0, 0], 10);
+        Assert.Equal([0, 0, 0, 0, 10, 10, 10], values[0]);
+    }
+
     [Fact]
     public void A_row_whose_halves_are_alike_keeps_its_value() => Assert.Equal([10, 10, 9, 4, 0, 0], Settled([10, 10, 9, 4, 0, 0], []));
 

@@ -25,6 +25,18 @@ public sealed class HalfCycleRowsTests
     [InlineData(350, 0)]
     public void Eight_samples_make_a_cycle_and_seven_do_not(double rate, int rows) => Assert.Equal(rows, Log([(0, 1)], _ => 1, rate: rate).Count);
 
+    // 53⅓ and 47.6 samples to a cycle: with whole ones the rms moves by a percent.
+    [Theory]
+    [InlineData(2666.667)]
+    [InlineData(2380)]
+    public void A_steady_wave_reads_the_same_in_every_row_where_a_cycle_is_no_whole_number_of_samples(double rate)
+    {
+        var log = Log([(0, 1)], _ => 1, rate: rate);
+        Assert.All(Enumerable.Range(0, log.Count - 2), row => Assert.Equal(230, log.Values(0)[row], 0.1));
+        var watts = log.Values(log.IndexOf(LogQuantity.ActivePower, LogPlace.Phase1)).ToArray();
+        Assert.All(Enumerable.Range(0, log.Count - 2), row => Assert.Equal(2300, watts[row], 1.0));
+    }
+
     [Fact]
     public void Eight_samples_are_enough_for_its_rms()
     {

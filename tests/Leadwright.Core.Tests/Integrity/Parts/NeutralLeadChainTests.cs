@@ -1,5 +1,6 @@
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
+using Leadwright.Core.Panels;
 
 namespace Leadwright.Core.Tests.Integrity.Parts;
 
@@ -54,6 +55,20 @@ public sealed class NeutralLeadChainTests
         Assert.Equal(starts.Select((_, index) => times == 2 && index < 2), starts.Select(from => history[from + 60] != 0));
     }
 
+    // The first half of the rows hold steps, the second none, but two percent of noise that a clamp reads and no voltage answers to.
+    [Fact]
+    public void Where_no_current_steps_its_noise_says_nothing_of_the_neutral_lead_in_rows_of_seconds()
+    {
+        var random = new SeededRandom(3);
+        var made = new SourceLog(false, (row, line) => row < 400 ? 20 + (10 * ((row + (13 * line)) / 20 % 2)) : 25, _ => 1);
+        for (var row = 0; row < SourceLog.Rows; row++)
+        {
+            for (var line = 0; line < 3; line++) made.Scale(row, line, 1 + (0.02 * random.Gaussian()));
+        }
+
+        Assert.All(Find(made, seconds: 1).History, state => Assert.Equal(0, state));
+    }
+
     private static SourceLog Made()
     {
         var made = new SourceLog(true);
@@ -71,9 +86,9 @@ public sealed class NeutralLeadChainTests
         }
     }
 
-    private static (byte[] History, VoltageState[] States) Find(SourceLog made, byte[]? scales = null)
+    private static (byte[] History, VoltageState[] States) Find(SourceLog made, byte[]? scales = null, double seconds = 60)
     {
-        var frame = made.ToFrame();
+        var frame = made.ToFrame(seconds: seconds);
         var voltages = PartLog.Sound(frame);
         VoltageAnswer[] answers = [.. Enumerable.Range(0, 4).Select(index => VoltageAnswer.Learn(frame, voltages, index))];
         var currents = Enumerable.Range(0, 4).Select(index => index > 2 ? null : new CurrentHistory([1, 0, 10], index == 0 && scales is not null ? scales : new byte[frame.Count], answers[index]) { Unproved = [] }).ToArray();

@@ -47,6 +47,23 @@ public sealed class VoltageAnswerTests
         Assert.False(double.IsNaN(answer.Change(299)) || double.IsNaN(answer.Change(302 + rows)));
     }
 
+    // What a steady wave reads moves from row to row by the window, its amperes with it: no current did that. A load of ten amperes steps once in forty rows.
+    [Fact]
+    public void In_rows_of_seconds_steps_alone_teach_and_not_what_volts_and_amperes_do_together()
+    {
+        var random = new SeededRandom(7);
+        var made = new SourceLog(hasPowers: false, (row, line) => 20 + (10 * ((row + (13 * line)) / 40 % 2)));
+        for (var row = 0; row < Count; row++)
+        {
+            var noise = 0.001 * random.Gaussian();
+            made.Volts[0][row] *= 1 + noise;
+            made.Scale(row, 0, 1 + (20 * noise));
+        }
+
+        var frame = made.ToFrame(seconds: 1);
+        Assert.Equal(-1.5 * Ohms / Unit, VoltageAnswer.Learn(frame, PartLog.Sound(frame), 0).PerAmpere, 0.3 * Ohms / Unit);
+    }
+
     [Fact]
     public void What_the_own_current_does_and_what_the_others_do_are_kept_apart()
     {

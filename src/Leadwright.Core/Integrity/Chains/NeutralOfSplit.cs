@@ -1,0 +1,67 @@
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>Tells whether the neutral lead of a split service was off from first to last, by steps of the loads in rows of seconds.</summary>
+/// <remarks>
+/// What the legs carry together lowers the sum of their voltages by the impedance of one line and what the supply's winding adds, z(I1 + I2). What one carries more than the other pulls the two apart by (z + 2 zn)(I1 − I2) while
+/// the neutral lead is on, less what they share of the winding; with it off the inputs halve the one voltage that there is, and nothing pulls them apart. So the answer of the difference over that of the sum is nothing with
+/// the lead off, and a third to five with it on (the bounds are our choice: a supply whose own winding takes more than the service's conductors is left out).
+/// </remarks>
+internal static class NeutralOfSplit
+{
+    private const double LeastOdds = 6;
+    private const double Sharp = 6;
+    private const double KnownTo = 0.06;
+    private const int LeastRows = 40;
+    private const double Beyond = 3.5;
+    private static readonly double[] s_on = [0.33, 0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5];
+
+    public static bool IsOffThroughout(GuardFrame frame, VoltageHistory voltages)
+    {
+        if (frame.Lines != 2 || frame.Volts[0] is not { } one || frame.Volts[1] is not { } other || frame.Amperes[0] is null || frame.Amperes[1] is null || frame.Watts[0] is null || frame.Watts[1] is null) return false;
+        var currents = VoltageAnswer.Regressors(frame, 0, out var own);
+        if (own != 2 || currents.Count != 4 || VoltageAnswer.WithSteps(frame, currents) is not { } teaches) return false;
+        var dips = SupplyDips.Rows(frame);
+        var rows = Enumerable.Range(1, Math.Max(0, frame.Count - 1)).Where(row => teaches[row] && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0 && !dips[row] && !dips[row - 1]
+            && frame.Starts[row] - frame.Starts[row - 1] < 1.5 * frame.Log.IntervalTicks && !double.IsNaN(one[row] + other[row] + one[row - 1] + other[row - 1])).ToArray();
+        if (rows.Length < LeastRows) return false;
+        var (sum, sumError) = Answer(1);
+        var (apart, apartError) = Answer(-1);
+        if (!(sum < -Sharp * sumError)) return false;
+        double ratio = apart / sum, error = Math.Sqrt(((apartError * apartError) + (ratio * ratio * sumError * sumError)) / (sum * sum));
+        var off = Say(ratio, error, 0);
+        return off - s_on.Max(on => Say(ratio, error, on)) > LeastOdds;
+
+        // What an ampere in phase in both legs does to the voltages' sum, or one more in the first to their difference, with its error.
+        (double Slope, double Error) Answer(int sign)
+        {
+            double[]? weights = null;
+            double spread = double.PositiveInfinity, ofFirst = double.PositiveInfinity;
+            for (var pass = 0; pass < 3; pass++)
+            {
+                var sums = new NormalEquations(2);
+                foreach (var row in rows)
+                {
+                    if (weights is null || Math.Abs(Rest(row)) < Beyond * spread) sums.Add([Step(0, row), Step(1, row)], Moved(row));
+                }
+
+                weights = sums.Solve();
+                if (weights is null) return (0, double.PositiveInfinity);
+                ofFirst = sums.ErrorOfFirst();
+                spread = Robust.Deviation([.. rows.Select(Rest)]);
+            }
+
+            return (weights![0], ofFirst * spread);
+            double Step(int part, int row) => currents[part][row] - currents[part][row - 1] + (sign * (currents[part + 2][row] - currents[part + 2][row - 1]));
+            double Moved(int row) => one[row] - one[row - 1] + (sign * (other[row] - other[row - 1]));
+            double Rest(int row) => Moved(row) - (weights![0] * Step(0, row)) - (weights[1] * Step(1, row));
+        }
+    }
+
+    private static double Say(double ratio, double error, double expected)
+    {
+        var spread = Math.Sqrt((error * error) + (KnownTo * KnownTo) + (0.04 * expected * expected));
+        return (-0.5 * (ratio - expected) * (ratio - expected) / (spread * spread)) - Math.Log(spread);
+    }
+}
