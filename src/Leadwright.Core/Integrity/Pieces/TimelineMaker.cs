@@ -94,6 +94,8 @@ internal sealed class TimelineMaker
 
         DoubtShortRatios(judged, anchor.Hookup);
         DoubtWhatRecurs(judged, anchor.Hookup);
+        if (_frame.Options.Check.ToldRotation == Rotation.Unknown && _frame.Service.Kind != ServiceKind.HighLeg && _frame.Options.ProvedHookup is null && Relabelled.Name(judged, _frame.Lines))
+            _rotation = _rotation switch { Rotation.Abc => Rotation.Acb, Rotation.Acb => Rotation.Abc, _ => _rotation };
         return judged;
     }
 

@@ -45,6 +45,24 @@ public sealed class VoltageChainTests
         Assert.Equal([0, -1, 2, 3], inTheAir.At(70).Leads);
     }
 
+    // A tenth of a volt and more in the air; less than half a volt from the first row on may be the neutral's own drop.
+    [Theory]
+    [InlineData(0.001, new[] { 0, -1, 2, 3 })]
+    [InlineData(0.0001, new[] { 0, 3, 2, 3 })]
+    public void A_lead_that_went_to_next_to_nothing_within_the_recording_has_fallen_off(double reads, int[] leads) =>
+        Assert.Equal(leads, Find(ServiceKind.Wye, 230, [1, 1, 1], [1, reads, 1], noise: 0.0002).At(70).Leads);
+
+    [Fact]
+    public void From_the_first_row_on_next_to_nothing_is_the_neutral() =>
+        Assert.Equal([0, 3, 2, 3], Find(ServiceKind.Wye, 230, [1, 0.001, 1], [1, 0.001, 1], noise: 0.0002).At(70).Leads);
+
+    // One line's load moves the star point as a lost neutral does, but three currents without a neutral add up to nothing.
+    [Theory]
+    [InlineData(20, VoltageStateKind.SupplyNeutralLost)]
+    [InlineData(90, VoltageStateKind.Sound)]
+    public void A_neutral_is_not_lost_while_one_line_carries_more_than_the_others_bring_back(double heavy, object kind) =>
+        Assert.Equal(kind, Find(ServiceKind.Wye, 230, [1, 1, 1], [0.96, Math.Sqrt(1 + 0.04 + 0.0016), Math.Sqrt(1 + 0.04 + 0.0016)], [heavy, 20, 20], noise: 0.002).At(70).Kind);
+
     [Fact]
     public void A_lead_in_the_air_takes_the_star_point_of_two_with_it_where_the_neutral_lead_is_off_too()
     {
