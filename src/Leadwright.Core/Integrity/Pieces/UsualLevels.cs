@@ -12,12 +12,13 @@ namespace Leadwright.Core.Integrity.Pieces;
 internal sealed class UsualLevels
 {
     private const int HoursOfADay = 24;
+    private const int Bins = 2 * HoursOfADay;
     private const double WideOfCurrents = 0.8;
     private const double WideOfVolts = 0.01;
     private const double LeastOfCurrents = 0.03;
     private const double LeastOfVolts = 2e-4;
     private const int LeastResiduals = 12;
-    private const double OfWhole = 0.5;
+    private const double OfWhole = 0.7;
     private const double DaysThatTell = 4.0;
 
     private readonly GuardFrame _frame;
@@ -179,13 +180,16 @@ internal sealed class UsualLevels
     /// <param name="Volts">Logarithms of the voltages.</param>
     internal sealed record Hour(long Stamp, double[] Amperes, double[] Volts);
 
-    /// <summary>What one channel usually reads, by the hour of the day.</summary>
+    /// <summary>What one channel usually reads, by the hour of workdays and of weekends.</summary>
     private sealed class Course
     {
-        private readonly double[] _means = new double[HoursOfADay];
-        private readonly int[] _counts = new int[HoursOfADay];
+        private readonly double[] _means = new double[Bins];
+        private readonly int[] _counts = new int[Bins];
         private double _spread;
         private double _discount;
+
+        /// <summary>An hour of a workday, or of a day of the weekend. The first of January of year 1 was a Monday.</summary>
+        private static int BinOf(long stamp) => (int)(stamp % HoursOfADay) + (stamp / HoursOfADay % 7 >= 5 ? HoursOfADay : 0);
 
         /// <summary>Learns it; null where no hour was seen on two days often enough.</summary>
         public static Course? Learn(List<Hour> hours, Func<Hour, double> value, double least)
@@ -195,7 +199,7 @@ internal sealed class UsualLevels
             {
                 var read = value(hour);
                 if (double.IsNaN(read)) continue;
-                var at = (int)(hour.Stamp % HoursOfADay);
+                var at = BinOf(hour.Stamp);
                 course._means[at] += (read - course._means[at]) / ++course._counts[at];
             }
 
@@ -204,7 +208,7 @@ internal sealed class UsualLevels
             var (count, before) = (0, (Stamp: long.MinValue, Off: 0.0));
             foreach (var hour in hours.OrderBy(hour => hour.Stamp))
             {
-                var at = (int)(hour.Stamp % HoursOfADay);
+                var at = BinOf(hour.Stamp);
                 var days = course._counts[at];
                 var read = value(hour);
                 if (days < 2 || double.IsNaN(read)) continue;
@@ -229,14 +233,14 @@ internal sealed class UsualLevels
             return course;
         }
 
-        public double At(long stamp) => _counts[(int)(stamp % HoursOfADay)] > 0 ? _means[(int)(stamp % HoursOfADay)] : double.NaN;
+        public double At(long stamp) => _counts[BinOf(stamp)] > 0 ? _means[BinOf(stamp)] : double.NaN;
 
         public double Say(long stamp, double read, double wide) => SayOff(stamp, read - At(stamp), wide);
 
         public double SayOff(long stamp, double off, double wide)
         {
             if (double.IsNaN(off)) return 0;
-            var days = _counts[(int)(stamp % HoursOfADay)];
+            var days = _counts[BinOf(stamp)];
             return _discount * Continuity.Student(off, _spread * Math.Sqrt(1 + (1.0 / days)), Math.Max(wide, 2 * _spread));
         }
     }
