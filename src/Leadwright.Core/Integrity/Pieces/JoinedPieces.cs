@@ -1,11 +1,16 @@
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Integrity.Chains;
 
 namespace Leadwright.Core.Integrity.Pieces;
 
 /// <summary>What neighbouring pieces say of each other: one movement explains all rows that stand so without a break.</summary>
 internal static class JoinedPieces
 {
+    private const int LeastTurns = 4;
+    private const double LeastShare = 0.15;
+    private const double HoursBetween = 6;
+    private const double LeastHours = 2;
+    private const double OnTheNeutral = 0.85;
+
     /// <summary>Joins them, in place.</summary>
     /// <param name="chained">The chains.</param>
     /// <param name="judged">The pieces, in the order of time.</param>
@@ -13,6 +18,7 @@ internal static class JoinedPieces
     public static void Join(Chained chained, List<JudgedPiece> judged, Hookup anchor)
     {
         Bridge(chained, judged, anchor);
+        Wander(chained, judged, anchor);
         Share(judged, anchor);
     }
 
@@ -31,6 +37,34 @@ internal static class JoinedPieces
             index = last;
         }
     }
+
+    /// <summary>What comes back by the neutral stands at any angle, and at another from hour to hour: a clamp that is said to be turned by this and by that, with nothing wrong between, and not at
+    /// all before and after, is on the neutral. What recurs at one angle is a load's.</summary>
+    private static void Wander(Chained chained, List<JudgedPiece> judged, Hookup anchor)
+    {
+        var frame = chained.Frame;
+        if (frame.Lines != 3 || frame.Service.IsThreeWire || frame.Options.Check.MayExport || !anchor.IsRight) return;
+        for (var clamp = 0; clamp < frame.Lines; clamp++)
+        {
+            List<JudgedPiece> pieces = [.. judged.Where(piece => IsOfClamp(piece.Hookup, anchor, (Clamp)clamp))];
+            if (pieces.Count < LeastTurns || pieces.Select(piece => piece.Key.Turn(clamp)).Distinct().Count() < 2) continue;
+            var (from, to) = (pieces[0].From, pieces[^1].To);
+            var rows = to - from + 1;
+            var gap = (int)(HoursBetween * 3600 / frame.Log.IntervalSeconds);
+            if (2 * rows > frame.Count || rows * frame.Log.IntervalSeconds < LeastHours * 3600) continue;
+            if (LeastShare * rows > pieces.Sum(piece => piece.To - piece.From + 1) || Enumerable.Range(1, pieces.Count - 1).Any(at => pieces[at].From - pieces[at - 1].To > gap)) continue;
+            var hookup = anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, ClampPlace.Right(Circuits.Conductor.N)) };
+            for (var at = 0; at < judged.Count; at++)
+            {
+                if (judged[at].From >= from && judged[at].To <= to && (judged[at].Hookup == anchor || pieces.Contains(judged[at])))
+                    judged[at] = judged[at] with { Hookup = hookup, Confidence = OnTheNeutral, Odds = 2, Alternatives = [] };
+            }
+        }
+    }
+
+    /// <summary>True where one clamp of a line is the only one that stands otherwise.</summary>
+    private static bool IsOfClamp(Hookup hookup, Hookup anchor, Clamp clamp) =>
+        hookup != anchor && hookup.Clamps.TryGetValue(clamp, out var place) && place is { On: not null, Scale: 1 } && hookup with { Clamps = hookup.Clamps.SetItem(clamp, anchor.Clamps[clamp]) } == anchor;
 
     private static bool IsByAngleSizes(Chained chained, RowKey key, RowKey other)
     {
