@@ -1,5 +1,4 @@
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Integrity.Chains;
 
 namespace Leadwright.Core.Integrity.Pieces;
 
