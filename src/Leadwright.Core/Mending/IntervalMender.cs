@@ -240,7 +240,8 @@ public static class IntervalMender
         HookupChance[] stayed = beside.Equals(piece.Hookup) ? [] : [new HookupChance(beside, 1 - piece.Confidence)];
         if (piece.Alternatives.IsEmpty) return piece.Confidence < 0.97 ? stayed : [];
         var others = piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
-        return piece.Confidence >= GuardSpan.SureFrom || stayed.Length == 0 ? others
+        // Of what the total told, all that explain it are there.
+        return piece.Confidence >= GuardSpan.SureFrom || piece.Factors is not null || stayed.Length == 0 ? others
             : others.Where(chance => !chance.Hookup.Equals(beside)).Concat(stayed).Select(chance => chance with { Probability = 0.5 * chance.Probability });
     }
 
@@ -256,7 +257,7 @@ public static class IntervalMender
             foreach (var chance in Chances(pieces, index))
             {
                 if (asked++ >= MostAlternatives) break;
-                var timeline = new HookupTimeline(pieces.SetItem(index, pieces[index] with { Hookup = chance.Hookup, Alternatives = [] }));
+                var timeline = new HookupTimeline(pieces.SetItem(index, pieces[index] with { Hookup = chance.Hookup, Alternatives = [], Factors = chance.Factors }));
                 var lines = new LineMapper(raw, options.Service, flags, timeline, options.Nominal).Map(cancellation);
                 new HoleFiller(lines, raw).Fill(false, cancellation);
                 ways.Add((chance.Probability, Total(lines, raw) - total));

@@ -2,6 +2,7 @@ using System.Numerics;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Mending;
 using Leadwright.Core.Tests.Integrity.Parts;
 
 namespace Leadwright.Core.Tests.Integrity.Totals;
@@ -63,18 +64,27 @@ public sealed class TotalCourseTests
         Assert.Equal(SpanKind.ClampsExchanged, span.Kind);
         Assert.Equal([Clamp.I1, Clamp.I3], span.Clamps);
         Assert.Equal((report.From, report.To), (span.From, span.To));
+        AssertMended(log, report, 0.2);
     }
 
     [Fact]
-    public void A_clamp_turned_from_first_to_last_is_told_by_the_lines_unlike_shares()
+    public void A_clamp_turned_from_first_to_last_is_mended_by_what_the_lines_loads_draw()
     {
         var log = new StarTotalLog { Clamps = _ => With((1, (1, -1))) };
         var report = log.Guard();
         var span = Assert.Single(report.Spans);
         Assert.Equal((SpanKind.ClampReversed, Clamp.I2), (span.Kind, Assert.Single(span.Clamps)));
+        AssertMended(log, report, 0.2);
     }
 
     private static double Sun(int row) => row % 144 is > 40 and < 104 ? 7 * Math.Sin((row % 144 - 40) * Math.PI / 64) : 0;
+
+    private static void AssertMended(StarTotalLog log, GuardReport report, double widest)
+    {
+        var energy = IntervalMender.Mend(log.ToLog(), report, new MendOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) }, TestContext.Current.CancellationToken).Energy!;
+        Assert.InRange(1000 * log.KilowattHours, energy.LowWattHours, energy.HighWattHours);
+        Assert.InRange((energy.HighWattHours - energy.LowWattHours) / (1000 * log.KilowattHours), 0.02, widest);
+    }
 
     private static Func<int, (int, int)[]> Within((int, int)[] clamps) => row => row is >= From and < End ? clamps : StarTotalLog.Right;
 
