@@ -14,12 +14,19 @@ public sealed record HookupPiece(DateTime From, DateTime To, Hookup Hookup, Rota
 {
     /// <summary>Other hook-ups that may have been, likeliest first, with their probabilities; empty when the hook-up is sure.</summary>
     public ImmutableArray<HookupChance> Alternatives { get; init; } = [];
+
+    /// <summary>What the load of each line usually draws, where the total power alone told the hook-up; null elsewhere.</summary>
+    public LineFactors? Factors { get; init; }
 }
 
 /// <summary>A hook-up that may have been.</summary>
 /// <param name="Hookup">Where every lead and clamp would have been.</param>
 /// <param name="Probability">Its probability.</param>
-public sealed record HookupChance(Hookup Hookup, double Probability);
+public sealed record HookupChance(Hookup Hookup, double Probability)
+{
+    /// <summary>What the load of each line would usually draw, were it so; null where the total power did not tell.</summary>
+    public LineFactors? Factors { get; init; }
+}
 
 /// <summary>The history of a hook-up: pieces without overlap, in order, that cover the recording from the first to the last interval.</summary>
 /// <remarks>Time without rows and time without supply belongs to the piece before it, unless the hook-up changed meanwhile.</remarks>

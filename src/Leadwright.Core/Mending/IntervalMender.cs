@@ -241,7 +241,8 @@ public static class IntervalMender
         HookupChance[] stayed = beside.Equals(piece.Hookup) ? [] : [new HookupChance(beside, 1 - piece.Confidence)];
         if (piece.Alternatives.IsEmpty) return piece.Confidence < 0.97 ? stayed : [];
         var others = piece.Alternatives.Where(chance => chance.Probability > 0.01).Take(2);
-        return piece.Confidence >= GuardSpan.SureFrom || stayed.Length == 0 ? others
+        // Of what the total told, all that explain it are there.
+        return piece.Confidence >= GuardSpan.SureFrom || piece.Factors is not null || stayed.Length == 0 ? others
             : others.Where(chance => !chance.Hookup.Equals(beside)).Concat(stayed).Select(chance => chance with { Probability = 0.5 * chance.Probability });
     }
 
@@ -264,7 +265,7 @@ public static class IntervalMender
                 for (var member = 0; member < group.Count; member++)
                 {
                     var index = group[member];
-                    if (way < chances[member].Length) changed = changed.SetItem(index, pieces[index] with { Hookup = chances[member][way].Hookup, Alternatives = [] });
+                    if (way < chances[member].Length) changed = changed.SetItem(index, pieces[index] with { Hookup = chances[member][way].Hookup, Alternatives = [], Factors = chances[member][way].Factors });
                 }
 
                 var lines = new LineMapper(raw, options.Service, flags, new HookupTimeline(changed), options.Nominal).Map(cancellation);

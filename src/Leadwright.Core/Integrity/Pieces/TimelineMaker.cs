@@ -11,6 +11,9 @@ internal sealed record JudgedPiece(int From, int To, RowKey Key, Hookup Hookup, 
 {
     /// <summary>True where the total power alone shows it.</summary>
     public bool IsByTotal { get; init; }
+
+    /// <summary>What the lines' loads usually draw, where the total told it.</summary>
+    public LineFactors? Factors { get; init; }
 }
 
 /// <summary>A hook-up of the longest piece, how likely, what it makes of all others, and how well in that order of the lines.</summary>
@@ -88,7 +91,15 @@ internal sealed class TimelineMaker
             var stretches = Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation);
             // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
             stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
-            foreach (var stretch in stretches) Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
+            // What two readings that are one show stands: half of it explains the total too.
+            stretches.RemoveAll(stretch => 2 * judged.Where(piece => IsOnOne(piece, anchor.Hookup)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
+            foreach (var stretch in stretches)
+            {
+                Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
+                var at = judged.FindIndex(piece => piece.From == stretch.From);
+                judged[at] = judged[at] with { Factors = stretch.Factors, Alternatives = [.. stretch.Rivals.Select(rival => new HookupChance(rival.Hookup.On(anchor.Hookup), rival.Probability) { Factors = rival.Factors })] };
+            }
+
             if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;
         }
 
@@ -228,6 +239,15 @@ internal sealed class TimelineMaker
 
     private static bool IsOff(JudgedPiece piece) => piece.Hookup.Clamps.Any(pair => pair.Key != Clamp.IN && pair.Value.On is null);
 
+    /// <summary>True where leads or clamps were surely found on one conductor.</summary>
+    private static bool IsOnOne(JudgedPiece piece, Hookup anchor)
+    {
+        if (piece.Confidence < GuardSpan.SureFrom || piece.Hookup == anchor) return false;
+        var leads = piece.Hookup.Leads.Values.Where(on => on is not null).ToList();
+        var clamps = piece.Hookup.Clamps.Values.Select(place => place.On).Where(on => on is not null).ToList();
+        return leads.Distinct().Count() < leads.Count || clamps.Distinct().Count() < clamps.Count;
+    }
+
     private static bool IsAtTenth(JudgedPiece piece, int clamp) =>
         piece.Hookup.Clamps.TryGetValue((Clamp)clamp, out var place) && place is { On: not null, Scale: < 0.3 };
 
@@ -251,7 +271,7 @@ internal sealed class TimelineMaker
             while (last + 1 < judged.Count && judged[last + 1].Hookup.Equals(judged[index].Hookup)) last++;
             var from = _frame.From(judged[index].From);
             var to = last + 1 < judged.Count ? _frame.From(judged[last + 1].From) : _frame.To(judged[last].To);
-            pieces.Add(new HookupPiece(from, to, judged[index].Hookup, _rotation, judged[index].Confidence) { Alternatives = judged[index].Alternatives });
+            pieces.Add(new HookupPiece(from, to, judged[index].Hookup, _rotation, judged[index].Confidence) { Alternatives = judged[index].Alternatives, Factors = judged[index].Factors });
             index = last + 1;
         }
 

@@ -16,6 +16,20 @@ internal sealed record TotalHookup(int[] Leads, (int On, int Sign)[] Clamps, dou
     public bool IsLike(TotalHookup other) => (Leads.AsSpan().SequenceEqual(other.Leads) && Clamps.AsSpan().SequenceEqual(other.Clamps))
         || (OnOne is var (moved, on) && other.OnOne is var (others, there) && (Math.Min(moved, on), Math.Max(moved, on)) == (Math.Min(others, there), Math.Max(others, there)));
 
+    /// <summary>True where the clamps of two lines are exchanged in one and their leads in the other, which makes the same total.</summary>
+    public bool IsTwin(TotalHookup other, out int first, out int second)
+    {
+        var (leads, clamps) = MovesLeads ? (this, other) : (other, this);
+        (first, second) = (Array.FindIndex([0, 1, 2], line => leads.Leads[line] != line), Array.FindLastIndex([0, 1, 2], line => leads.Leads[line] != line));
+        if (first < 0 || clamps.MovesLeads) return false;
+        foreach (var line in (ReadOnlySpan<int>)[0, 1, 2])
+        {
+            if (clamps.Clamps[line] != (leads.Leads[line], 1) || leads.Clamps[line] != (line, 1)) return false;
+        }
+
+        return true;
+    }
+
     /// <summary>The two clamps that are on one conductor, the moved one first; null for none.</summary>
     public (int Moved, int On)? OnOne { get; private init; }
 

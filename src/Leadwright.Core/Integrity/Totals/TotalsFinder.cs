@@ -10,7 +10,14 @@ namespace Leadwright.Core.Integrity.Totals;
 /// <param name="Hookup">The likeliest.</param>
 /// <param name="Confidence">Its probability among all that were weighed.</param>
 /// <param name="Odds">Log-odds of it over the right one.</param>
-internal sealed record TotalStretch(int From, int To, TotalHookup Hookup, double Confidence, double Odds);
+internal sealed record TotalStretch(int From, int To, TotalHookup Hookup, double Confidence, double Odds)
+{
+    /// <summary>Other hook-ups that explain it about as well, with their probabilities.</summary>
+    public IReadOnlyList<(TotalHookup Hookup, double Probability, LineFactors Factors)> Rivals { get; init; } = [];
+
+    /// <summary>What the lines' loads usually draw; null where it was not asked.</summary>
+    public LineFactors? Factors { get; init; }
+}
 
 /// <summary>Finds, where only the total power was written, when a clamp was turned or went with another line's voltage.</summary>
 internal sealed class TotalsFinder
@@ -69,6 +76,17 @@ internal sealed class TotalsFinder
 
     /// <summary>Finds the stretches; where the order of the lines is not told, in that which explains more, and leaves the frame with it.</summary>
     public static List<TotalStretch> Find(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
+    {
+        var found = FindEitherWay(frame, voltages, cancellation);
+        foreach (var stretch in TotalCourse.Find(frame, voltages, found, cancellation))
+        {
+            if (!found.Exists(other => other.From <= stretch.To && other.To >= stretch.From)) found.Add(stretch);
+        }
+
+        return found;
+    }
+
+    private static List<TotalStretch> FindEitherWay(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
     {
         var (taken, found) = (frame.Rotation, FindAsTaken(frame, voltages, cancellation));
         if (frame.Lines < 3 || frame.TotalWatts is null || frame.HasWatts || frame.Options.Check.ToldRotation != Rotation.Unknown) return found;

@@ -41,6 +41,7 @@ internal sealed class LineSeries
         CutErrors = [new double[count], new double[count], new double[count]];
         Scales = [New(count), New(count), New(count)];
         ClampsLost = new byte[count];
+        ByFactors = New(count);
     }
 
     public double[][] Watts { get; } = new double[3][];
@@ -82,6 +83,12 @@ internal sealed class LineSeries
 
     /// <summary>Where the total is the only power: the clamps whose current was not a line's own, a bit each.</summary>
     public byte[] ClampsLost { get; }
+
+    /// <summary>Where the total is the only power and told what the lines' loads draw: the watts that this makes of the currents; NaN elsewhere.</summary>
+    public double[] ByFactors { get; }
+
+    /// <summary>How well those are known, as a share of them.</summary>
+    public double FactorsUncertainty { get; set; }
 
     private static double[] New(int count)
     {

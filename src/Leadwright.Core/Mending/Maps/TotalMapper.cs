@@ -49,7 +49,27 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
 
         if (flags.IsOut[slot]) return;
         lines.ClampsLost[slot] = lost;
+        if (lost == 0 && ByFactors(slot) is var (told, uncertainty) && double.IsFinite(told)) (lines.ByFactors[slot], lines.FactorsUncertainty) = (told, uncertainty);
         lines.States[0][slot] = raw.TotalClamps.All(clamp => (lost & (1 << clamp)) != 0) ? PowerState.NeedsShare : PowerState.NeedsFactor;
+    }
+
+    /// <summary>What the lines' loads usually draw of the volt-amperes that the clamps of a slot show, watts, and how well that is known; NaN where it was not told.</summary>
+    private (double Watts, double Uncertainty) ByFactors(int slot)
+    {
+        var map = maps[pieces[slot]];
+        var factors = map.Piece.Factors ?? (slot > 0 ? maps[pieces[slot - 1]].Piece.Factors : null) ?? (slot + 1 < pieces.Length ? maps[pieces[slot + 1]].Piece.Factors : null);
+        if (factors is null) return (double.NaN, 0);
+        double volts = 0, watts = 0;
+        for (var line = 0; line < raw.Lines; line++) volts += RawSeries.At(raw.Volts[line], slot) / raw.Lines;
+        foreach (var clamp in raw.TotalClamps)
+        {
+            var on = map.Clamps[clamp];
+            // Of three wires the element of two clamps sees the pair, that of three the line; of four wires a voltage is the lead's that stood on the line.
+            var own = raw.IsThreeWire ? (raw.TotalClamps.Length == 2 ? volts : volts / Math.Sqrt(3)) : RawSeries.At(raw.Volts[Math.Max(0, Array.IndexOf(map.Leads, on))], slot);
+            watts += factors.ByLine[on] * own * RawSeries.At(raw.Amperes[clamp], slot) / Math.Abs(map.Signs[clamp]);
+        }
+
+        return (watts, factors.Uncertainty);
     }
 
     /// <summary>The clamps whose current is not a line's own in a slot, a bit each.</summary>

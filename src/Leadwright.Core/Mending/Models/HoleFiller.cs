@@ -120,10 +120,19 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         if (uncertainty > MostOfStake * atStake && !predictor.Missing.Any(TakesBack)) (uncertainty, freedom) = (MostOfStake * atStake, MostFreedom);
         var isByFactor = predictor.Missing.All(element => key[element] == PowerState.NeedsFactor);
         var assumed = raw.IsTotal ? (isByFactor ? 0.15 : isLearnt ? 0.3 : 1) : isByFactor ? 0.06 : 0.3;
+        if (raw.IsTotal && isByFactor && ByFactors(slots) is { } made && made.Sum(Math.Abs) * raw.Grid.Hours * lines.FactorsUncertainty < 0.5 * (isLearnt && trials >= LeastTrials ? uncertainty : assumed * atStake))
+        {
+            values[^1] = values[^1] with { Watts = made };
+            return new FilledHole(key, slots, made.Sum() * raw.Grid.Hours, made.Sum(Math.Abs) * raw.Grid.Hours * lines.FactorsUncertainty, 30, 0, true) { Beyond = beyond };
+        }
+
         return trials >= LeastTrials
             ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt) { Beyond = beyond }
             : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt) { Beyond = beyond };
     }
+
+    /// <summary>What the lines' usual loads make of the currents, where the total told it in all slots; null elsewhere.</summary>
+    private double[]? ByFactors(int[] slots) => Array.TrueForAll(slots, slot => double.IsFinite(lines.ByFactors[slot])) ? Array.ConvertAll(slots, slot => lines.ByFactors[slot]) : null;
 
     private (double Uncertainty, double Freedom, int Trials) Try(HolePredictor predictor, int[] slots, double atStake, CancellationToken cancellation)
     {

@@ -237,7 +237,7 @@ internal sealed class HolePredictor
     private double Guess(int element, int slot, bool isByFactor)
     {
         // With no current to go by, what the total showed is all there is: a guess that may be off by all of it.
-        if (_raw.IsTotal) return isByFactor ? GuessTotal(slot) : double.IsFinite(_raw.Watts[0]![slot]) ? Math.Abs(_raw.Watts[0]![slot]) : 0;
+        if (_raw.IsTotal) return isByFactor ? double.IsFinite(_lines.ByFactors[slot]) ? _lines.ByFactors[slot] : GuessTotal(slot) : double.IsFinite(_raw.Watts[0]![slot]) ? Math.Abs(_raw.Watts[0]![slot]) : 0;
         if (isByFactor) return _lines.Amperes[element][slot] * (double.IsNaN(_lines.Volts[element][slot]) ? 1 : _lines.Volts[element][slot]) * (double.IsNaN(_otherFactor[slot]) ? 0.9 * (_raw.IsThreeWire ? Math.Sqrt(3) / _raw.Elements.Length : 1) : _otherFactor[slot]);
         double sum = 0;
         foreach (var other in _known) sum += _lines.Watts[other][slot];
