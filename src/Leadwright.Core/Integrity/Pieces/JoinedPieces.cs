@@ -7,6 +7,7 @@ internal static class JoinedPieces
 {
     private const int LeastTurns = 4;
     private const double LeastShare = 0.15;
+    private const double MostAtOneAngle = 0.7;
     private const double HoursBetween = 6;
     private const double LeastHours = 2;
     private const double OnTheNeutral = 0.85;
@@ -50,9 +51,12 @@ internal static class JoinedPieces
             if (pieces.Count < LeastTurns || pieces.Select(piece => piece.Key.Turn(clamp)).Distinct().Count() < 2) continue;
             var (from, to) = (pieces[0].From, pieces[^1].To);
             var rows = to - from + 1;
+            var turned = pieces.Sum(piece => piece.To - piece.From + 1);
+            // What stands at one angle for most of the time is moved, and the load does the rest.
+            if (pieces.GroupBy(piece => piece.Key.Turn(clamp)).Max(group => group.Sum(piece => piece.To - piece.From + 1)) > MostAtOneAngle * turned) continue;
             var gap = (int)(HoursBetween * 3600 / frame.Log.IntervalSeconds);
             if (2 * rows > frame.Count || rows * frame.Log.IntervalSeconds < LeastHours * 3600) continue;
-            if (LeastShare * rows > pieces.Sum(piece => piece.To - piece.From + 1) || Enumerable.Range(1, pieces.Count - 1).Any(at => pieces[at].From - pieces[at - 1].To > gap)) continue;
+            if (LeastShare * rows > turned || Enumerable.Range(1, pieces.Count - 1).Any(at => pieces[at].From - pieces[at - 1].To > gap)) continue;
             var hookup = anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, ClampPlace.Right(Circuits.Conductor.N)) };
             for (var at = 0; at < judged.Count; at++)
             {

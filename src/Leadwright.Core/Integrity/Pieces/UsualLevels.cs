@@ -37,8 +37,9 @@ internal sealed class UsualLevels
         var hours = Of(pieces);
         var count = Array.TrueForAll(frame.Volts, column => column is null) ? 0 : frame.IsPairs ? 3 : frame.Lines;
         var apart = hours.ConvertAll(hour => hour with { Volts = Apart(hour.Volts) });
-        for (var channel = 0; channel < frame.Lines; channel++) _currents[channel] = Course.Learn(hours, hour => hour.Amperes[channel], LeastOfCurrents);
-        for (var channel = 0; channel < count; channel++) _volts[channel] = Course.Learn(apart, hour => hour.Volts[channel], LeastOfVolts);
+        // Of a line that nothing was on meanwhile nothing is known, and what is elsewhere would speak for staying there.
+        for (var channel = 0; channel < frame.Lines && IsEach(anchor.Clamps); channel++) _currents[channel] = Course.Learn(hours, hour => hour.Amperes[channel], LeastOfCurrents);
+        for (var channel = 0; channel < count && IsEach(anchor.Leads); channel++) _volts[channel] = Course.Learn(apart, hour => hour.Volts[channel], LeastOfVolts);
     }
 
     private List<Hour> Of(List<RowPiece> pieces)
@@ -62,6 +63,17 @@ internal sealed class UsualLevels
         }
 
         return hours;
+    }
+
+    /// <summary>True when every line has one of them.</summary>
+    private bool IsEach(int[] places)
+    {
+        for (var line = 0; line < _frame.Lines; line++)
+        {
+            if (Array.IndexOf(places, line, 0, _frame.Lines) < 0) return false;
+        }
+
+        return true;
     }
 
     /// <summary>Hears the hours of a piece.</summary>
