@@ -1,5 +1,4 @@
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Panels;

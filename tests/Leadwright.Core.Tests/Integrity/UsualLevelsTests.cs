@@ -1,5 +1,4 @@
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Panels;
 using Leadwright.Core.Tests.Integrity.Parts;

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
-using Leadwright.Core.Integrity.Relations;
 using Leadwright.Core.Logs;
 using Leadwright.Core.Mending.Maps;
 using Leadwright.Core.Mending.Models;
