@@ -16,8 +16,8 @@ internal static class FaultSpans
             .Select(fault => (Fault: fault, Name: Name(fault))).ToList());
         bool Has(int index, string name) => index >= 0 && index < judged.Count && faults[index].Exists(entry => entry.Name == name);
 
-        // A guess between two sure pieces does not end what both show.
-        bool IsBridge(int index, string name) => index > 0 && index + 1 < judged.Count && judged[index].Confidence < GuardSpan.SureFrom
+        // A guess, or a single interval, between two sure pieces does not end what both show.
+        bool IsBridge(int index, string name) => index > 0 && index + 1 < judged.Count && (judged[index].Confidence < GuardSpan.SureFrom || judged[index].To == judged[index].From)
             && !Has(index, name) && Has(index - 1, name) && Has(index + 1, name)
             && judged[index - 1].Confidence >= GuardSpan.SureFrom && judged[index + 1].Confidence >= GuardSpan.SureFrom;
         for (var index = 0; index < judged.Count; index++)

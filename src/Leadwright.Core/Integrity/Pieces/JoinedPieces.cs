@@ -68,7 +68,8 @@ internal static class JoinedPieces
 
     /// <summary>True where one clamp of a line is the only one that stands otherwise.</summary>
     private static bool IsOfClamp(Hookup hookup, Hookup anchor, Clamp clamp) =>
-        hookup != anchor && hookup.Clamps.TryGetValue(clamp, out var place) && place is { On: not null, Scale: 1 } && hookup with { Clamps = hookup.Clamps.SetItem(clamp, anchor.Clamps[clamp]) } == anchor;
+        hookup != anchor && anchor.Clamps.TryGetValue(clamp, out var usual) && hookup.Clamps.TryGetValue(clamp, out var place) && place is { On: not null, Scale: 1 }
+        && hookup with { Clamps = hookup.Clamps.SetItem(clamp, usual) } == anchor;
 
     private static bool IsByAngleSizes(Chained chained, RowKey key, RowKey other)
     {

@@ -30,6 +30,7 @@ internal sealed class TimelineMaker
     private const double OddsOfShort = 15;
     private const int FewRows = 3;
     private const double SecondsOfSame = 5400;
+    private const double SecondsOfDark = 4 * 3600;
     private const double LeastOfAWay = -40;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
@@ -69,7 +70,7 @@ internal sealed class TimelineMaker
             var hookup = ToHookup(explanation.Arrangement, piece.Key, anchorKey, scales);
             var confidence = anchor.Probability * (1 / (1 + Math.Exp(-Math.Clamp(explanation.Odds, -6, 6))));
             // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
-            var isGuess = _frame.Options.Check.MayExport && !IsShown(explanation.Arrangement, Arrangement.Of(anchor.Hookup), state) && explanation.Answered < 6
+            var isGuess = _frame.Options.Check.MayExport && !HasNight(piece) && !IsShown(explanation.Arrangement, Arrangement.Of(anchor.Hookup), state) && explanation.Answered < 6
                 && Enumerable.Range(0, 3).Any(channel => _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
             if (isGuess || IsTwiceMoved(explanation.Arrangement, Arrangement.Of(anchor.Hookup))) confidence = Math.Min(confidence, 0.6);
             if (!_frame.HasWatts && IsByAnswers(piece.Key, anchorKey, state)) confidence = Math.Min(confidence, 0.6);
@@ -205,6 +206,14 @@ internal sealed class TimelineMaker
             var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
             if (5 * taken < to - from + 1) Put(judged, from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
         }
+    }
+
+    /// <summary>True where a piece goes on through the dark: no sunshine turned a power that long.</summary>
+    private bool HasNight(RowPiece piece)
+    {
+        var dark = 0;
+        for (var row = piece.From; row <= piece.To; row++) dark += _frame.From(row).Hour is < 5 or >= 21 ? 1 : 0;
+        return dark * _frame.Log.IntervalSeconds >= SecondsOfDark;
     }
 
     /// <summary>True when a piece already has the two on one conductor, by more than a guess.</summary>

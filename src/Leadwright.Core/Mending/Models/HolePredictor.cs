@@ -14,6 +14,7 @@ internal sealed class HolePredictor
     private const int MostFitted = 20000;
     private const int LeastRows = 24;
     private const int MostHours = 20;
+    private const double LeastThatTeaches = 0.01;
     private const double LeastOfAKind = 0.05;
     private readonly LineSeries _lines;
     private readonly RawSeries _raw;
@@ -95,10 +96,13 @@ internal sealed class HolePredictor
         LearnWhatTeaches(element, isHidden);
         Span<double> features = stackalloc double[isByFactor ? _isWithoutVolts ? 6 : 5 : 2 + _known.Length];
         var ridge = new Ridge(features.Length);
+        var usual = isByFactor ? UsualProduct(element, slots) : 0;
         var stride = Math.Max(1, _raw.Grid.Count / MostFitted);
         for (var slot = 0; slot < _raw.Grid.Count; slot += stride)
         {
             if (isHidden[slot] || !IsKnown(element, slot) || !Features(element, slot, isByFactor, profile, features)) continue;
+            // What an outage shows is no power factor.
+            if (isByFactor && !(features[0] > LeastThatTeaches * usual)) continue;
             ridge.Add(features, _lines.Watts[element][slot]);
         }
 
@@ -143,6 +147,14 @@ internal sealed class HolePredictor
         foreach (var hour in hours) seen += hour > 0 ? 1 : 0;
         _teachesHours = seen >= MostHours;
         _teachesDays = weekend > LeastOfAKind * count && count - weekend > LeastOfAKind * count;
+    }
+
+    /// <summary>The middle of what the currents of a hole make of the volt-amperes.</summary>
+    private double UsualProduct(int element, ReadOnlySpan<int> slots)
+    {
+        var products = new double[slots.Length];
+        for (var index = 0; index < slots.Length; index++) products[index] = VoltAmperes(element, slots[index]);
+        return Integrity.Relations.Robust.Median(products);
     }
 
     private double[] KnownOf(int element)

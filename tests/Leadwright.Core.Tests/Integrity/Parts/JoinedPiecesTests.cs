@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity;
 using Leadwright.Core.Integrity.Pieces;
 using Leadwright.Core.Panels;
 
@@ -61,6 +62,14 @@ public sealed class JoinedPiecesTests
         var recurring = Pieces(s_half);
         JoinedPieces.Join(Chain(hasVars: true), recurring, s_right);
         Assert.DoesNotContain(recurring, piece => piece.Hookup == s_onNeutral);
+    }
+
+    [Fact]
+    public void A_log_of_one_line_without_a_current_is_guarded()
+    {
+        var random = new SeededRandom(4);
+        var log = new PartLog().Volts(0, PartLog.Rows(96, _ => 230 + random.Gaussian())).Watts(0, PartLog.Rows(96, _ => 9000 + (500 * random.Gaussian()))).ToLog();
+        Assert.Empty(IntervalGuard.Judge(log, new GuardOptions { Service = ServiceKind.Wye }, TestContext.Current.CancellationToken).Spans);
     }
 
     private static Hookup With(Clamp clamp, ClampPlace place) => s_right with { Clamps = s_right.Clamps.SetItem(clamp, place) };
