@@ -18,7 +18,7 @@ internal static class VoltageExcess
     private const double WorstKnown = 0.2;
 
     // A fall is in proportion to the mean current at one power factor; by how much a load beyond all others departs from that is our choice.
-    private const double ProportionError = 0.2;
+    private const double ProportionError = 0.35;
     private const double LeastSure = 6;
 
     /// <summary>Puts what it tells into the series' excess by slot.</summary>
