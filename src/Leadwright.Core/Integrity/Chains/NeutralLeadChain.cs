@@ -16,8 +16,6 @@ internal static class NeutralLeadChain
     private const double LeastOfOne = -1;
 
     private const int TooOften = 3;
-    private const double LongestOfSteps = 10;
-    private const double OfNoise = 4;
     private const double KnownToAFifth = 0.04;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
@@ -48,7 +46,7 @@ internal static class NeutralLeadChain
         var levels = isSplit ? new NeutralLevels.Levels(1, 0.25, false) : NeutralLevels.Find(frame, voltages, answers, currents);
         if (levels.IsOffThroughout) return AllOff(voltages);
         double[] steps = [.. Enumerable.Range(0, frame.Lines).Select(index => Robust.Step(frame.Volts[index]!))];
-        var leastSteps = frame.Log.IntervalSeconds <= LongestOfSteps ? Enumerable.Range(0, frame.Lines).Select(index => LeastStep(answers[index], frame.Count)).ToArray() : [];
+        var leastSteps = frame.Log.IntervalSeconds <= VoltageAnswer.LongestOfSteps ? Enumerable.Range(0, frame.Lines).Select(index => VoltageAnswer.LeastStep(answers[index].Standing, frame.Count)).ToArray() : [];
         var still = new int[frame.Lines];
         var chain = new LinkedChain(s_enter, frame.Count);
         var weight = (frame.Lines - 1.0) / frame.Lines;
@@ -183,14 +181,6 @@ internal static class NeutralLeadChain
         var all = (byte[])voltages.Rows.Clone();
         for (var row = 0; row < all.Length; row++) all[row] = all[row] == 0 ? (byte)StateOf(voltages) : all[row];
         return voltages with { Rows = all };
-    }
-
-    /// <summary>Below this a row's currents seem to do to a voltage what their noise does.</summary>
-    private static double LeastStep(VoltageAnswer answer, int count)
-    {
-        var steps = new double[count];
-        for (var row = 1; row < count; row++) steps[row] = answer.Standing(row) - answer.Standing(row - 1);
-        return OfNoise * Robust.Deviation(steps);
     }
 
     private static bool AreOpposite(AngleHistory?[] angles, int from, int to)

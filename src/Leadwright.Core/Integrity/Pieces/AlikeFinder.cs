@@ -241,18 +241,7 @@ internal static class AlikeFinder
         }
 
         /// <summary>The one whose own reading leaps more at the edges was moved.</summary>
-        public (int Moved, int On) Leaps(int from, int to)
-        {
-            double first = 0, second = 0;
-            foreach (var (before, after) in new[] { (from - 2, from + 1), (to - 1, to + 2) })
-            {
-                if (before < 0 || after >= _ratios.Length) continue;
-                if (_first[before] > 0 && _first[after] > 0) first += Math.Abs(Math.Log(_first[after] / _first[before]));
-                if (_second[before] > 0 && _second[after] > 0) second += Math.Abs(Math.Log(_second[after] / _second[before]));
-            }
-
-            return first >= second ? (One, Other) : (Other, One);
-        }
+        public (int Moved, int On) Leaps(int from, int to) => EdgeMoves.More(_first, _second, from, to) >= 0 ? (One, Other) : (Other, One);
 
         private double SayChange(int row)
         {

@@ -88,7 +88,6 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         DropOfTheSite(frame, currents);
         Recorder.CourseRatio.Override(frame, voltages, angles, currents, cancellation);
         var isOff = Recorder.BaseLoad.Override(frame, sound, currents);
-        IdleNeutral.TakeBack(frame, currents);
         DropEchoes(currents);
         JoinTenths(currents);
         JoinLostLines(voltages, currents);

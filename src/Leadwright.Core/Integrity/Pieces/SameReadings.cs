@@ -92,23 +92,9 @@ internal static class SameReadings
             if (!pair.Tells || pair.Best(pairs.Where(entry => entry.Pair != pair).Select(entry => entry.Pair.Goes(1, 0)).DefaultIfEmpty(double.NaN).Max()) is not { } stretch) continue;
             // Where a third is like them as well, one load draws on all lines.
             if (pairs.Exists(entry => entry.Pair != pair && entry.Pair.ShareWithin(stretch.From, stretch.To) > 0.3)) continue;
-            var (moved, on) = Leaps(columns[one]!, columns[other]!, stretch.From, stretch.To) ? (one, other) : (other, one);
+            var (moved, on) = EdgeMoves.More(columns[one]!, columns[other]!, stretch.From, stretch.To) >= 0 ? (one, other) : (other, one);
             found.Add(new AlikeStretch(stretch.From, stretch.To, moved, on, isLead, stretch.Odds));
         }
-    }
-
-    /// <summary>True where the first leaps more at the edges than the other.</summary>
-    private static bool Leaps(double[] one, double[] other, int from, int to)
-    {
-        double first = 0, second = 0;
-        foreach (var (before, after) in new[] { (from - 2, Math.Min(to, from + 1)), (Math.Max(from, to - 1), to + 2) })
-        {
-            if (before < 0 || after >= one.Length || !(one[before] > 0 && other[before] > 0 && one[after] > 0 && other[after] > 0)) continue;
-            first += Math.Abs(Math.Log(one[after] / one[before]));
-            second += Math.Abs(Math.Log(other[after] / other[before]));
-        }
-
-        return first >= second;
     }
 
     /// <summary>Two columns of a kind.</summary>

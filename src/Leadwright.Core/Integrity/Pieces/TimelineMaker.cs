@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
@@ -23,13 +22,6 @@ internal sealed record Told(HookupChance Chance, double Score, Dictionary<RowKey
 internal sealed class TimelineMaker
 {
     private const int AnchorRows = 5;
-    private const int TooOften = 3;
-    private const double SecondsBetween = 7200;
-    private const double Doubtful = 0.6;
-    private const double ShortSeconds = 12 * 3600;
-    private const double OddsOfShort = 15;
-    private const int FewRows = 3;
-    private const double SecondsOfSame = 5400;
     private const double SecondsOfDark = 4 * 3600;
     private const double LeastOfAWay = -40;
     private readonly Chained _chained;
@@ -53,7 +45,7 @@ internal sealed class TimelineMaker
         var groups = pieces.GroupBy(piece => piece.Key).ToDictionary(group => group.Key, group => group.ToList());
         var anchorKey = groups.MaxBy(group => Weight(group.Key, group.Value)).Key;
         var (anchor, meant) = Anchor(anchorKey, groups);
-        var scales = AnchorScales(anchorKey, anchor.Hookup, groups);
+        var scales = AnchorScales.Find(_chained, anchorKey, anchor.Hookup, groups);
         var judged = new List<JudgedPiece>();
         foreach (var piece in pieces)
         {
@@ -85,127 +77,19 @@ internal sealed class TimelineMaker
         JoinedPieces.Join(_chained, judged, anchor.Hookup);
         // With vars the angles date every edge, but by day on a site with generation.
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
-        if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) PutAlike(judged, anchor.Hookup);
-        if (anchor.Hookup.IsRight) PutSame(judged, anchor.Hookup);
+        var placer = new StretchPlacer(_chained, judged, anchor.Hookup);
+        if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) placer.PutAlike();
         if (anchor.Hookup.IsRight)
         {
-            var stretches = Totals.TotalsFinder.Find(_frame, _chained.Voltages, _cancellation);
-            // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
-            stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
-            // What two readings that are one show stands: half of it explains the total too.
-            stretches.RemoveAll(stretch => 2 * judged.Where(piece => IsOnOne(piece, anchor.Hookup)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
-            foreach (var stretch in stretches)
-            {
-                Put(judged, stretch.From, stretch.To, stretch.Hookup.On(anchor.Hookup), stretch.Confidence, stretch.Odds, isByTotal: true);
-                var at = judged.FindIndex(piece => piece.From == stretch.From);
-                judged[at] = judged[at] with { Factors = stretch.Factors, Alternatives = [.. stretch.Rivals.Select(rival => new HookupChance(rival.Hookup.On(anchor.Hookup), rival.Probability) { Factors = rival.Factors })] };
-            }
-
+            placer.PutSame();
+            placer.PutTotals(_cancellation);
             if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;
         }
 
-        DoubtShortRatios(judged, anchor.Hookup);
-        DoubtWhatRecurs(judged, anchor.Hookup);
+        DoubtfulPieces.Lower(_chained, judged, anchor.Hookup);
         if (_frame.Options.Check.ToldRotation == Rotation.Unknown && _frame.Service.Kind != ServiceKind.HighLeg && _frame.Options.ProvedHookup is null && Relabelled.Name(judged, _frame.Lines))
             _rotation = _rotation switch { Rotation.Abc => Rotation.Acb, Rotation.Acb => Rotation.Abc, _ => _rotation };
         return judged;
-    }
-
-    /// <summary>Hardly anybody sets a clamp's range wrong and right again within hours, where loads come and go so: by two or five for some hours, by ten for a few rows.</summary>
-    private void DoubtShortRatios(List<JudgedPiece> judged, Hookup anchor)
-    {
-        // Where the currents add up to nothing they tell a ratio from a load.
-        if (_chained.Sum is not null) return;
-        for (var index = 0; index < judged.Count; index++)
-        {
-            var piece = judged[index];
-            var rows = piece.To - piece.From + 1;
-            if (piece.From == 0 || piece.To == _frame.Count - 1 || rows * _frame.Log.IntervalSeconds > ShortSeconds || piece.Hookup == anchor) continue;
-            var unscaled = piece.Hookup with { Clamps = piece.Hookup.Clamps.ToImmutableSortedDictionary(pair => pair.Key, pair => pair.Value with { Scale = ScaleOf(anchor, pair.Key) }) };
-            if (unscaled != anchor) continue;
-            // All at once is the recorder's own setting, told by how the voltages answer.
-            if (_frame.Lines > 1 && piece.Hookup.Clamps.Where(pair => pair.Key != Clamp.IN).Select(pair => Math.Round(pair.Value.Scale / ScaleOf(anchor, pair.Key), 3)).Distinct().Count() == 1) continue;
-            var byTen = piece.Hookup.Clamps.All(pair => Math.Abs(Math.Log10(pair.Value.Scale / ScaleOf(anchor, pair.Key))) is < 0.01 or > 0.99);
-            if (byTen ? rows <= FewRows : piece.Odds < OddsOfShort) judged[index] = piece with { Confidence = Math.Min(piece.Confidence, Doubtful) };
-        }
-
-        static double ScaleOf(Hookup hookup, Clamp clamp) => hookup.Clamps.TryGetValue(clamp, out var place) ? place.Scale : 1;
-    }
-
-    /// <summary>Leads and clamps are moved by hand; what comes and goes time and again, with the right hook-up for hours between, is more likely a load.</summary>
-    private void DoubtWhatRecurs(List<JudgedPiece> judged, Hookup anchor)
-    {
-        var rows = Math.Max(1, (int)(SecondsBetween / _frame.Log.IntervalSeconds));
-        foreach (var group in judged.Where(piece => piece.Hookup != anchor && piece.Hookup.Leads.Values.Concat(piece.Hookup.Clamps.Values.Select(place => place.On)).All(on => on is not null)).GroupBy(piece => piece.Hookup).ToList())
-        {
-            var last = -1;
-            var times = 0;
-            foreach (var piece in group.OrderBy(piece => piece.From))
-            {
-                var isApart = last < 0 || judged.Where(other => other.From > last && other.To < piece.From && other.Hookup == anchor).Sum(other => other.To - other.From + 1) >= rows;
-                (last, times) = (piece.To, times + (isApart ? 1 : 0));
-            }
-
-            if (times < TooOften) continue;
-            for (var index = 0; index < judged.Count; index++)
-            {
-                if (judged[index].Hookup == group.Key) judged[index] = judged[index] with { Confidence = Math.Min(judged[index].Confidence, Doubtful) };
-            }
-        }
-    }
-
-    private static void Put(List<JudgedPiece> judged, int from, int to, Hookup hookup, double confidence, double odds, bool isByTotal = false)
-    {
-        var at = judged.FindIndex(piece => piece.To >= from);
-        var put = judged[at] with { From = from, To = to, Hookup = hookup, Confidence = confidence, Odds = odds, Alternatives = [], IsByTotal = isByTotal };
-        var (left, right) = (judged.Where(piece => piece.From < from).ToList(), judged.Where(piece => piece.To > to).ToList());
-        if (left.Count > 0) left[^1] = left[^1] with { To = from - 1 };
-        if (right.Count > 0) right[0] = right[0] with { From = to + 1 };
-        judged.Clear();
-        judged.AddRange([.. left, put, .. right]);
-    }
-
-    /// <summary>Puts in what two readings that were one show, where the angles were silent.</summary>
-    private void PutAlike(List<JudgedPiece> judged, Hookup anchor)
-    {
-        foreach (var stretch in AlikeFinder.Find(_frame, _chained.Voltages))
-        {
-            if (!anchor.IsRight || judged.Exists(piece => piece.From <= stretch.To && piece.To >= stretch.From && IsNamed(piece, stretch, anchor))) continue;
-            var hookup = anchor;
-            if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Circuits.Conductor)stretch.On) };
-            else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Circuits.Conductor)stretch.On)) };
-            Put(judged, stretch.From, stretch.To, hookup, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
-        }
-    }
-
-    /// <summary>Puts in what two readings that are the same to their last digit show, where nothing else was found.</summary>
-    private void PutSame(List<JudgedPiece> judged, Hookup anchor)
-    {
-        foreach (var stretch in SameReadings.OfLines(_frame, _chained.Voltages).Concat(SameReadings.OfNeutral(_frame, _chained.Voltages)))
-        {
-            var on = (Conductor)stretch.On;
-            if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || StandsAsUsual(stretch.Moved, stretch.From, stretch.To)) continue;
-            PutWhereSound(stretch.From, stretch.To, stretch.Odds, stretch.IsLead
-                ? anchor with { Leads = anchor.Leads.SetItem((Lead)stretch.Moved, on) }
-                : anchor with { Clamps = anchor.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right(on)) });
-        }
-
-        // A lead or clamp on another line would have turned its power.
-        bool StandsAsUsual(int channel, int from, int to)
-        {
-            if (_frame.Options.Check.MayExport || _chained.Angles[channel] is not { } angles) return false;
-            var usual = 0;
-            for (var row = from; row <= to; row++) usual += angles.Rows[row] == 0 && Math.Abs(Angle.WrapDegrees(angles.Degrees[row] - angles.UsualDegrees)) < 60 ? 1 : 0;
-            return 2 * usual > to - from + 1;
-        }
-
-        foreach (var (from, to, odds) in SameReadings.OfLegs(_frame, _chained.Voltages)) PutWhereSound(from, to, odds, anchor with { Leads = anchor.Leads.SetItem(Lead.VN, null) });
-
-        void PutWhereSound(int from, int to, double odds, Hookup hookup)
-        {
-            var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
-            if (5 * taken < to - from + 1) Put(judged, from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
-        }
     }
 
     /// <summary>True where a piece goes on through the dark: no sunshine turned a power that long.</summary>
@@ -214,15 +98,6 @@ internal sealed class TimelineMaker
         var dark = 0;
         for (var row = piece.From; row <= piece.To; row++) dark += _frame.From(row).Hour is < 5 or >= 21 ? 1 : 0;
         return dark * _frame.Log.IntervalSeconds >= SecondsOfDark;
-    }
-
-    /// <summary>True when a piece already has the two on one conductor, by more than a guess.</summary>
-    private static bool IsNamed(JudgedPiece piece, AlikeStretch stretch, Hookup anchor)
-    {
-        var places = Arrangement.Of(piece.Hookup);
-        var on = stretch.IsLead ? places.Leads : places.Clamps;
-        // Two clamps on one line leave a line without an answer, which is what the neutral lead in the air does as well.
-        return piece.Confidence >= GuardSpan.SureFrom && places.Leads[3] == Arrangement.Of(anchor).Leads[3] && on[stretch.Moved] == on[stretch.On] && 2 * (piece.To - piece.From) > stretch.To - stretch.From;
     }
 
     /// <summary>True for what the voltages' answers alone say, ratios of two or five and the neutral lead: without powers clamps on other lines make the same.</summary>
@@ -244,17 +119,6 @@ internal sealed class TimelineMaker
                 judged[index] = judged[index] with { Hookup = judged[index].Hookup with { Clamps = judged[index].Hookup.Clamps.SetItem((Clamp)clamp, beside.Hookup.Clamps[(Clamp)clamp]) } };
             }
         }
-    }
-
-    private static bool IsOff(JudgedPiece piece) => piece.Hookup.Clamps.Any(pair => pair.Key != Clamp.IN && pair.Value.On is null);
-
-    /// <summary>True where leads or clamps were surely found on one conductor.</summary>
-    private static bool IsOnOne(JudgedPiece piece, Hookup anchor)
-    {
-        if (piece.Confidence < GuardSpan.SureFrom || piece.Hookup == anchor) return false;
-        var leads = piece.Hookup.Leads.Values.Where(on => on is not null).ToList();
-        var clamps = piece.Hookup.Clamps.Values.Select(place => place.On).Where(on => on is not null).ToList();
-        return leads.Distinct().Count() < leads.Count || clamps.Distinct().Count() < clamps.Count;
     }
 
     private static bool IsAtTenth(JudgedPiece piece, int clamp) =>
@@ -487,53 +351,6 @@ internal sealed class TimelineMaker
     {
         double[] ratios = [.. one.Zip(other, (first, second) => first > 0.3 && second > 0.3 ? Math.Log(first / second) : double.NaN)];
         return Robust.Quantile(ratios, 0.98) - Robust.Quantile(ratios, 0.02) > 0.003;
-    }
-
-    /// <summary>By what the anchor's clamps read too much: where the hours before or after a jump of ratio are the wrong ones, the voltages' answer tells.</summary>
-    private double[] AnchorScales(RowKey anchorKey, Hookup anchor, Dictionary<RowKey, List<RowPiece>> groups)
-    {
-        var scales = new double[4];
-        for (var clamp = 0; clamp < 4; clamp++)
-        {
-            scales[clamp] = anchor.Clamps.TryGetValue((Clamp)clamp, out var place) && place.On is not null ? place.Scale : 1;
-            if (scales[clamp] == 1 && _chained.Currents[clamp] is { } known && (_chained.Sum is not null || known.IsAbsolute) && known.Scales[anchorKey.Scale(clamp)] is > 0 and var sure)
-            {
-                // Where the currents add up to nothing, or beside the other lines, a scale is known for itself.
-                scales[clamp] = sure;
-                continue;
-            }
-
-            if (clamp == 3 || scales[clamp] != 1 || _chained.Currents[clamp] is not { } currents || !currents.Answer.IsSharp) continue;
-            var others = Enumerable.Range(0, 3).Where(other => other != clamp && _chained.Currents[other] is { Answer.IsSharp: true })
-                .Select(other => _chained.Currents[other]!.Answer.PerAmpere).ToArray();
-            if (others.Length == 0) continue;
-            var own = Math.Log(currents.Answer.PerAmpere / others.Average());
-            // Ten times too weak or too strong an answer, where the other two agree, is a ratio wrong all the time.
-            // Of a clamp that was turned round for some of the time both signs were learned together.
-            var isTurned = _chained.Angles[clamp] is { } angles && angles.Rows.Count(turn => turn > 0) > angles.Rows.Length / 20;
-            var agrees = !isTurned && others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
-            if (agrees && _frame.Service.Kind == ServiceKind.Wye && Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.3) scales[clamp] = own < 0 ? 10 : 0.1;
-            foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
-            {
-                // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.
-                // The phases' own impedances may differ by a quarter, unless the other two agree.
-                var isNear = Math.Abs(Math.Log(scale)) > 1 ? Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)
-                    : others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.25 && Math.Abs(own - Math.Log(scale)) < 0.25;
-                // To be wrong before, right for a while and wrong again takes three hands: two other lines must say so, and closely.
-                isNear &= !IsBetween(anchorKey, clamp, currents, scale, groups) || (others.Length == 2 && Math.Abs(own - Math.Log(scale)) < 0.3);
-                if (isNear) scales[clamp] = 1 / scale;
-            }
-        }
-
-        _ = anchorKey;
-        return scales;
-    }
-
-    /// <summary>True where all rows of a ratio lie between rows of the anchor.</summary>
-    private static bool IsBetween(RowKey anchorKey, int clamp, CurrentHistory currents, double scale, Dictionary<RowKey, List<RowPiece>> groups)
-    {
-        var pieces = groups.Where(group => currents.Scales[group.Key.Scale(clamp)] == scale).SelectMany(group => group.Value).ToList();
-        return groups[anchorKey].Exists(piece => piece.To < pieces.Min(other => other.From)) && groups[anchorKey].Exists(piece => piece.From > pieces.Max(other => other.To));
     }
 
     private Hookup ToHookup(Arrangement arrangement, RowKey key, RowKey anchorKey, double[] anchorScales)

@@ -17,8 +17,6 @@ internal static class DriftFinder
 
     /// <summary>In rows of seconds every load that is switched is a step of its own, and a window of a few minutes holds as many as one of hours does of longer rows.</summary>
     private const double WindowOfSteps = 600;
-    private const double LongestOfSteps = 10;
-    private const double OfNoise = 4;
 
     /// <summary>A jaw that opens slowly takes half a day at least.</summary>
     private const int LeastWindows = 6;
@@ -153,8 +151,8 @@ internal static class DriftFinder
 
     private static Drift? Fit(GuardFrame frame, VoltageAnswer answer, CurrentSum? sum, int clamp, bool[] isUsable)
     {
-        var isOfSteps = frame.Log.IntervalSeconds <= LongestOfSteps;
-        var least = isOfSteps ? LeastStep(answer, frame.Count) : 0;
+        var isOfSteps = frame.Log.IntervalSeconds <= VoltageAnswer.LongestOfSteps;
+        var least = isOfSteps ? VoltageAnswer.LeastStep(answer.Own, frame.Count) : 0;
         // A long recording is looked at in wider windows: their number decides the time.
         var perWindow = Math.Max((int)Math.Max(6, Math.Ceiling((isOfSteps ? WindowOfSteps : WindowSeconds) / frame.Log.IntervalSeconds)), frame.Count / 120);
         var count = frame.Count / perWindow;
@@ -214,14 +212,6 @@ internal static class DriftFinder
 
         odds -= LeastOdds - 6;
         return best with { Odds = odds, To = Closed(frame, answer, best, perWindow) };
-    }
-
-    /// <summary>Below this a current's changes are noise, which no voltage answers to.</summary>
-    private static double LeastStep(VoltageAnswer answer, int count)
-    {
-        var steps = new double[count];
-        for (var row = 1; row < count; row++) steps[row] = answer.Own(row) - answer.Own(row - 1);
-        return OfNoise * Robust.Deviation(steps);
     }
 
     /// <summary>What a clamp shows against what the others say it should, where all currents add up to nothing: rows of ten minutes to a few percent.</summary>

@@ -11,7 +11,8 @@ namespace Leadwright.Core.Integrity.Recorder;
 /// </remarks>
 internal static class HiddenCurrent
 {
-    private static readonly double[] s_hidden = [0.02, 0.04, 0.08, 0.16, 0.32, 0.64];
+    /// <summary>By how much of what is shown more may have flowed.</summary>
+    internal static readonly double[] Shares = [0.02, 0.04, 0.08, 0.16, 0.32, 0.64];
     private static readonly double[] s_often = [0.003, 0.01, 0.03, 0.1, 0.3, 0.9];
 
     /// <summary>What choosing among six costs.</summary>
@@ -50,13 +51,13 @@ internal static class HiddenCurrent
         double own = answer.Own(at), shown = answer.Own(now) - answer.Own(then), plain = answer.SayAcross(then, now, shown), mean = 0;
         if (double.IsNaN(shown) || double.IsNaN(plain)) return;
         var ways = otherSign == 0 ? 1 : 2;
-        foreach (var share in s_hidden)
+        foreach (var share in Shares)
         {
             mean += Ratio(sign * share);
             if (otherSign != 0) mean += Ratio(otherSign * share);
         }
 
-        mean /= ways * s_hidden.Length;
+        mean /= ways * Shares.Length;
         for (var index = 0; index < sums.Length; index++) sums[index] += Math.Log(1 - s_often[index] + (s_often[index] * mean));
         double Ratio(double share) => Math.Exp(Math.Clamp(answer.SayAcross(then, now, shown + (share * own)) - plain, -50, 50));
     }

@@ -17,7 +17,6 @@ internal static class RangeOfSeconds
     private const int Break = 60;
     private const double LeastOfTop = 0.5;
     private const double MostOfTop = 0.97;
-    private static readonly double[] s_hidden = [0.02, 0.04, 0.08, 0.16, 0.32, 0.64];
 
     /// <summary>Log-odds for a range's end, and whether anything could have told of one.</summary>
     /// <param name="currents">What the clamps do, with the voltages' answers.</param>
@@ -41,7 +40,7 @@ internal static class RangeOfSeconds
             var (expected, spread) = sum.Over(from, to);
             if (double.IsNaN(expected)) continue;
             var plain = NeutralLeadChain.Say(expected - least, spread);
-            odds += Math.Log(s_hidden.Average(share => Math.Exp(NeutralLeadChain.Say(expected - (least * (1 + share)), spread) - plain)));
+            odds += Math.Log(HiddenCurrent.Shares.Average(share => Math.Exp(NeutralLeadChain.Say(expected - (least * (1 + share)), spread) - plain)));
         }
 
         return odds;

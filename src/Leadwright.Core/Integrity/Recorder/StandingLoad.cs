@@ -79,29 +79,9 @@ internal static class StandingLoad
 
     private static bool NeutralMoved(GuardFrame frame, double value, double step, int from, int to)
     {
-        var lines = frame.Amperes.Take(frame.Lines).OfType<double[]>().ToArray();
-        if (lines.Length < frame.Lines || lines.Length < 2) return false;
-        var sums = new double[to - from + 1];
-        for (var at = 0; at < sums.Length; at++)
-        {
-            if (frame.NeutralSum is { } sum)
-            {
-                sums[at] = sum.At(from + at);
-                continue;
-            }
-
-            double one = lines[0][from + at], other = lines[1][from + at];
-            if (lines.Length == 2)
-            {
-                sums[at] = Math.Abs(one - other);
-                continue;
-            }
-
-            var third = lines[2][from + at];
-            sums[at] = Math.Sqrt(Math.Max(0, (one * one) + (other * other) + (third * third) - (one * other) - (other * third) - (third * one)));
-        }
-
-        var written = lines.Max(line => StepNear(line, line[from]));
+        if (frame.NeutralSum is not { } sum) return false;
+        double[] sums = [.. Enumerable.Range(from, to - from + 1).Select(sum.At)];
+        var written = frame.Amperes.Take(frame.Lines).Max(line => StepNear(line!, line![from]));
         return Range(sums, 0, sums.Length - 1) > (MostHidden * (step + written)) + (0.02 * value);
     }
 

@@ -19,10 +19,10 @@ internal sealed class VoltageAnswer
 
     /// <summary>So many steps must have taught each number that an answer is made of (our choice): fewer are fitted by any, and say nothing of the next.</summary>
     private const int StepsOfEach = 2;
-    private const double LeastStep = 4;
+    private const double StepsOfNoise = 4;
 
     /// <summary>In longer rows loads come and go in all of them.</summary>
-    private const double LongestOfSteps = 10;
+    internal const double LongestOfSteps = 10;
     private readonly double[] _changes;
     private readonly double[] _own;
     private readonly double[] _others;
@@ -234,11 +234,19 @@ internal sealed class VoltageAnswer
         foreach (var column in regressors)
         {
             var changes = Robust.Changes(column);
-            var least = LeastStep * Robust.Deviation(changes);
+            var least = StepsOfNoise * Robust.Deviation(changes);
             for (var row = 1; row < teaches.Length; row++) teaches[row] |= Math.Abs(column[row] - column[row - 1]) > least;
         }
 
         return teaches;
+    }
+
+    /// <summary>Below this the changes of a course are its noise, which no voltage answers to.</summary>
+    internal static double LeastStep(Func<int, double> course, int count)
+    {
+        var steps = new double[count];
+        for (var row = 1; row < count; row++) steps[row] = course(row) - course(row - 1);
+        return StepsOfNoise * Robust.Deviation(steps);
     }
 
     /// <summary>How many steps taught the answer: rows one after the other are one.</summary>
@@ -260,7 +268,7 @@ internal sealed class VoltageAnswer
     {
         if (teaches is null) return limit;
         var step = answer._changes[row] - Rest(answer, regressors, weights, row);
-        return Math.Sqrt((limit * limit) + (LeastStep * LeastStep * KnownToAFifth * step * step));
+        return Math.Sqrt((limit * limit) + (StepsOfNoise * StepsOfNoise * KnownToAFifth * step * step));
     }
 
     private void LearnHours(GuardFrame frame, double[] rests)

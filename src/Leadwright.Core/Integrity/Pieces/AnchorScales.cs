@@ -1,0 +1,55 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>The ratios of the longest piece's clamps, where other pieces show that not all of them were set right.</summary>
+internal static class AnchorScales
+{
+    /// <summary>By what the anchor's clamps read too much: where the hours before or after a jump of ratio are the wrong ones, the voltages' answer tells.</summary>
+    public static double[] Find(Chained chained, RowKey anchorKey, Hookup anchor, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var scales = new double[4];
+        for (var clamp = 0; clamp < 4; clamp++)
+        {
+            scales[clamp] = anchor.Clamps.TryGetValue((Clamp)clamp, out var place) && place.On is not null ? place.Scale : 1;
+            if (scales[clamp] == 1 && chained.Currents[clamp] is { } known && (chained.Sum is not null || known.IsAbsolute) && known.Scales[anchorKey.Scale(clamp)] is > 0 and var sure)
+            {
+                // Where the currents add up to nothing, or beside the other lines, a scale is known for itself.
+                scales[clamp] = sure;
+                continue;
+            }
+
+            if (clamp == 3 || scales[clamp] != 1 || chained.Currents[clamp] is not { } currents || !currents.Answer.IsSharp) continue;
+            var others = Enumerable.Range(0, 3).Where(other => other != clamp && chained.Currents[other] is { Answer.IsSharp: true })
+                .Select(other => chained.Currents[other]!.Answer.PerAmpere).ToArray();
+            if (others.Length == 0) continue;
+            var own = Math.Log(currents.Answer.PerAmpere / others.Average());
+            // Ten times too weak or too strong an answer, where the other two agree, is a ratio wrong all the time.
+            // Of a clamp that was turned round for some of the time both signs were learned together.
+            var isTurned = chained.Angles[clamp] is { } angles && angles.Rows.Count(turn => turn > 0) > angles.Rows.Length / 20;
+            var agrees = !isTurned && others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
+            if (agrees && chained.Frame.Service.Kind == ServiceKind.Wye && Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.3) scales[clamp] = own < 0 ? 10 : 0.1;
+            foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
+            {
+                // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.
+                // The phases' own impedances may differ by a quarter, unless the other two agree.
+                var isNear = Math.Abs(Math.Log(scale)) > 1 ? Math.Abs(own - Math.Log(scale)) < 0.5 * Math.Abs(own)
+                    : others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.25 && Math.Abs(own - Math.Log(scale)) < 0.25;
+                // To be wrong before, right for a while and wrong again takes three hands: two other lines must say so, and closely.
+                isNear &= !IsBetween(anchorKey, clamp, currents, scale, groups) || (others.Length == 2 && Math.Abs(own - Math.Log(scale)) < 0.3);
+                if (isNear) scales[clamp] = 1 / scale;
+            }
+        }
+
+        return scales;
+    }
+
+    /// <summary>True where all rows of a ratio lie between rows of the anchor.</summary>
+    private static bool IsBetween(RowKey anchorKey, int clamp, CurrentHistory currents, double scale, Dictionary<RowKey, List<RowPiece>> groups)
+    {
+        var pieces = groups.Where(group => currents.Scales[group.Key.Scale(clamp)] == scale).SelectMany(group => group.Value).ToList();
+        return groups[anchorKey].Exists(piece => piece.To < pieces.Min(other => other.From)) && groups[anchorKey].Exists(piece => piece.From > pieces.Max(other => other.To));
+    }
+}

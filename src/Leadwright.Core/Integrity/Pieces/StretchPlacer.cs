@@ -1,0 +1,105 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Pieces;
+
+/// <summary>Puts into the judged pieces what stretches of like readings, and the total, show beside the angles.</summary>
+/// <param name="chained">What the chains found.</param>
+/// <param name="judged">The pieces, changed in place.</param>
+/// <param name="anchor">The hook-up of the longest piece.</param>
+internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, Hookup anchor)
+{
+    private const double SecondsOfSame = 5400;
+    private readonly GuardFrame _frame = chained.Frame;
+
+    /// <summary>Puts in what two readings that were one show, where the angles were silent.</summary>
+    public void PutAlike()
+    {
+        foreach (var stretch in AlikeFinder.Find(_frame, chained.Voltages))
+        {
+            if (!anchor.IsRight || judged.Exists(piece => piece.From <= stretch.To && piece.To >= stretch.From && IsNamed(piece, stretch, anchor))) continue;
+            var hookup = anchor;
+            if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Conductor)stretch.On) };
+            else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Conductor)stretch.On)) };
+            Put(stretch.From, stretch.To, hookup, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
+        }
+    }
+
+    /// <summary>Puts in what two readings that are the same to their last digit show, where nothing else was found.</summary>
+    public void PutSame()
+    {
+        foreach (var stretch in SameReadings.OfLines(_frame, chained.Voltages).Concat(SameReadings.OfNeutral(_frame, chained.Voltages)))
+        {
+            var on = (Conductor)stretch.On;
+            if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || StandsAsUsual(stretch.Moved, stretch.From, stretch.To)) continue;
+            PutWhereSound(stretch.From, stretch.To, stretch.Odds, stretch.IsLead
+                ? anchor with { Leads = anchor.Leads.SetItem((Lead)stretch.Moved, on) }
+                : anchor with { Clamps = anchor.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right(on)) });
+        }
+
+        // A lead or clamp on another line would have turned its power.
+        bool StandsAsUsual(int channel, int from, int to)
+        {
+            if (_frame.Options.Check.MayExport || chained.Angles[channel] is not { } angles) return false;
+            var usual = 0;
+            for (var row = from; row <= to; row++) usual += angles.Rows[row] == 0 && Math.Abs(Angle.WrapDegrees(angles.Degrees[row] - angles.UsualDegrees)) < 60 ? 1 : 0;
+            return 2 * usual > to - from + 1;
+        }
+
+        foreach (var (from, to, odds) in SameReadings.OfLegs(_frame, chained.Voltages)) PutWhereSound(from, to, odds, anchor with { Leads = anchor.Leads.SetItem(Lead.VN, null) });
+
+        void PutWhereSound(int from, int to, double odds, Hookup hookup)
+        {
+            var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
+            if (5 * taken < to - from + 1) Put(from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
+        }
+    }
+
+    /// <summary>Puts in what the total alone shows, beside a right hook-up.</summary>
+    public void PutTotals(CancellationToken cancellation)
+    {
+        var stretches = Totals.TotalsFinder.Find(_frame, chained.Voltages, cancellation);
+        // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
+        stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
+        // What two readings that are one show stands: half of it explains the total too.
+        stretches.RemoveAll(stretch => 2 * judged.Where(piece => IsOnOne(piece, anchor)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
+        foreach (var stretch in stretches)
+        {
+            Put(stretch.From, stretch.To, stretch.Hookup.On(anchor), stretch.Confidence, stretch.Odds, isByTotal: true);
+            var at = judged.FindIndex(piece => piece.From == stretch.From);
+            judged[at] = judged[at] with { Factors = stretch.Factors, Alternatives = [.. stretch.Rivals.Select(rival => new HookupChance(rival.Hookup.On(anchor), rival.Probability) { Factors = rival.Factors })] };
+        }
+    }
+
+    private void Put(int from, int to, Hookup hookup, double confidence, double odds, bool isByTotal = false)
+    {
+        var at = judged.FindIndex(piece => piece.To >= from);
+        var put = judged[at] with { From = from, To = to, Hookup = hookup, Confidence = confidence, Odds = odds, Alternatives = [], IsByTotal = isByTotal };
+        var (left, right) = (judged.Where(piece => piece.From < from).ToList(), judged.Where(piece => piece.To > to).ToList());
+        if (left.Count > 0) left[^1] = left[^1] with { To = from - 1 };
+        if (right.Count > 0) right[0] = right[0] with { From = to + 1 };
+        judged.Clear();
+        judged.AddRange([.. left, put, .. right]);
+    }
+
+    /// <summary>True when a piece already has the two on one conductor, by more than a guess.</summary>
+    private static bool IsNamed(JudgedPiece piece, AlikeStretch stretch, Hookup anchor)
+    {
+        var places = Arrangement.Of(piece.Hookup);
+        var on = stretch.IsLead ? places.Leads : places.Clamps;
+        // Two clamps on one line leave a line without an answer, which is what the neutral lead in the air does as well.
+        return piece.Confidence >= GuardSpan.SureFrom && places.Leads[3] == Arrangement.Of(anchor).Leads[3] && on[stretch.Moved] == on[stretch.On] && 2 * (piece.To - piece.From) > stretch.To - stretch.From;
+    }
+
+    private static bool IsOff(JudgedPiece piece) => piece.Hookup.Clamps.Any(pair => pair.Key != Clamp.IN && pair.Value.On is null);
+
+    /// <summary>True where leads or clamps were surely found on one conductor.</summary>
+    private static bool IsOnOne(JudgedPiece piece, Hookup anchor)
+    {
+        if (piece.Confidence < GuardSpan.SureFrom || piece.Hookup == anchor) return false;
+        var leads = piece.Hookup.Leads.Values.Where(on => on is not null).ToList();
+        var clamps = piece.Hookup.Clamps.Values.Select(place => place.On).Where(on => on is not null).ToList();
+        return leads.Distinct().Count() < leads.Count || clamps.Distinct().Count() < clamps.Count;
+    }
+}
