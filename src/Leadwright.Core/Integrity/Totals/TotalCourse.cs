@@ -38,6 +38,10 @@ internal sealed class TotalCourse
     private const double LeastAgainst = 6;
     private const double MostAlike = 0.95;
     private const double OneConductor = 8;
+    private const double MostOver = 8;
+    private const double Over = 0.03;
+    private const double LeastOfLoads = -40;
+    private const double MostOfLoads = 80;
     private const int Finalists = 3;
     private const int MostOfAGap = 20;
     private const double Dawn = 4;
@@ -53,6 +57,7 @@ internal sealed class TotalCourse
     private readonly TotalByLine _total;
     private readonly List<TotalHookup> _hookups;
     private readonly Phasor[][] _turns;
+    private readonly double[][] _most;
     private readonly double _weight;
     private readonly double _more;
     private readonly double[] _moves;
@@ -69,6 +74,7 @@ internal sealed class TotalCourse
         (_frame, _total) = (frame, total);
         _hookups = TotalHookup.Of(frame, total.Clamps);
         _turns = [.. _hookups.Select(total.Turns)];
+        _most = [.. _turns.Select(turns => Array.ConvertAll(turns, Most))];
         _weight = 0.5 * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _more = Math.Max(0, Math.Log(frame.Count / 1000.0));
         _isBothWays = frame.Options.Check.MayExport;
@@ -101,11 +107,13 @@ internal sealed class TotalCourse
 
         var was = frame.Rotation;
 
+        if (Environment.GetEnvironmentVariable("DBGT") is not null) foreach (var w in ways) Console.WriteLine($"{w.Rotation} start {w.Course.Text(w.Start)} main {w.Course.Text(w.Main)} score {w.Score:0.0} before {w.Beforehand:0.0} prior {w.Angles.LogPrior:0.0} rest {w.Rest:0.000}");//DBG
         var right = Best(ways, way => way.Main == 0, cancellation);
         var other = Best(ways, way => way.Main != 0, cancellation);
         frame.Take(was);
         for (var index = 0; index < known.Count; index++) known[index] = known[index] with { Factors = frame.Options.Check.MayExport ? null : FactorsOf(known[index], ways) };
 
+        if (Environment.GetEnvironmentVariable("DBGT") is not null) Console.WriteLine($"right {right?.Score} {right?.Angles.LogPrior} other {other?.Score} {other?.Course.Text(other.Main)} {other?.Rotation}");//DBG
         // Another one for most of the time must explain much more than the right one does with angles of its own.
         if (other is not null && (right is null || other.Score > right.Score + OddsOfThroughout))
         {
@@ -169,6 +177,7 @@ internal sealed class TotalCourse
             var to = row;
             while (to + 1 < way.History.Length && way.History[to + 1] == state) to++;
             var last = to;
+            if (Environment.GetEnvironmentVariable("DBGT") is not null) Console.WriteLine($"stretch {row} {to} {Text(state)} before {Against(0, row - 1, state):0.0} after {Against(to + 1, way.History.Length - 1, state):0.0} angles {_angles.Radians[0]:0.00} {_angles.Radians[1]:0.00} {_angles.Radians[2]:0.00}  {_angles.Size:0.000}");//DBG
             // To the recording's ends where the rows on the way hardly speak against it.
             if (row > 0 && Against(0, row - 1, state) < LeastAgainst) row = 0;
             if (to < way.History.Length - 1 && Against(to + 1, way.History.Length - 1, state) < LeastAgainst) to = way.History.Length - 1;
@@ -316,6 +325,23 @@ internal sealed class TotalCourse
         return (one + 1) % 3 == other ? one : other;
     }
 
+    /// <summary>What a row says of a hook-up by itself: whether any load could make so much of its currents, and whether two clamps on one conductor read the same.</summary>
+    private double Fits(int row, int state)
+    {
+        if (state == 0) return 0;
+        var most = 0.0;
+        for (var index = 0; index < _most[state].Length; index++) most += _total.Shares[row]![index] * _most[state][index];
+        var over = Math.Max(0, _total.Values[row].Real - most);
+        return Alike(row, state) - Math.Min(MostOver, 2 * Math.Log(1 + (over * over / (Tails * Over * Over))));
+    }
+
+    /// <summary>The most power that a clamp's volt-amperes can show, turned so: with the load at the angle that suits it best.</summary>
+    private static double Most(Phasor turn)
+    {
+        double degrees = turn.AngleDegrees, best = Math.Clamp(-degrees, LeastOfLoads, MostOfLoads), far = Math.Abs(Angle.WrapDegrees(degrees + LeastOfLoads)) < Math.Abs(Angle.WrapDegrees(degrees + MostOfLoads)) ? LeastOfLoads : MostOfLoads;
+        return Math.Max(Math.Cos((degrees + best) * Math.PI / 180), Math.Cos((degrees + far) * Math.PI / 180));
+    }
+
     /// <summary>Two clamps on one conductor read the same, but for their gains; what they read alike by chance is no proof, since one load may draw alike on two lines.</summary>
     private double Alike(int row, int state)
     {
@@ -368,7 +394,7 @@ internal sealed class TotalCourse
             for (var state = 0; state < count; state++) own[state] = Off(row, state)!.Value;
             if (at == 0)
             {
-                for (var state = 0; state < count; state++) now[state] = (_weight * (Says(row, own[state], row, null) + Alike(row, state))) - (state == 0 ? 0 : Enter(state));
+                for (var state = 0; state < count; state++) now[state] = (_weight * (Says(row, own[state], row, null) + Fits(row, state))) - (state == 0 ? 0 : Enter(state));
                 continue;
             }
 
@@ -376,7 +402,7 @@ internal sealed class TotalCourse
             Law[] laws = at > 1 ? [LawOf(row, rows[at - 1]), LawOf(row, rows[at - 2])] : [LawOf(row, rows[at - 1])];
             for (var state = 0; state < count; state++)
             {
-                now[state] = scores[(at - 1) % 3][state] + (_weight * (Says(laws[0], own[state], left[(at - 1) % 3][state]) + Alike(row, state)));
+                now[state] = scores[(at - 1) % 3][state] + (_weight * (Says(laws[0], own[state], left[(at - 1) % 3][state]) + Fits(row, state)));
                 back[(at * count) + state] = (short)state;
                 var (first, last) = state == 0 ? (1, count - 1) : (0, 0);
                 for (var source = first; source <= last; source++)
@@ -421,7 +447,7 @@ internal sealed class TotalCourse
         for (var row = from; row <= to; row++)
         {
             if (Off(row, 0) is { } right && Off(row, state) is { } other)
-                log += _weight * (Says(row, right, row - 1, row > from ? Off(row - 1, 0) : null) - Says(row, other, row - 1, row > from ? Off(row - 1, state) : null) - Alike(row, state));
+                log += _weight * (Says(row, right, row - 1, row > from ? Off(row - 1, 0) : null) - Says(row, other, row - 1, row > from ? Off(row - 1, state) : null) - Fits(row, state));
         }
 
         return log;
@@ -500,7 +526,7 @@ internal sealed class TotalCourse
             if (before >= 0 || from == 0)
             {
                 var isChange = was >= 0 && isIn != (before >= from && before <= to);
-                log += ((isChange ? 1 : _weight) * Says(row, left, before < 0 ? row : before, wasLeft)) + (_weight * Alike(row, now));
+                log += ((isChange ? 1 : _weight) * Says(row, left, before < 0 ? row : before, wasLeft)) + (_weight * Fits(row, now));
                 if (isChange) log += Currents(before, row, was, now);
             }
 
