@@ -17,6 +17,10 @@ internal static class NeutralLeadChain
 
     private const int TooOften = 3;
     private const double KnownToAFifth = 0.04;
+    private const double ClearStep = 3;
+    private const int LeastSteps = 6;
+    private const double OfSteps = 0.8;
+    private const double MostAnswered = 0.5;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -154,7 +158,7 @@ internal static class NeutralLeadChain
 
             // All phases must bear it out: where one does not, the currents are not what they seem.
             if (isSupply) Array.Fill(rows, (byte)floating, row, last - row + 1);
-            else if (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne) && NeutralLeadEdges.Allow(frame, answers, levels, row, last)) stretches.Add((row, last));
+            else if (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne) && NeutralLeadEdges.Allow(frame, answers, levels, row, last) && (isSplit || AnswersLess(frame, answers, levels, row, last))) stretches.Add((row, last));
             row = last;
         }
 
@@ -172,6 +176,23 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    /// <summary>With the lead off nearly all steps go unanswered alike. Loads whose angles are not known, as those between two lines without the sign of their vars, are answered now more and now less than they seem.</summary>
+    private static bool AnswersLess(GuardFrame frame, VoltageAnswer[] answers, NeutralLevels.Levels levels, int from, int to)
+    {
+        var shares = new List<double>();
+        for (var index = 0; index < frame.Lines; index++)
+        {
+            var answer = answers[index];
+            for (var row = from + 1; row < to; row++)
+            {
+                var all = levels.On * (answer.Own(row) - answer.Own(row - 1) + answer.Others(row));
+                if (Math.Abs(all) > ClearStep * answer.Spread && answer.Change(row) / all is var share && double.IsFinite(share)) shares.Add(share);
+            }
+        }
+
+        return shares.Count < LeastSteps || Robust.Quantile([.. shares], OfSteps) < MostAnswered;
     }
 
     private static int StateOf(VoltageHistory voltages) => Array.FindIndex(voltages.States, entry => entry.Kind == VoltageStateKind.Leads && entry.Line == 3);
