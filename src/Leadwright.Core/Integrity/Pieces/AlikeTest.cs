@@ -16,6 +16,7 @@ internal static class AlikeTest
     /// <summary>Two voltage inputs of one recorder agree to two thousandths. Common practice, no source.</summary>
     private const double GainSpread = 0.002;
     private const double MostLevel = 5;
+    private const double Active = 0.7;
 
     /// <summary>Two clamps on one conductor agree to some percent, worn jaws and two makes included. Common practice, no source.</summary>
     private const double ClampsAgree = 0.1;
@@ -28,10 +29,11 @@ internal static class AlikeTest
     /// <param name="alikeSpread">How much the ratio moves when both read the same thing.</param>
     /// <param name="least">What other channels of the kind move by at least against each other; 0 when not known. Two that are alike in all of the
     /// recording show so.</param>
-    public static double Odds(double[]? one, double[]? other, List<RowPiece> pieces, double alikeSpread, double least = 0)
+    /// <param name="activity">How much of what usually moves the ratio moved in these rows, 0 to 1.</param>
+    public static double Odds(double[]? one, double[]? other, List<RowPiece> pieces, double alikeSpread, double least = 0, double activity = 1)
     {
         if (one is null || other is null) return 0;
-        var usual = Math.Max(Math.Max(UsualSpread(one, other, pieces), least), 1e-6);
+        var usual = Math.Max(Math.Max(UsualSpread(one, other, pieces) * activity, least), 1e-6);
         if (usual < 1.5 * alikeSpread) return 0;
         double log = 0;
         var rows = 0;
@@ -48,6 +50,25 @@ internal static class AlikeTest
         }
 
         return rows < 2 ? 0 : Math.Clamp(log, -Most, Most);
+    }
+
+    /// <summary>How much the difference of two lines' currents moves over some rows against the rest of the recording, at most 1: by a weekend's loads voltages keep still that are not alike.</summary>
+    public static double Activity(double[]? one, double[]? other, List<RowPiece> pieces)
+    {
+        if (one is null || other is null) return 1;
+        List<double> inside = [], outside = [];
+        var next = 0;
+        for (var row = 1; row < one.Length; row++)
+        {
+            var moved = Math.Abs(one[row] - one[row - 1] - other[row] + other[row - 1]);
+            if (double.IsNaN(moved)) continue;
+            while (next < pieces.Count && pieces[next].To < row) next++;
+            (next < pieces.Count && row > pieces[next].From ? inside : outside).Add(moved);
+        }
+
+        if (inside.Count < LeastRows || outside.Count < LeastRows) return 1;
+        double within = Robust.Quantile([.. inside], Active), usual = Robust.Quantile([.. outside], Active);
+        return usual > 0 ? Math.Min(1, within / usual) : 1;
     }
 
     /// <summary>Log-odds that two voltages are one, from where their ratio stands: near one, as the inputs' gains leave it, or where it stands in the rest of the recording.

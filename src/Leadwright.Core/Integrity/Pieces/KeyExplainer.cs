@@ -312,14 +312,14 @@ internal sealed class KeyExplainer
         return score;
     }
 
-    private static double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread, bool isVolts)
+    private double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread, bool isVolts)
     {
         var odds = new double[4, 4];
         for (var one = 0; one < columns.Length; one++)
         {
             for (var other = one + 1; other < columns.Length; other++)
             {
-                odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread);
+                odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread, activity: isVolts ? AlikeTest.Activity(_frame.Amperes[one], _frame.Amperes[other], pieces) : 1);
                 if (isVolts && odds[one, other] > 0) odds[one, other] += AlikeTest.LevelOdds(columns[one], columns[other], pieces);
                 if (!isVolts && AlikeTest.StandApart(columns[one], columns[other], pieces)) odds[one, other] = Broken;
             }

@@ -51,6 +51,7 @@ internal sealed class TimelineMaker
         {
             var explanation = meant[piece.Key];
             var state = _chained.Voltages.States[piece.Key.Voltage];
+            if (Environment.GetEnvironmentVariable("DBGK") is not null) Console.WriteLine($"piece {piece.From} {piece.To} {state.Kind} {state.Line} leads {string.Join(',',explanation.Arrangement.Leads)} clamps {string.Join(',',explanation.Arrangement.Clamps)} rev {string.Join(',',explanation.Arrangement.Reversed)} odds {explanation.Odds:0.0} score {explanation.Score:0.0} answered {explanation.Answered:0.0} turns {string.Join(',',Enumerable.Range(0,3).Select(c=>piece.Key.Turn(c)))} scales {string.Join(',',Enumerable.Range(0,3).Select(c=>piece.Key.Scale(c)))}");//DBG
             var isSupply = state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads);
             // While the supply is gone nothing tells of leads and clamps: they are where they were.
             if (isSupply && judged.Count > 0)

@@ -36,12 +36,9 @@ internal sealed class TotalCourse
     private const double LeastRest = 0.01;
     private const double FirstGoesOn = 0.9;
     private const double LeastAgainst = 6;
+    private const double MostOfARun = 20;
     private const double MostAlike = 0.95;
     private const double OneConductor = 8;
-    private const double MostOver = 8;
-    private const double Over = 0.03;
-    private const double LeastOfLoads = -40;
-    private const double MostOfLoads = 80;
     private const int Finalists = 3;
     private const int MostOfAGap = 20;
     private const double Dawn = 4;
@@ -57,7 +54,7 @@ internal sealed class TotalCourse
     private readonly TotalByLine _total;
     private readonly List<TotalHookup> _hookups;
     private readonly Phasor[][] _turns;
-    private readonly double[][] _most;
+    private readonly float[] _over;
     private readonly double _weight;
     private readonly double _more;
     private readonly double[] _moves;
@@ -74,7 +71,7 @@ internal sealed class TotalCourse
         (_frame, _total) = (frame, total);
         _hookups = TotalHookup.Of(frame, total.Clamps);
         _turns = [.. _hookups.Select(total.Turns)];
-        _most = [.. _turns.Select(turns => Array.ConvertAll(turns, Most))];
+        _over = Overs();
         _weight = 0.5 * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _more = Math.Max(0, Math.Log(frame.Count / 1000.0));
         _isBothWays = frame.Options.Check.MayExport;
@@ -107,13 +104,11 @@ internal sealed class TotalCourse
 
         var was = frame.Rotation;
 
-        if (Environment.GetEnvironmentVariable("DBGT") is not null) foreach (var w in ways) Console.WriteLine($"{w.Rotation} start {w.Course.Text(w.Start)} main {w.Course.Text(w.Main)} score {w.Score:0.0} before {w.Beforehand:0.0} prior {w.Angles.LogPrior:0.0} rest {w.Rest:0.000}");//DBG
         var right = Best(ways, way => way.Main == 0, cancellation);
         var other = Best(ways, way => way.Main != 0, cancellation);
         frame.Take(was);
         for (var index = 0; index < known.Count; index++) known[index] = known[index] with { Factors = frame.Options.Check.MayExport ? null : FactorsOf(known[index], ways) };
 
-        if (Environment.GetEnvironmentVariable("DBGT") is not null) Console.WriteLine($"right {right?.Score} {right?.Angles.LogPrior} other {other?.Score} {other?.Course.Text(other.Main)} {other?.Rotation}");//DBG
         // Another one for most of the time must explain much more than the right one does with angles of its own.
         if (other is not null && (right is null || other.Score > right.Score + OddsOfThroughout))
         {
@@ -177,10 +172,9 @@ internal sealed class TotalCourse
             var to = row;
             while (to + 1 < way.History.Length && way.History[to + 1] == state) to++;
             var last = to;
-            if (Environment.GetEnvironmentVariable("DBGT") is not null) Console.WriteLine($"stretch {row} {to} {Text(state)} before {Against(0, row - 1, state):0.0} after {Against(to + 1, way.History.Length - 1, state):0.0} angles {_angles.Radians[0]:0.00} {_angles.Radians[1]:0.00} {_angles.Radians[2]:0.00}  {_angles.Size:0.000}");//DBG
             // To the recording's ends where the rows on the way hardly speak against it.
-            if (row > 0 && Against(0, row - 1, state) < LeastAgainst) row = 0;
-            if (to < way.History.Length - 1 && Against(to + 1, way.History.Length - 1, state) < LeastAgainst) to = way.History.Length - 1;
+            if (row > 0 && !IsAgainst(0, row - 1, state)) row = 0;
+            if (to < way.History.Length - 1 && !IsAgainst(to + 1, way.History.Length - 1, state)) to = way.History.Length - 1;
             if (Judge(row, to, state) is { } stretch) found.Add((state == way.Main ? Throughout(stretch, way, ways) : stretch) with { Factors = _isBothWays ? null : way.Factors });
             row = Math.Max(last, to);
         }
@@ -325,21 +319,27 @@ internal sealed class TotalCourse
         return (one + 1) % 3 == other ? one : other;
     }
 
-    /// <summary>What a row says of a hook-up by itself: whether any load could make so much of its currents, and whether two clamps on one conductor read the same.</summary>
-    private double Fits(int row, int state)
-    {
-        if (state == 0) return 0;
-        var most = 0.0;
-        for (var index = 0; index < _most[state].Length; index++) most += _total.Shares[row]![index] * _most[state][index];
-        var over = Math.Max(0, _total.Values[row].Real - most);
-        return Alike(row, state) - Math.Min(MostOver, 2 * Math.Log(1 + (over * over / (Tails * Over * Over))));
-    }
+    /// <summary>What a row says of a hook-up by itself: whether any loads could make so much of its currents, and whether two clamps on one conductor read the same.</summary>
+    private double Fits(int row, int state) => state == 0 ? 0 : Alike(row, state) - _over[(row * _hookups.Count) + state];
 
-    /// <summary>The most power that a clamp's volt-amperes can show, turned so: with the load at the angle that suits it best.</summary>
-    private static double Most(Phasor turn)
+    /// <summary>What each row says against each hook-up whose currents, with loads at whatever angles, could not show so large a total.</summary>
+    private float[] Overs()
     {
-        double degrees = turn.AngleDegrees, best = Math.Clamp(-degrees, LeastOfLoads, MostOfLoads), far = Math.Abs(Angle.WrapDegrees(degrees + LeastOfLoads)) < Math.Abs(Angle.WrapDegrees(degrees + MostOfLoads)) ? LeastOfLoads : MostOfLoads;
-        return Math.Max(Math.Cos((degrees + best) * Math.PI / 180), Math.Cos((degrees + far) * Math.PI / 180));
+        var overs = new float[_frame.Count * _hookups.Count];
+        for (var row = 0; row < _frame.Count; row++)
+        {
+            if (_total.Shares[row] is not { } shares) continue;
+            var direction = _total.HasVars ? _total.Values[row].AngleDegrees : 0;
+            var shown = _total.HasVars ? _total.Values[row].Magnitude : _total.Values[row].Real;
+            for (var state = 1; state < _hookups.Count; state++)
+            {
+                var most = 0.0;
+                for (var index = 0; index < shares.Length; index++) most += shares[index] * TotalBound.Most(_turns[state][index].AngleDegrees - direction);
+                overs[(row * _hookups.Count) + state] = (float)TotalBound.Against(shown, most);
+            }
+        }
+
+        return overs;
     }
 
     /// <summary>Two clamps on one conductor read the same, but for their gains; what they read alike by chance is no proof, since one load may draw alike on two lines.</summary>
@@ -440,17 +440,19 @@ internal sealed class TotalCourse
 
     private static void Fill(byte[] history, int from, int to, int state) => Array.Fill(history, (byte)state, from, Math.Max(0, to - from + 1));
 
-    /// <summary>By how much rows speak for the right hook-up and against another.</summary>
-    private double Against(int from, int to, int state)
+    /// <summary>True where rows speak for the right hook-up and against another, or a part of them does so loudly.</summary>
+    private bool IsAgainst(int from, int to, int state)
     {
-        double log = 0;
+        double log = 0, run = 0;
         for (var row = from; row <= to; row++)
         {
-            if (Off(row, 0) is { } right && Off(row, state) is { } other)
-                log += _weight * (Says(row, right, row - 1, row > from ? Off(row - 1, 0) : null) - Says(row, other, row - 1, row > from ? Off(row - 1, state) : null) - Fits(row, state));
+            if (Off(row, 0) is not { } right || Off(row, state) is not { } other) continue;
+            var said = _weight * (Says(row, right, row - 1, row > from ? Off(row - 1, 0) : null) - Says(row, other, row - 1, row > from ? Off(row - 1, state) : null) - Fits(row, state));
+            (log, run) = (log + said, Math.Max(0, run + said));
+            if (run > MostOfARun) return true;
         }
 
-        return log;
+        return log >= LeastAgainst;
     }
 
     private TotalStretch? Judge(int from, int to, int state)

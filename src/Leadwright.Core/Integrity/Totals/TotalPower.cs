@@ -92,6 +92,23 @@ internal sealed class TotalPower
         return size > 0 ? sum / size : Phasor.Zero;
     }
 
+    /// <summary>What a row says against a hook-up under which its currents could not show so large a total, zero or more.</summary>
+    public double Against(TotalHookup hookup, int row)
+    {
+        if (Values[row] is not { } value) return 0;
+        if (!_perAmpere.TryGetValue(hookup, out var perAmpere)) _perAmpere[hookup] = perAmpere = PerAmpere(hookup);
+        var isWhole = HasSign && !double.IsNaN(value.Imaginary);
+        double direction = isWhole ? value.AngleDegrees : 0, size = 0, most = 0;
+        for (var index = 0; index < _clamps.Length; index++)
+        {
+            var amperes = _frame.Amperes[_clamps[index]]![row];
+            size += amperes * _sizes[index];
+            most += amperes * perAmpere[index].Magnitude * TotalBound.Most(perAmpere[index].AngleDegrees - direction);
+        }
+
+        return size > 0 ? TotalBound.Against(isWhole ? value.Magnitude : value.Real, most / size) : 0;
+    }
+
     /// <summary>What an ampere in each clamp adds to the total of a hook-up, nominal line to neutral = 1.</summary>
     private Phasor[] PerAmpere(TotalHookup hookup) => Array.ConvertAll(_clamps, clamp =>
     {

@@ -53,7 +53,7 @@ internal sealed class TotalsFinder
     private const int MostWidened = 3000;
     private const double HalfSize = 0.5;
     private const double LeastOfHabit = 4;
-    private const double MostAgainstHabit = 12;
+    private const double MostOfARun = 12;
 
     // Capacitors alone stand at ninety, and a clamp's error of two degrees beyond.
     private const double MostOfALoad = 92;
@@ -234,7 +234,7 @@ internal sealed class TotalsFinder
         for (var index = found.Count - 1; index > 0; index--)
         {
             var (one, other) = (found[index - 1], found[index]);
-            if (one.Hookup != other.Hookup || Against(one.Hookup, one.To + 1, other.From - 1) > MostAgainst) continue;
+            if (one.Hookup != other.Hookup || IsAgainst(one.Hookup, one.To + 1, other.From - 1)) continue;
             found[index - 1] = one with { To = other.To, Confidence = Math.Max(one.Confidence, other.Confidence), Odds = one.Odds + other.Odds };
             found.RemoveAt(index);
         }
@@ -271,7 +271,7 @@ internal sealed class TotalsFinder
         {
             sum += habits.Say(row, stretch.Hookup, _hookups[0]) is not 0 and var said ? said : OfSize(row, stretch.Hookup);
             if (sum > best + 1e-9) (best, at) = (sum, row);
-            if (sum < best - MostAgainstHabit) break;
+            if (sum < best - MostOfARun) break;
         }
 
         return best > LeastOfHabit ? at : edge;
@@ -290,17 +290,23 @@ internal sealed class TotalsFinder
     private TotalStretch Widened(TotalStretch stretch)
     {
         var (from, to) = (stretch.From, stretch.To);
-        if (Against(stretch.Hookup, 0, from - 1) <= MostAgainst) from = 0;
-        if (Against(stretch.Hookup, to + 1, _frame.Count - 1) <= MostAgainst) to = _frame.Count - 1;
+        if (!IsAgainst(stretch.Hookup, 0, from - 1)) from = 0;
+        if (!IsAgainst(stretch.Hookup, to + 1, _frame.Count - 1)) to = _frame.Count - 1;
         return stretch with { From = from, To = to };
     }
 
-    /// <summary>By how much some rows speak for the right hook-up and against another.</summary>
-    private double Against(TotalHookup hookup, int from, int to)
+    /// <summary>True where some rows speak for the right hook-up and against another, or a part of them does so loudly, however many others were silent.</summary>
+    private bool IsAgainst(TotalHookup hookup, int from, int to)
     {
-        double odds = 0;
-        for (var row = from; row <= to; row++) odds += Say(row, _hookups[0]) - Say(row, hookup);
-        return odds;
+        double odds = 0, run = 0;
+        for (var row = from; row <= to; row++)
+        {
+            var said = Say(row, _hookups[0]) - Say(row, hookup);
+            (odds, run) = (odds + said, Math.Max(0, run + said));
+            if (run > MostOfARun) return true;
+        }
+
+        return odds > MostAgainst;
     }
 
     /// <summary>The hook-up that explains a stretch best, by the totals, by the currents that go on in another channel, and by the voltages' small differences, which move with the leads.</summary>
@@ -335,14 +341,15 @@ internal sealed class TotalsFinder
             return _weight * Say2(new Phasor(factor.Magnitude * (site.Magnitude - _size), 0), spread * Math.Max(0.3, factor.Magnitude), (_angleSpread * factor.Magnitude) + 0.03);
         }
 
+        var against = hookup == _hookups[0] ? 0 : _power.Against(hookup, row);
         var expected = Phasor.FromDegrees(_size, _degrees) * factor;
         double along = (_sizeSpread * factor.Magnitude) + 0.03, across = (_angleSpread * factor.Magnitude) + 0.03;
         var turn = Phasor.FromDegrees(1, -expected.AngleDegrees);
-        if (double.IsNaN(value.Imaginary)) return _weight * Say1(value.Real - expected.Real, Math.Sqrt((along * along) + (across * across)));
+        if (double.IsNaN(value.Imaginary)) return _weight * (Say1(value.Real - expected.Real, Math.Sqrt((along * along) + (across * across))) - against);
         var best = Say2((value - expected) * turn, along, across);
         // A power factor tells the size of the vars alone.
         if (!_power.HasSign) best = Math.Max(best, Say2((new Phasor(value.Real, -value.Imaginary) - expected) * turn, along, across));
-        return _weight * best;
+        return _weight * (best - against);
     }
 
     private static double Say1(double off, double spread) => -Math.Log(spread) - (0.5 * (Student + 1) * Math.Log(1 + (off * off / (Student * spread * spread))));
