@@ -158,7 +158,8 @@ internal sealed class TotalCourse
             if (further.Score > way.Score && isSo(further)) ways[ways.IndexOf(way)] = further;
         }
 
-        return ways.Where(isSo).MaxBy(way => way.Score);
+        // As their chances are weighed in the end: what is known beforehand counts in full, what goes on for longer than is learned for half.
+        return ways.Where(isSo).MaxBy(way => way.Score + way.Beforehand);
     }
 
     private List<TotalStretch> Stretches(Way way, List<Way> ways)
