@@ -285,8 +285,7 @@ internal sealed class VoltageChain
             live++;
         }
 
-        // Two channels of a lost line in lead-to-lead values read the same.
-        if (state.Kind == VoltageStateKind.LineLost && _frame.IsPairs) log += Normal(Math.Log(Math.Max(volts[state.Line], 1e-4) / Math.Max(volts[(state.Line + 2) % 3], 1e-4)), 0.03);
+        if (state.Kind == VoltageStateKind.LineLost && _frame.IsPairs) log += SayBetween(volts[state.Line], volts[(state.Line + 2) % 3], volts[(state.Line + 1) % 3]);
         if (live == 0) return log;
         var common = sum / live;
         log += Student(common * common, CommonSpread, s_commonLog, 1);
@@ -296,6 +295,13 @@ internal sealed class VoltageChain
         if (state.Leads[3] < 0 && _frame.Lines == 2) (spread, spreadLog) = (LegSpread, s_legLog);
         var rest = Math.Max(0, square - (live * common * common));
         return log + Student(rest, spread, spreadLog, live - 1);
+    }
+
+    /// <summary>Two channels of a lost line in lead-to-lead values read the same, or share what is between the other lines as the loads across them do: no less than it together, and not much more.</summary>
+    private static double SayBetween(double one, double other, double kept)
+    {
+        var share = (one + other) / Math.Max(kept, 1e-4);
+        return Math.Log((0.7 * Math.Exp(Normal(Math.Log(Math.Max(one, 1e-4) / Math.Max(other, 1e-4)), 0.03))) + (share is > 0.98 and < 1.3 ? 0.3 : 1e-9));
     }
 
     private double SayUpstream(VoltageState state, ReadOnlySpan<double> volts)
