@@ -35,7 +35,7 @@ internal static class StuckFinder
             bool Moved(int from, int to) => IsOfSeconds(frame) && others.Length > 0
                 ? StandingLoad.OthersMoved(column, others, from, to)
                 : OthersMoved(others, from, to) || (others.Length == 0 && OthersMoved(Others(frame.Amperes, -1, frame.Lines), from, to));
-            foreach (var (from, to, _) in Runs(column, 0.05, Moved))
+            foreach (var (from, to, _) in Runs(column, 0.05, Moved, others))
             {
                 var span = Span(frame, [(Lead)index], [], column, from, to);
                 // The only voltage of a two-wire service has no other to move beside it: told once, with the whole row.
@@ -55,7 +55,7 @@ internal static class StuckFinder
                 continue;
             }
 
-            foreach (var (from, to, isByChance) in Runs(column, 0.01 * high, (from, to) => OthersMoved(others, from, to)))
+            foreach (var (from, to, isByChance) in Runs(column, 0.01 * high, (from, to) => OthersMoved(others, from, to), Others(frame.Amperes, index, frame.Lines)))
             {
                 var span = Span(frame, [], [(Clamp)index], column, from, to);
                 // A load may draw alike for a while; its watts move with the voltage all the same.
@@ -221,7 +221,7 @@ internal static class StuckFinder
     }
 
     /// <summary>Runs longer than chance makes while others moved, and whether the rest of the recording is as chance has it: where values near this one were seen and other runs are no longer than their share.</summary>
-    private static IEnumerable<(int From, int To, bool IsByChance)> Runs(double[] column, double least, Func<int, int, bool> moved)
+    private static IEnumerable<(int From, int To, bool IsByChance)> Runs(double[] column, double least, Func<int, int, bool> moved, double[][]? like = null)
     {
         // The longest runs are left out of the share, or they would excuse themselves and each other.
         int equal = 0, pairs = 0, run = 0;
@@ -251,6 +251,8 @@ internal static class StuckFinder
         // At the end of its range a channel repeats too, and is no less alive.
         var top = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Max() * OfTop;
         var share = (double)(equal - left + 1) / Math.Max(1, pairs - left + 1);
+        // One that stood from first to last has nothing of its own to be held against: the others of its kind have.
+        if (pairs - left < LeastSeen && like is { Length: > 0 }) share = like.Max(other => (double)Enumerable.Range(1, other.Length - 1).Count(row => other[row] == other[row - 1]) / Math.Max(1, other.Length - 1));
         for (var row = 0; row < column.Length; row++)
         {
             if (!(column[row] > least)) continue;
