@@ -192,7 +192,7 @@ public static class IntervalMender
 
     private static double Square(double value) => value * value;
 
-    // Values are written to a step; each is off by up to half of it.
+    // Values are written to a step; each is off by up to half of it, and one that stands still by the same in all its rows.
     private static double Rounding(LineSeries lines, RawSeries raw)
     {
         var variance = 0.0;
@@ -207,10 +207,13 @@ public static class IntervalMender
             }
 
             if (double.IsInfinity(step)) continue;
+            var run = 0;
             for (var slot = 0; slot < watts.Length; slot++)
             {
+                run = slot > 0 && Math.Abs(watts[slot] - watts[slot - 1]) < step ? run + 1 : 0;
                 var scale = lines.Scales[element][slot];
-                variance += step * step / 12 / (scale * scale is > 0 and var square ? square : 1);
+                // (n + 1)² − n²: the errors of a run add up.
+                variance += step * step / 12 * ((2 * run) + 1) / (scale * scale is > 0 and var square ? square : 1);
             }
         }
 
