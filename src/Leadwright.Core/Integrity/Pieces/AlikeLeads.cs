@@ -36,7 +36,7 @@ internal static class AlikeLeads
         frame.Lines < 3 || frame.Volts[3 - one - other] is not { } third ? 0 : Math.Min(AlikeTest.Spread(frame.Volts[one]!, third), AlikeTest.Spread(frame.Volts[other]!, third));
 
     /// <summary>True where every power stands as it does with the leads so, the load's angle being that of the channels that stand unturned.</summary>
-    private static bool Fits(Chained chained, Arrangement moved, Arrangement right)
+    internal static bool Fits(Chained chained, Arrangement moved, Arrangement right, double ofDistortion = 0)
     {
         double[] unturned = [.. chained.Angles.Where(angles => angles is not null && Math.Abs(angles.UsualDegrees) < 70).Select(angles => angles!.UsualDegrees)];
         if (unturned.Length == 0) return false;
@@ -47,7 +47,7 @@ internal static class AlikeLeads
             if (chained.Angles[channel] is not { } angles || moved.Turn(chained.Frame, right, channel) is not { } turn) continue;
             double with = Angle.WrapDegrees(load + turn), against = Angle.WrapDegrees(load - turn), seen = angles.UsualDegrees;
             if (!angles.HasVars) (with, against, seen) = (Math.Abs(with), Math.Abs(against), Math.Abs(seen));
-            if (Math.Min(Math.Abs(Angle.WrapDegrees(with - seen)), Math.Abs(Angle.WrapDegrees(against - seen))) > NearDegrees) return false;
+            if (Math.Min(Math.Abs(Angle.WrapDegrees(with - seen)), Math.Abs(Angle.WrapDegrees(against - seen))) > NearDegrees + (angles.HasVars ? 0 : ofDistortion)) return false;
             if (Math.Abs(turn) > 1) turns++;
         }
 

@@ -15,7 +15,10 @@ namespace Leadwright.Core.Integrity.Pieces;
 internal sealed class AnswerTest
 {
     private const double Temper = 0.5;
-    private const double Most = 25;
+    public const double Most = 25;
+
+    /// <summary>What the answers leave out, as loads' angles, makes of gains that are nearly alike no difference.</summary>
+    private const double Slack = 0.1;
     private const int LeastRows = 12;
     private readonly GuardFrame _frame;
     private readonly double[][]? _changes;
@@ -117,7 +120,7 @@ internal sealed class AnswerTest
             gain += (z * both) - (0.5 * z * z * own);
         }
 
-        return Math.Clamp(Temper * gain, -Most, Most);
+        return Temper * gain;
     }
 
     /// <summary>The same for the anchor, each impedance at its best.</summary>
@@ -131,8 +134,11 @@ internal sealed class AnswerTest
             if (both > 0 && own > 0) gain += 0.5 * both * both / own;
         }
 
-        return Math.Clamp(Temper * gain, 0, Most);
+        return Temper * gain;
     }
+
+    /// <summary>By how much one gain is less than another, zero or less; no more than the answers are trusted for.</summary>
+    public static double Less(double gain, double most) => -Math.Clamp(most - gain - (Slack * Math.Max(0, most - Most)), 0, Most);
 
     /// <summary>True when every line has one lead and one clamp: only then is every current known that moves the voltages. What currents a line without a
     /// clamp carries goes along with the others' far too often to be left out.</summary>

@@ -101,7 +101,7 @@ internal sealed class KeyExplainer
         {
             double[] gains = [.. weighed.Select(entry => _answers.Speaks(entry.Arrangement) ? _answers.Gain(entry.Arrangement, sums) : double.NaN)];
             var most = gains.Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
-            weighed = [.. weighed.Select((entry, index) => (entry.Arrangement, entry.Score + (double.IsNaN(gains[index]) ? 0 : gains[index] - most)))];
+            weighed = [.. weighed.Select((entry, index) => (entry.Arrangement, entry.Score + (double.IsNaN(gains[index]) ? 0 : AnswerTest.Less(gains[index], most))))];
         }
 
         var best = weighed.Count == 0 ? default : weighed.MaxBy(entry => entry.Score);
@@ -141,7 +141,7 @@ internal sealed class KeyExplainer
             return alike[0].Score - alike[1].Score < 4 && !IsSame(alike[0].Arrangement, alike[1].Arrangement) ? alike[1].Arrangement : null;
         }
 
-        double Answered() => sums is not null && _answers.Speaks(best.Arrangement) && _answers.Speaks(_anchor) ? _answers.Gain(best.Arrangement, sums) - _answers.Gain(_anchor, sums) : 0;
+        double Answered() => sums is not null && _answers.Speaks(best.Arrangement) && _answers.Speaks(_anchor) ? Math.Clamp(_answers.Gain(best.Arrangement, sums) - _answers.Gain(_anchor, sums), -AnswerTest.Most, AnswerTest.Most) : 0;
 
         void Weigh(Arrangement arrangement)
         {

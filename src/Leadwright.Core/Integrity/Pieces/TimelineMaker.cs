@@ -51,7 +51,6 @@ internal sealed class TimelineMaker
         {
             var explanation = meant[piece.Key];
             var state = _chained.Voltages.States[piece.Key.Voltage];
-            if (Environment.GetEnvironmentVariable("DBGK") is not null) Console.WriteLine($"piece {piece.From} {piece.To} {state.Kind} {state.Line} leads {string.Join(',',explanation.Arrangement.Leads)} clamps {string.Join(',',explanation.Arrangement.Clamps)} rev {string.Join(',',explanation.Arrangement.Reversed)} odds {explanation.Odds:0.0} score {explanation.Score:0.0} answered {explanation.Answered:0.0} turns {string.Join(',',Enumerable.Range(0,3).Select(c=>piece.Key.Turn(c)))} scales {string.Join(',',Enumerable.Range(0,3).Select(c=>piece.Key.Scale(c)))}");//DBG
             var isSupply = state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads);
             // While the supply is gone nothing tells of leads and clamps: they are where they were.
             if (isSupply && judged.Count > 0)
@@ -211,7 +210,7 @@ internal sealed class TimelineMaker
                 // Pieces of some length have a say: a few rows have not.
                 if (chances.Count > 1)
                 {
-                    score += explainer.AnchorAlike() + (explainer.AnchorAnswers() is var gain && double.IsNaN(gain) ? 0 : gain - most);
+                    score += explainer.AnchorAlike() + (explainer.AnchorAnswers() is var gain && double.IsNaN(gain) ? 0 : AnswerTest.Less(gain, most));
                     foreach (var (other, pieces) in groups)
                     {
                         if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
@@ -321,7 +320,7 @@ internal sealed class TimelineMaker
         if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
         chances = OnOneLeg(chances, pieces);
         AlikeLeads.Add(_chained, pieces, chances);
-        return chances;
+        return SameClamps.Weigh(_chained, pieces, chances);
     }
 
     /// <summary>Two legs that read the same in every row, while one power stands turned by half a cycle, are one leg read twice: not a clamp turned round on a
