@@ -100,7 +100,9 @@ internal sealed class KeyExplainer
         if (weighed.Count > 1 && sums is not null)
         {
             double[] gains = [.. weighed.Select(entry => _answers.Speaks(entry.Arrangement) ? _answers.Gain(entry.Arrangement, sums) : double.NaN)];
-            var most = gains.Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
+            // What the other relations rule out is none to be held against.
+            var likeliest = weighed.Max(entry => entry.Score);
+            var most = gains.Where((gain, index) => !double.IsNaN(gain) && weighed[index].Score > likeliest - RuledOut).DefaultIfEmpty(0).Max();
             weighed = [.. weighed.Select((entry, index) => (entry.Arrangement, entry.Score + (double.IsNaN(gains[index]) ? 0 : AnswerTest.Less(gains[index], most))))];
         }
 

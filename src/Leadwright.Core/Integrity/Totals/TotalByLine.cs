@@ -9,7 +9,10 @@ namespace Leadwright.Core.Integrity.Totals;
 /// is on. Of watts alone only the real part is known; then the shares, which change from row to row, tell which clamp goes the wrong way.</remarks>
 internal sealed class TotalByLine
 {
-    private const double LeastShare = 0.03;
+    private const double LeastShare = 0.01;
+
+    // The spread of a value rounded to a step, 1/√12.
+    private const double OfStep = 0.3;
     private readonly GuardFrame _frame;
 
     private TotalByLine(GuardFrame frame, int[] clamps)
@@ -37,7 +40,7 @@ internal sealed class TotalByLine
     /// <summary>Volt-amperes of each row.</summary>
     public double[] Sizes { get; }
 
-    /// <summary>The step in which the total is written, over the row's volt-amperes.</summary>
+    /// <summary>What the steps in which total and currents are written may make of a row, over its volt-amperes.</summary>
     public double[] Steps { get; }
 
     /// <summary>Takes the total of a log that has no power by phase; null where it has, or where voltages or currents are missing.</summary>
@@ -53,6 +56,7 @@ internal sealed class TotalByLine
         for (var row = 0; row < sizes.Length; row++) sizes[row] = total.Sum(row, own);
         var least = LeastShare * Robust.Quantile(sizes, 0.95);
         var step = Robust.Step(watts);
+        double[] amperes = [.. clamps.Select(clamp => Robust.Step(frame.Amperes[clamp]!))];
         for (var row = 0; row < sizes.Length; row++)
         {
             var size = total.Sum(row, own);
@@ -60,10 +64,15 @@ internal sealed class TotalByLine
             if (!(size > least) || voltages.At(row).Kind != VoltageStateKind.Sound || !double.IsFinite(watts[row]) || !double.IsFinite(vars)) continue;
             total.Shares[row] = Array.ConvertAll(own, value => value / size);
             total.Values[row] = new Phasor(watts[row] / size, vars / size);
-            total.Steps[row] = 0.3 * step / size;
+            var variance = step / size * (step / size);
+            for (var index = 0; index < own.Length; index++) variance += Square(own[index] / size * amperes[index] / frame.Amperes[clamps[index]]![row]);
+            total.Steps[row] = OfStep * Math.Sqrt(variance);
         }
 
         return total;
+
+        // A current of nothing has no share.
+        static double Square(double value) => double.IsNaN(value) ? 0 : value * value;
     }
 
     /// <summary>What a hook-up turns each clamp's power by.</summary>
