@@ -36,5 +36,30 @@ public sealed class AlikeTestTests
         Assert.True(AlikeTest.Odds(one, other, Pieces(), 0.006) > 12);
     }
 
+    [Theory]
+    [InlineData(1, 1)]
+    [InlineData(0.25, 0.25)]
+    public void Voltages_that_keep_still_while_the_loads_do_are_not_more_alike_for_it(double loads, double expected)
+    {
+        var random = new SeededRandom(5);
+        double[][] amperes = [new double[Count], new double[Count]], volts = [new double[Count], new double[Count]];
+        for (var row = 0; row < Count; row++)
+        {
+            var moves = row is >= From and <= To ? loads : 1;
+            for (var line = 0; line < 2; line++)
+            {
+                amperes[line][row] = 20 + (moves * random.Gaussian());
+                volts[line][row] = 230 - (0.3 * amperes[line][row]);
+            }
+        }
+
+        var activity = AlikeTest.Activity(amperes[0], amperes[1], Pieces());
+        Assert.Equal(expected, activity, 0.05);
+        var odds = AlikeTest.Odds(volts[0], volts[1], Pieces(), 4e-4, activity: activity);
+        Assert.True(odds <= 0, $"{odds}");
+        // Without their loads the quiet stretch would have been taken for one conductor.
+        if (loads < 1) Assert.True(AlikeTest.Odds(volts[0], volts[1], Pieces(), 4e-4) > 12);
+    }
+
     private static List<RowPiece> Pieces() => [new RowPiece(From, To, default!)];
 }

@@ -34,6 +34,8 @@ internal sealed class VoltageChain
     // Two legs may carry anything beside each other.
     private const double AnyLegs = 0.1;
     private const double AnyLines = 0.02;
+    // Rows in which a line carries nothing go on from one another.
+    private const double StaysIdle = 0.5;
     private static readonly double s_commonLog = Math.Log(CommonSpread);
     private static readonly double s_patternLog = Math.Log(PatternSpread);
     private static readonly double s_legLog = Math.Log(LegSpread);
@@ -51,6 +53,7 @@ internal sealed class VoltageChain
     private readonly double[] _floors = new double[4];
     private readonly double[] _heavy = new double[4];
     private readonly double[] _idle = new double[4];
+    private readonly double[] _rests = new double[4];
     private readonly double[] _sound;
     private readonly double[][] _patternLogs;
 
@@ -197,6 +200,7 @@ internal sealed class VoltageChain
             }
 
             _idle[index] = Math.Clamp((double)falls / Math.Max(1, amperes.Length), 5e-4, 0.5);
+            _rests[index] = Math.Clamp((double)amperes.Count(ampere => ampere < _floors[index]) / Math.Max(1, amperes.Length), 0.01, 1);
         }
     }
 
@@ -419,8 +423,13 @@ internal sealed class VoltageChain
             if (_frame.Amperes[index] is not { } amperes || double.IsNaN(amperes[row])) continue;
             var isGone = state.Kind == VoltageStateKind.Outage || (state.Kind == VoltageStateKind.LineLost && state.Line == index);
             var isIdle = amperes[row] < _floors[index];
-            // A line that was idle already tells nothing when it stays so.
-            if (isIdle && row > 0 && !(amperes[row - 1] >= _floors[index])) continue;
+            // A line that was idle already tells nothing when it stays so; but between lines a lead in the air may read what a lost line does, and leaves the current as it was.
+            if (isIdle && row > 0 && !(amperes[row - 1] >= _floors[index]))
+            {
+                if (_frame.IsPairs && state.Kind == VoltageStateKind.Leads && state.Leads[index] < 0) log += StaysIdle * Math.Log(_rests[index]);
+                continue;
+            }
+
             log += isGone ? Math.Log(isIdle ? 0.95 : 0.02) : isIdle ? Math.Log(_idle[index]) : 0;
         }
 

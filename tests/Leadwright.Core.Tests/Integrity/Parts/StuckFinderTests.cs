@@ -16,6 +16,7 @@ public sealed class StuckFinderTests
     [InlineData(100, 120)]
     [InlineData(0, 15)]
     [InlineData(480, 500)]
+    [InlineData(0, 500)]
     public void A_voltage_that_repeats_while_the_others_move_is_stuck_from_its_first_row_to_its_last(int from, int end)
     {
         var made = new Made();

@@ -95,6 +95,36 @@ public sealed class VoltageChainTests
         Assert.Equal(0, history.At(70).Line);
     }
 
+    // Loads across a lost line share what stands between the other two: 0.4 and 0.65 of it make up the whole and a little more, as two phasors do.
+    [Theory]
+    [InlineData(0.4, 0.65)]
+    [InlineData(0.6, 0.45)]
+    public void A_lost_line_of_three_leaves_two_pairs_that_share_the_third(double one, double other)
+    {
+        var history = Find(ServiceKind.Delta, 400, [1, 1, 1], [1, one, other], [20, 20, 20], idle: 2);
+        Assert.Equal((VoltageStateKind.LineLost, 2), (history.At(70).Kind, history.At(70).Line));
+    }
+
+    // An input in the air stands at the star point of the others, half-way between two lines: so does a lost line under loads that are alike. Its own current tells them apart.
+    [Theory]
+    [InlineData(true, VoltageStateKind.LineLost)]
+    [InlineData(false, VoltageStateKind.Leads)]
+    public void Half_and_half_is_a_lost_line_where_its_current_is_gone_and_a_lead_in_the_air_where_it_flows_on(bool isGone, object kind)
+    {
+        var random = new SeededRandom(18);
+        var log = new PartLog(ServiceKind.Delta) { Nominal = new NominalVoltage(400 / Math.Sqrt(3), 400) };
+        double[] within = [1, 0.5, 0.5];
+        for (var line = 0; line < 3; line++)
+        {
+            var at = line;
+            log.Pair(line, PartLog.Rows(1000, row => 400 * (row is >= 500 and < 520 ? within[at] : 1) * (1 + (0.002 * random.Gaussian()))))
+                .Amperes(line, PartLog.Rows(1000, row => isGone && at == 2 && row is >= 500 and < 520 ? 0 : 20));
+        }
+
+        var history = VoltageChain.Find(log.ToFrame(), TestContext.Current.CancellationToken);
+        Assert.Equal((kind, 2), (history.At(510).Kind, history.At(510).Line));
+    }
+
     [Fact]
     public void A_supply_that_sags_on_all_lines_alike_is_sound() =>
         Assert.All(Find(ServiceKind.Wye, 230, [1, 1, 1], [0.94, 0.94, 0.94]).Rows, state => Assert.Equal(0, state));
@@ -145,7 +175,7 @@ public sealed class VoltageChainTests
         Assert.Equal((From, End - 1, End - From), (rows[0], rows[^1], rows.Length));
     }
 
-    private static VoltageHistory Find(ServiceKind service, double unit, double[] sound, double[] within, double[]? amperes = null, double noise = 0.002)
+    private static VoltageHistory Find(ServiceKind service, double unit, double[] sound, double[] within, double[]? amperes = null, double noise = 0.002, int idle = -1)
     {
         var random = new SeededRandom(17);
         var log = new PartLog(service) { Nominal = service == ServiceKind.Delta ? new NominalVoltage(unit / Math.Sqrt(3), unit) : new NominalVoltage(unit, unit * NominalVoltage.LineRatio(service)) };
@@ -154,7 +184,9 @@ public sealed class VoltageChainTests
             var volts = PartLog.Rows(Count, row => unit * Math.Abs((row is >= From and < End ? within : sound)[line] * (1 + (noise * random.Gaussian()))));
             if (service == ServiceKind.Delta) log.Pair(line, volts);
             else log.Volts(line, volts);
-            log.Amperes(line, PartLog.Steady(Count, amperes?[line] ?? 20));
+            var own = amperes?[line] ?? 20;
+            var isIdle = line == idle;
+            log.Amperes(line, PartLog.Rows(Count, row => isIdle && row is >= From and < End ? 0 : own));
         }
 
         return VoltageChain.Find(log.ToFrame(), TestContext.Current.CancellationToken);
