@@ -20,7 +20,7 @@ internal static class NeutralLeadChain
     private const double ClearStep = 3;
     private const int LeastSteps = 6;
     private const double OfSteps = 0.8;
-    private const double MostAnswered = 0.5;
+    private const double MostAnswered = 0.55;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
