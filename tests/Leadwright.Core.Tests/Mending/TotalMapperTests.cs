@@ -58,8 +58,16 @@ public sealed class TotalMapperTests
         Assert.Equal([1, 2, 3], lines.Amperes.Select(column => column[5]));
     }
 
+    // Read 10, 20 and 30 A, truly 1, 20 and 30: of loads at one power factor 51 sixtieths of the 6 kW.
     [Fact]
-    public void One_clamp_at_ten_times_is_no_ratio_of_the_total() => Assert.Equal((PowerState.NeedsFactor, 0), At(Map(Scaled(10, 1, 1)), 5));
+    public void One_clamp_at_ten_times_takes_its_surplus_from_the_total_as_the_currents_share_it()
+    {
+        var lines = Map(Scaled(10, 1, 1));
+        Assert.Equal((PowerState.Mended, 0), At(lines, 5));
+        Assert.Equal(5100, lines.Watts[0][5], 1e-9);
+        // Did line 1 draw a percent more of its volt-amperes than the others, of 1/51 of 5,100 W it is 1 W, ten times shown, and 60/51 of what is divided: a sixth of an hour of 100 (10 · 51/60 − 1) Wh in two slots.
+        Assert.Equal(2 / 6.0 * 100 * ((10 * 51 / 60.0) - 1), lines.SharesMoved[0], 1e-9);
+    }
 
     [Fact]
     public void A_lead_in_the_air_leaves_the_currents() => Assert.Equal((PowerState.NeedsFactor, 0), At(Map(Leads([0, -1, 2], s_right)), 5));

@@ -20,6 +20,7 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         }
         else if (guard.Spans.Any(span => span.Kind <= SpanKind.ServiceMismatch))
         {
+            foreach (var map in maps) OfRatios(map);
             _unmendable.Add(new(UnmendableReason.TotalsOnly, [], [], guard.From, guard.To));
         }
 
@@ -72,6 +73,27 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
 
         void Add(CorrectionKind kind, ImmutableArray<Lead> leads, ImmutableArray<Clamp> which, CorrectionBasis basis) =>
             _corrections.Add(new Correction(kind, leads, which, from, to, basis));
+    }
+
+    // A total is divided by the mean of its clamps' ratios: exactly where they are one.
+    private void OfRatios(HookupMap map)
+    {
+        var (from, to, first) = (map.Piece.From, map.Piece.To, _corrections.Count);
+        int[] wrong = [.. raw.TotalClamps.Where(clamp => map.Clamps[clamp] >= 0 && Math.Abs(map.Signs[clamp]) != 1)];
+        var sum = 0.0;
+        var isMended = false;
+        for (var slot = 0; slot < raw.Grid.Count; slot++)
+        {
+            if (raw.Grid.From(slot) < from || raw.Grid.From(slot) >= to || lines.States[0][slot] != PowerState.Mended) continue;
+            isMended = true;
+            sum += Change(0, slot);
+        }
+
+        if (!isMended) return;
+        var isOne = wrong.Length == raw.TotalClamps.Length && wrong.All(clamp => map.Signs[clamp] == map.Signs[wrong[0]]);
+        foreach (var clamp in wrong)
+            _corrections.Add(new Correction(CorrectionKind.RatioWrong, [], [(Clamp)clamp], from, to, isOne ? CorrectionBasis.Exact : CorrectionBasis.Modelled) { Factor = Math.Abs(map.Signs[clamp]) });
+        if (wrong.Length == 1) _corrections[first] = _corrections[first] with { WattHours = sum, UncertaintyWattHours = LineSeries.FactorsApart * Math.Sqrt(lines.SharesMoved.Sum(moved => moved * moved)) };
     }
 
     // What was recorded there goes out as what was mended comes in.

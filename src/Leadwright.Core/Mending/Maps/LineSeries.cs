@@ -25,6 +25,9 @@ internal enum PowerState : byte
 /// <summary>What each line (element) really carried, by slot, as far as it is known.</summary>
 internal sealed class LineSeries
 {
+    /// <summary>By how much a line's power factor lies off the others', as a share of it (our choice).</summary>
+    public const double FactorsApart = 0.1;
+
     public LineSeries(int count)
     {
         for (var line = 0; line < 3; line++)
@@ -89,6 +92,9 @@ internal sealed class LineSeries
 
     /// <summary>How well those are known, as a share of them.</summary>
     public double FactorsUncertainty { get; set; }
+
+    /// <summary>Where the total is the only power and was put right for ratios: the watt-hours that a line's power factor, off from the others', moves in proportion, by clamp.</summary>
+    public double[] SharesMoved { get; } = new double[3];
 
     private static double[] New(int count)
     {

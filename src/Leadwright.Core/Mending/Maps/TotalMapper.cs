@@ -47,6 +47,14 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
             return;
         }
 
+        if (!flags.IsOut[slot] && lost == 0 && Ratios(slot, out var weights) is { } ratio)
+        {
+            (lines.Watts[0][slot], lines.Vars[0][slot], lines.Scales[0][slot]) = (lines.Watts[0][slot] / ratio, lines.Vars[0][slot] / ratio, ratio);
+            for (var index = 0; index < weights.Length; index++) lines.SharesMoved[raw.TotalClamps[index]] += lines.Watts[0][slot] * raw.Grid.Hours * weights[index];
+            lines.States[0][slot] = PowerState.Mended;
+            return;
+        }
+
         if (flags.IsOut[slot]) return;
         lines.ClampsLost[slot] = lost;
         if (lost == 0 && ByFactors(slot) is var (told, uncertainty) && double.IsFinite(told)) (lines.ByFactors[slot], lines.FactorsUncertainty) = (told, uncertainty);
@@ -114,6 +122,34 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
 
         var scale = map.Signs[raw.TotalClamps[0]];
         return map.LeadsAreRight && raw.TotalClamps.All(clamp => map.Clamps[clamp] == clamp && map.Signs[clamp] == scale && !flags.IsClipped(clamp, slot) && flags.Gain(clamp, slot) >= 1) ? scale : null;
+    }
+
+    /// <summary>By what the total is off in a slot where clamps are on their own lines the right way round and some at wrong ratios: the mean of the ratios by the lines' true volt-amperes, as if all loads had one power
+    /// factor. Null otherwise. The weights say by how much of the watts each line's own power factor moves that.</summary>
+    private double? Ratios(int slot, out double[] weights)
+    {
+        weights = new double[raw.TotalClamps.Length];
+        if (maps.Length == 0) return null;
+        var map = maps[pieces[slot]];
+        for (var beside = Math.Max(0, slot - 1); beside <= Math.Min(pieces.Length - 1, slot + 1); beside++)
+        {
+            if (pieces[beside] != pieces[slot]) return null;
+        }
+
+        if (!map.LeadsAreRight || !raw.TotalClamps.All(clamp => map.Clamps[clamp] == clamp && map.Signs[clamp] > 0)) return null;
+        double all = 0, shown = 0;
+        for (var index = 0; index < weights.Length; index++)
+        {
+            var clamp = raw.TotalClamps[index];
+            var volts = raw.IsThreeWire ? 1 : RawSeries.At(raw.Volts[clamp], slot);
+            weights[index] = volts * RawSeries.At(raw.Amperes[clamp], slot) / map.Signs[clamp];
+            (all, shown) = (all + weights[index], shown + (weights[index] * map.Signs[clamp]));
+        }
+
+        if (!(all > 0)) return null;
+        var ratio = shown / all;
+        for (var index = 0; index < weights.Length; index++) weights[index] *= ((map.Signs[raw.TotalClamps[index]] / ratio) - 1) / all;
+        return ratio;
     }
 
     /// <summary>True where every channel stood still: the total with them.</summary>
