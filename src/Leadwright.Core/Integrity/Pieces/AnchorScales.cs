@@ -7,6 +7,9 @@ namespace Leadwright.Core.Integrity.Pieces;
 /// <summary>The ratios of the longest piece's clamps, where other pieces show that not all of them were set right.</summary>
 internal static class AnchorScales
 {
+    /// <summary>How near the neutral comes to the lines' sum, logarithm: loads' angles and harmonics of the third order part them.</summary>
+    private const double NearSum = 0.3;
+
     /// <summary>By what the anchor's clamps read too much: where the hours before or after a jump of ratio are the wrong ones, the voltages' answer tells.</summary>
     public static double[] Find(Chained chained, RowKey anchorKey, Hookup anchor, Dictionary<RowKey, List<RowPiece>> groups)
     {
@@ -43,7 +46,24 @@ internal static class AnchorScales
             }
         }
 
+        ByNeutral(chained, anchorKey, groups, scales);
         return scales;
+    }
+
+    /// <summary>All lines' clamps at one ratio in some pieces: the neutral's own clamp, whose ratio is another setting, shows in which of them the lines add up to it.</summary>
+    private static void ByNeutral(Chained chained, RowKey anchorKey, Dictionary<RowKey, List<RowPiece>> groups, double[] scales)
+    {
+        var frame = chained.Frame;
+        if (frame.Lines < 2 || frame.NeutralSum is not { } sum || Enumerable.Range(0, frame.Lines).Any(clamp => scales[clamp] != 1 || chained.Currents[clamp] is null)) return;
+        foreach (var (key, pieces) in groups)
+        {
+            double[] ratios = [.. Enumerable.Range(0, frame.Lines).Select(clamp => chained.Currents[clamp]!.Scales[key.Scale(clamp)] / chained.Currents[clamp]!.Scales[anchorKey.Scale(clamp)]).Distinct()];
+            if (key == anchorKey || ratios is not [var ratio] || !double.IsFinite(ratio) || ratio is 0 or 1) continue;
+            double there = sum.ShownTo(frame, pieces), here = sum.ShownTo(frame, groups[anchorKey]);
+            if (!(Math.Abs(Math.Log(there)) < NearSum) || !(Math.Abs(Math.Log(here / ratio)) < NearSum) || !(Math.Abs(Math.Log(ratio)) > 2 * NearSum)) continue;
+            for (var clamp = 0; clamp < frame.Lines; clamp++) scales[clamp] = 1 / ratio;
+            return;
+        }
     }
 
     /// <summary>True where all rows of a ratio lie between rows of the anchor.</summary>

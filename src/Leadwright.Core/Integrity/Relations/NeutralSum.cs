@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Pieces;
 
 namespace Leadwright.Core.Integrity.Relations;
 
@@ -16,16 +17,34 @@ internal sealed class NeutralSum
 
     /// <summary>Below this share of the largest line the lines' angles, known to some degrees, may leave the neutral nothing.</summary>
     private const double ShareOfLines = 0.12;
+    private const double LargePart = 0.3;
+    private const int LeastTold = 12;
     private readonly double[] _sums;
     private readonly double[] _lines;
     private readonly bool _isFollowed;
     private readonly double _still;
     private readonly double _share;
+    private readonly double _ratio;
 
-    private NeutralSum(double[] sums, double[] lines, double still, double share) => (_sums, _lines, _still, _share, _isFollowed) = (sums, lines, still, share, share < MostSpread);
+    private NeutralSum(double[] sums, double[] lines, double still, double share, double ratio) => (_sums, _lines, _still, _share, _isFollowed, _ratio) = (sums, lines, still, share, share < MostSpread, ratio);
 
     /// <summary>What the clamp should show in a row, amperes; NaN where a line's current is not known.</summary>
     public double At(int row) => _sums[row];
+
+    /// <summary>What the clamp showed over the lines' plain sum in some rows, the median of those in which that is no small part of the largest line; not a number where too few tell.</summary>
+    public double ShownTo(GuardFrame frame, List<RowPiece> pieces)
+    {
+        var shown = new List<double>();
+        foreach (var piece in pieces)
+        {
+            for (var row = piece.From; row <= piece.To; row++)
+            {
+                if (_sums[row] > LargePart * _lines[row] && frame.Amperes[3]![row] > 0) shown.Add(frame.Amperes[3]![row] / (_sums[row] / _ratio));
+            }
+        }
+
+        return shown.Count < LeastTold ? double.NaN : Robust.Median([.. shown]);
+    }
 
     /// <summary>What the clamp should show over some rows, the median, with its spread; NaN where it does not follow.</summary>
     public (double Amperes, double Spread) Over(int from, int to)
@@ -84,12 +103,12 @@ internal sealed class NeutralSum
         var least = Robust.Median(sums);
         double[] ratios = [.. Enumerable.Range(0, sums.Length).Where(row => sums[row] > least && neutral[row] > 0).Select(row => Math.Log(neutral[row] / sums[row]))];
         var share = ratios.Length < LeastRows ? double.PositiveInfinity : Robust.Deviation(ratios);
-        if (!(share < MostSpread)) return new NeutralSum(sums, lines, 0, double.PositiveInfinity);
+        if (!(share < MostSpread)) return new NeutralSum(sums, lines, 0, double.PositiveInfinity, 1);
         var ratio = Math.Exp(Robust.Median(ratios));
         for (var row = 0; row < sums.Length; row++) (sums[row], lines[row]) = (sums[row] * ratio, lines[row] * ratio);
         double[] small = [.. Enumerable.Range(0, sums.Length).Where(row => sums[row] <= least * ratio).Select(row => neutral[row] - sums[row])];
         var still = small.Length < LeastRows ? 0 : Robust.Deviation(small);
-        return new NeutralSum(sums, lines, Math.Max(double.IsNaN(still) ? 0 : still, Robust.Step(neutral)), Math.Max(share, 0.005));
+        return new NeutralSum(sums, lines, Math.Max(double.IsNaN(still) ? 0 : still, Robust.Step(neutral)), Math.Max(share, 0.005), ratio);
     }
 
     private static (double InPhase, double Across) Current(GuardFrame frame, int line, int row)

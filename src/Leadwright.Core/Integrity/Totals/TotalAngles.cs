@@ -56,7 +56,7 @@ internal sealed class TotalAngles
     {
         var rows = new List<int>();
         var stride = Math.Max(1, states.Length / MostRows);
-        for (var row = 0; row < states.Length; row += stride) if (total.Shares[row] is not null && states[row] < 255) rows.Add(row);
+        for (var row = 0; row < states.Length; row += stride) if (total.Teaches[row] && states[row] < 255) rows.Add(row);
         var witness = Math.Min(1, stride * (1 - goesOn) / (1 + goesOn));
         for (var round = 0; round < Rounds; round++) Move(total, hookups, turns, states, spread, rows, witness);
         LogPrior = -0.5 * ((Size - Likely) / OfSize * ((Size - Likely) / OfSize));
@@ -86,7 +86,7 @@ internal sealed class TotalAngles
         var stride = Math.Max(1, states.Length / MostRows);
         for (var row = 0; row < states.Length; row += stride)
         {
-            if (total.Shares[row] is not { } shares || states[row] == byte.MaxValue) continue;
+            if (!total.Teaches[row] || total.Shares[row] is not { } shares || states[row] == byte.MaxValue) continue;
             Slopes(shares, turns[states[row]], hookups[states[row]], total.Clamps, by);
             var own = spreads.GoesOn(row);
             var weight = stride * (1 - own) / (1 + own) / (spread * spread);

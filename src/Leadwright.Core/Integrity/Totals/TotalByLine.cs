@@ -10,6 +10,7 @@ namespace Leadwright.Core.Integrity.Totals;
 internal sealed class TotalByLine
 {
     private const double LeastShare = 0.01;
+    private const double LeastTeaching = 0.03;
 
     // The spread of a value rounded to a step, 1/√12.
     private const double OfStep = 0.3;
@@ -23,6 +24,7 @@ internal sealed class TotalByLine
         Values = new Phasor[frame.Count];
         Sizes = new double[frame.Count];
         Steps = new double[frame.Count];
+        Teaches = new bool[frame.Count];
     }
 
     /// <summary>The clamps whose currents were written.</summary>
@@ -36,6 +38,9 @@ internal sealed class TotalByLine
 
     /// <summary>Watts and vars of each row over its volt-amperes; no vars where none were written.</summary>
     public Phasor[] Values { get; }
+
+    /// <summary>True for rows that teach what the loads draw: the few volt-amperes of a night's idle motors and supplies stand at angles of their own, and hardly count in the energy.</summary>
+    public bool[] Teaches { get; }
 
     /// <summary>Volt-amperes of each row.</summary>
     public double[] Sizes { get; }
@@ -54,7 +59,8 @@ internal sealed class TotalByLine
         var sizes = total.Sizes;
         var own = new double[clamps.Length];
         for (var row = 0; row < sizes.Length; row++) sizes[row] = total.Sum(row, own);
-        var least = LeastShare * Robust.Quantile(sizes, 0.95);
+        var large = Robust.Quantile(sizes, 0.95);
+        var least = LeastShare * large;
         var step = Robust.Step(watts);
         double[] amperes = [.. clamps.Select(clamp => Robust.Step(frame.Amperes[clamp]!))];
         for (var row = 0; row < sizes.Length; row++)
@@ -62,6 +68,7 @@ internal sealed class TotalByLine
             var size = total.Sum(row, own);
             var vars = frame.TotalVars?[row] ?? 0;
             if (!(size > least) || voltages.At(row).Kind != VoltageStateKind.Sound || !double.IsFinite(watts[row]) || !double.IsFinite(vars)) continue;
+            total.Teaches[row] = size > LeastTeaching * large;
             total.Shares[row] = Array.ConvertAll(own, value => value / size);
             total.Values[row] = new Phasor(watts[row] / size, vars / size);
             var variance = step / size * (step / size);
