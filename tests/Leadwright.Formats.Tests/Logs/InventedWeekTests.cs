@@ -23,6 +23,9 @@ public sealed class InventedWeekTests
     // Motors at idle leave half of the volt-amperes for days, which a turned or exchanged clamp does too; by day they are all there.
     [InlineData("y1_0046.csv", ServiceKind.Wye, "277/480", 60, StampPlace.Start)]
     [InlineData("y2_0011.csv", ServiceKind.Wye, "230/400", 50, StampPlace.Start)]
+    // One load on three lines, and one between two legs, draw alike on them: two clamps on one leg would have left no total.
+    [InlineData("y4_0002.csv", ServiceKind.Delta, "240", 60, StampPlace.Start)]
+    [InlineData("y4_0023.csv", ServiceKind.Split, "120/240", 60, StampPlace.Start)]
     public void A_week_in_which_nothing_went_wrong_is_left_alone(string name, ServiceKind service, string nominal, double hertz, StampPlace stamps)
     {
         var (_, report) = Guard(name, service, nominal, hertz, stamps);

@@ -1,6 +1,7 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity.Relations;
+using Leadwright.Core.Integrity.Totals;
 
 namespace Leadwright.Core.Integrity.Pieces;
 
@@ -11,6 +12,7 @@ namespace Leadwright.Core.Integrity.Pieces;
 internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, Hookup anchor)
 {
     private const double SecondsOfSame = 5400;
+    private const double LeastAgainst = 2;
     private readonly GuardFrame _frame = chained.Frame;
 
     /// <summary>Puts in what two readings that were one show, where the angles were silent.</summary>
@@ -19,11 +21,28 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         foreach (var stretch in AlikeFinder.Find(_frame, chained.Voltages))
         {
             if (!anchor.IsRight || judged.Exists(piece => piece.From <= stretch.To && piece.To >= stretch.From && IsNamed(piece, stretch, anchor))) continue;
+            if (!stretch.IsLead && IsRuledOutByTotal(stretch)) continue;
             var hookup = anchor;
             if (stretch.IsLead) hookup = hookup with { Leads = hookup.Leads.SetItem((Lead)stretch.Moved, (Conductor)stretch.On) };
             else hookup = hookup with { Clamps = hookup.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right((Conductor)stretch.On)) };
             Put(stretch.From, stretch.To, hookup, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
         }
+    }
+
+    /// <summary>True where the total is more than two clamps on one conductor could show: a load between the lines draws alike on both.</summary>
+    private bool IsRuledOutByTotal(AlikeStretch stretch)
+    {
+        if (TotalByLine.Of(_frame, chained.Voltages) is not { } total) return false;
+        var ways = TotalHookup.Of(_frame, total.Clamps).Where(hookup => hookup.OnOne == (stretch.Moved, stretch.On) || hookup.OnOne == (stretch.On, stretch.Moved)).Select(total.Turns).ToList();
+        int against = 0, rows = 0;
+        for (var row = stretch.From; row <= stretch.To; row++)
+        {
+            if (total.Shares[row] is not { } shares) continue;
+            rows++;
+            if (ways.TrueForAll(turns => TotalBound.Against(total.Values[row].Real, shares.Zip(turns, (share, turn) => share * TotalBound.Most(turn.AngleDegrees)).Sum()) > LeastAgainst)) against++;
+        }
+
+        return 2 * against > rows;
     }
 
     /// <summary>Puts in what two readings that are the same to their last digit show, where nothing else was found.</summary>
@@ -59,7 +78,7 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     /// <summary>Puts in what the total alone shows, beside a right hook-up.</summary>
     public void PutTotals(CancellationToken cancellation)
     {
-        var stretches = Totals.TotalsFinder.Find(_frame, chained.Voltages, cancellation);
+        var stretches = TotalsFinder.Find(_frame, chained.Voltages, cancellation);
         // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
         stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
         // What two readings that are one show stands: half of it explains the total too.

@@ -16,6 +16,7 @@ internal static class TotalAlike
     private const double LeastOdds = 12;
     private const double Idle = 0.01;
     private const double MostGain = 0.03;
+    private const double MostOfThird = 0.06;
     private const double Spread = 0.003;
 
     // Two lines stand apart by up to a fifth either way.
@@ -31,6 +32,9 @@ internal static class TotalAlike
     {
         foreach (var stretch in Alike(frame.Amperes[pair.One]!, frame.Amperes[pair.Other]!))
         {
+            // One load on three lines is alike on all.
+            if (frame.Lines == 3 && frame.Amperes[3 - pair.One - pair.Other] is { } third && power.Clamps.Length == 3
+                && Robust.Quantile([.. Enumerable.Range(stretch.From, stretch.To - stretch.From + 1).Select(row => Math.Abs(Math.Log(third[row] / frame.Amperes[pair.One]![row])))], 0.8) < MostOfThird) continue;
             var outside = Degrees(power, hookups[0], 0, frame.Count - 1, stretch.From - 1, stretch.To + 1);
             if (outside.Length < LeastOutside) continue;
             double low = Robust.Quantile(outside, Share), high = Robust.Quantile(outside, 1 - Share), middle = Robust.Median(outside);
