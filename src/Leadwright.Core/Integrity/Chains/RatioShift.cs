@@ -111,7 +111,7 @@ internal sealed class RatioShift
 
         foreach (var (at, state, _, others) in found.OrderByDescending(entry => entry.Odds).Take(MostFound))
         {
-            if (!IsFree(at.From, at.End - 1, current)) continue;
+            if (!IsFree(at.From, at.End - 1, current) || IsBeside(clamp, at)) continue;
             // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
             if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && (apart.IsByOthers || !SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1, current.Scales[state])) && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
             {
@@ -119,6 +119,20 @@ internal sealed class RatioShift
                 if (apart.IsByOthers) DropOthers(clamp, at, currents);
             }
         }
+    }
+
+    /// <summary>True while another line's voltage is not known, as one that stands still: what the lines have in common is then not known either, and idle loads look like ratios.</summary>
+    private bool IsBeside(int clamp, Stretch at)
+    {
+        for (var line = 0; line < _frame.Lines; line++)
+        {
+            if (line == clamp || _frame.Volts[line] is not { } volts) continue;
+            var missing = 0;
+            for (var row = at.From; row < at.End; row++) missing += double.IsNaN(volts[row]) ? 1 : 0;
+            if (2 * missing > at.End - at.From) return true;
+        }
+
+        return false;
     }
 
     /// <summary>All voltages answer otherwise while one clamp reads another current: ratios of other clamps at the same time are its echo.</summary>

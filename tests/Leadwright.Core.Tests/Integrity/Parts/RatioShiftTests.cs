@@ -47,12 +47,19 @@ public sealed class RatioShiftTests
     [Fact]
     public void On_a_site_that_exports_a_net_current_is_no_loads_and_nothing_is_said() => Assert.All(Find(amperes => amperes * 2, mayExport: true), state => Assert.Equal(0, state));
 
-    private static byte[] Find(Func<double, double> within, Func<int, double>? angle = null, int? turned = null, int[]? given = null, bool mayExport = false)
+    [Theory]
+    [InlineData(false, End - From)]
+    [InlineData(true, 0)]
+    public void While_the_voltage_of_another_line_is_not_known_none_is_looked_for(bool isMissing, int rows) => Assert.Equal(rows, Find(amperes => amperes * 2, isBesideMissing: isMissing).Count(state => state == 4));
+
+    private static byte[] Find(Func<double, double> within, Func<int, double>? angle = null, int? turned = null, int[]? given = null, bool mayExport = false, bool? isBesideMissing = null)
     {
         var random = new SeededRandom(51);
         var amperes = PartLog.Rows(Count, _ => 12 * Math.Exp(0.03 * random.Gaussian()));
         for (var row = From; row < End; row++) amperes[row] = within(amperes[row]);
-        var frame = new PartLog(ServiceKind.Single) { MayExport = mayExport }.Volts(0, PartLog.Steady(Count, 230)).Amperes(0, amperes).ToFrame();
+        var log = new PartLog(isBesideMissing is null ? ServiceKind.Single : ServiceKind.Split) { MayExport = mayExport }.Volts(0, PartLog.Steady(Count, 230)).Amperes(0, amperes);
+        if (isBesideMissing is { } isMissing) log.Volts(1, PartLog.Rows(Count, row => isMissing && row is >= From and < End ? double.NaN : 230));
+        var frame = log.ToFrame();
         var voltages = PartLog.Sound(frame);
         var rows = new byte[Count];
         foreach (var row in given ?? []) rows[row] = 2;
