@@ -111,7 +111,7 @@ internal sealed class RatioShift
 
         foreach (var (at, state, _, others) in found.OrderByDescending(entry => entry.Odds).Take(MostFound))
         {
-            if (!IsFree(at.From, at.End - 1, current) || IsBeside(clamp, at)) continue;
+            if (!IsFree(at.From, at.End - 1, current) || LacksAnotherVoltage(clamp, at)) continue;
             // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
             if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && (apart.IsByOthers || !SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1, current.Scales[state])) && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
             {
@@ -122,7 +122,7 @@ internal sealed class RatioShift
     }
 
     /// <summary>True while another line's voltage is not known, as one that stands still: what the lines have in common is then not known either, and idle loads look like ratios.</summary>
-    private bool IsBeside(int clamp, Stretch at)
+    private bool LacksAnotherVoltage(int clamp, Stretch at)
     {
         for (var line = 0; line < _frame.Lines; line++)
         {

@@ -39,7 +39,7 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         {
             if (total.Shares[row] is not { } shares) continue;
             rows++;
-            if (ways.TrueForAll(turns => TotalBound.Against(total.Values[row].Real, shares.Zip(turns, (share, turn) => share * TotalBound.Most(turn.AngleDegrees)).Sum()) > LeastAgainst)) against++;
+            if (ways.TrueForAll(turns => TotalBound.Against(total.Values[row].Real, TotalBound.Most(shares, turns, 0)) > LeastAgainst)) against++;
         }
 
         return 2 * against > rows;

@@ -20,6 +20,17 @@ internal static class TotalBound
         return Math.Max(Math.Cos((off + LeastOfLoads) * Math.PI / 180), Math.Cos((off + MostOfLoads) * Math.PI / 180));
     }
 
+    /// <summary>The most that a row's currents can add up to in a direction, as a share of its volt-amperes.</summary>
+    /// <param name="shares">Share of each clamp in the volt-amperes.</param>
+    /// <param name="turns">What the hook-up turns each by.</param>
+    /// <param name="direction">The total's angle, degrees.</param>
+    public static double Most(double[] shares, Phasor[] turns, double direction)
+    {
+        var most = 0.0;
+        for (var index = 0; index < shares.Length; index++) most += shares[index] * Most(turns[index].AngleDegrees - direction);
+        return most;
+    }
+
     /// <summary>What a row says against a hook-up under which it can show no more than this, natural logarithm, zero or more.</summary>
     /// <param name="shown">Size of the total over the row's volt-amperes.</param>
     /// <param name="most">The most that could be.</param>

@@ -333,11 +333,7 @@ internal sealed class TotalCourse
             var direction = _total.HasVars ? _total.Values[row].AngleDegrees : 0;
             var shown = _total.HasVars ? _total.Values[row].Magnitude : _total.Values[row].Real;
             for (var state = 1; state < _hookups.Count; state++)
-            {
-                var most = 0.0;
-                for (var index = 0; index < shares.Length; index++) most += shares[index] * TotalBound.Most(_turns[state][index].AngleDegrees - direction);
-                overs[(row * _hookups.Count) + state] = (float)TotalBound.Against(shown, most);
-            }
+                overs[(row * _hookups.Count) + state] = (float)TotalBound.Against(shown, TotalBound.Most(shares, _turns[state], direction));
         }
 
         return overs;

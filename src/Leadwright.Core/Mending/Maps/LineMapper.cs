@@ -26,7 +26,7 @@ internal sealed class LineMapper
     private readonly Potentials _potentials;
     private readonly HookupMap[] _maps;
     private readonly double _level;
-    private readonly bool _isNonactive;
+    private readonly Lazy<bool> _isNonactive;
     private readonly Phasor?[] _currents = new Phasor?[4];
 
     public LineMapper(RawSeries raw, ServiceKind service, ChannelFlags flags, HookupTimeline timeline, NominalVoltage? nominal)
@@ -44,7 +44,8 @@ internal sealed class LineMapper
         (Ratios, _level, Spread) = LearnVoltages(nominal);
         _potentials = new Potentials(service, raw, Ratios, _level);
         LeftOver = LearnBalance();
-        _isNonactive = NonactiveVars.Are(raw, (channel, slot) => _maps.Length > 0 && raw.Grid.Rows[slot] >= 0 && !flags.IsOut[slot] && _maps[Piece[slot]] is { LeadsAreRight: true } map && map.Clamps[channel] == channel && map.Signs[channel] > 0);
+        // Asked only where a power is to be turned.
+        _isNonactive = new(() => NonactiveVars.Are(raw, (channel, slot) => _maps.Length > 0 && raw.Grid.Rows[slot] >= 0 && !flags.IsOut[slot] && _maps[Piece[slot]] is { LeadsAreRight: true } map && map.Clamps[channel] == channel && map.Signs[channel] > 0));
     }
 
     /// <summary>What is left when all currents are added where nothing is wrong, as a share of a line's current, rms; NaN where they were never all known.</summary>
@@ -202,7 +203,7 @@ internal sealed class LineMapper
             isReal = Math.Abs(factor.Imaginary) < 1e-9 * factor.Magnitude;
             if (isReal && Math.Abs(Math.Abs(factor.Real * scale) - 1) < 1e-9) factor = new Phasor(Math.Sign(factor.Real * scale) / scale, 0);
             // Without vars, or with such as hold distortion, no power is turned.
-            if ((_isNonactive || double.IsNaN(vars)) && Math.Abs(factor.Imaginary) > 0.02 * factor.Magnitude) return false;
+            if (Math.Abs(factor.Imaginary) > 0.02 * factor.Magnitude && (double.IsNaN(vars) || _isNonactive.Value)) return false;
         }
 
         var known = double.IsNaN(vars) ? 0 : vars;
