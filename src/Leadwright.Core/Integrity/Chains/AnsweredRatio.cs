@@ -30,6 +30,10 @@ internal sealed class AnsweredRatio
     private const double LeastOfLeaps = 5;
     private const double MostOfVoltages = 6;
     private const int Turns = 3;
+    private const int Starts = 6;
+
+    /// <summary>A neutral lead in the air was seen at minus five to twelve, a ratio at four (outside weeks).</summary>
+    private const double LeastOfMean = 2.5;
     private const double MostBetter = 8;
     private const double MostRows = 2;
     private const double OfMixing = 1;
@@ -55,12 +59,13 @@ internal sealed class AnsweredRatio
     private static readonly double[] s_ratios = [10, 0.1, 2, 0.5, 5, 0.2];
 
     /// <summary>The neutral lead in the air leaves a fifth to a half of the answers of a wye service, a fifth where the neutral is as long and as thick as a line.</summary>
-    private static readonly double[] s_ratiosOfAll = [10, 0.1, 2, 0.5];
+    private static readonly double[] s_ratiosOfAll = [10, 0.1, 2, 0.5, 5, 0.2];
     private const double SlopeKnownTo = 0.15;
 
     /// <summary>No neutral lead makes a tenth, so that less will do: rows beside an edge that were put on its wrong side bend the slope. Set by one week.</summary>
     private const double TenKnownTo = 0.6;
     private readonly GuardFrame _frame;
+    private readonly VoltageHistory _voltages;
     private readonly double[][] _logs;
     private readonly double[] _spreads;
     private readonly int[] _clamps;
@@ -69,7 +74,7 @@ internal sealed class AnsweredRatio
 
     private AnsweredRatio(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, int[] clamps)
     {
-        (_frame, _clamps, _answers) = (frame, clamps, answers);
+        (_frame, _voltages, _clamps, _answers) = (frame, voltages, clamps, answers);
         _logs = [.. Enumerable.Range(0, frame.Lines).Select(line => Logs(frame, voltages, line))];
         _spreads = [.. _logs.Select(logs => Robust.Deviation(Robust.Changes(logs)) is var spread && spread > LeastSpread ? spread : LeastSpread)];
         _sums = new Sums[frame.Count + 1];
@@ -107,12 +112,18 @@ internal sealed class AnsweredRatio
     /// <param name="Odds">Log-odds for it.</param>
     internal sealed record Stretch(int From, int To, double Ratio, int[] Clamps, double Odds)
     {
-        /// <summary>Puts it into the histories of the clamps, in place of whatever they say there.</summary>
+        /// <summary>Puts it into the histories of the clamps, in place of whatever they say there; one of them that reads the inverse elsewhere is its echo.</summary>
         public void Put(CurrentHistory?[] currents)
         {
             foreach (var clamp in Clamps)
             {
-                if (currents[clamp] is { } current && Array.IndexOf(current.Scales, Ratio) is >= 0 and var state) Array.Fill(current.Rows, (byte)state, From, To - From + 1);
+                if (currents[clamp] is not { } current) continue;
+                if (Clamps.Length > 1 && Array.IndexOf(current.Scales, 1 / Ratio) is >= 0 and var echo)
+                {
+                    for (var row = 0; row < current.Rows.Length; row++) current.Rows[row] = current.Rows[row] == echo ? (byte)0 : current.Rows[row];
+                }
+
+                if (Array.IndexOf(current.Scales, Ratio) is >= 0 and var state) Array.Fill(current.Rows, (byte)state, From, To - From + 1);
             }
         }
 
@@ -170,13 +181,21 @@ internal sealed class AnsweredRatio
             var (begins, comes) = Edges(log, true);
             var (ends, goes) = Edges(log, false);
             // Answers that are weaker for a while, and no leap: that is something else.
-            double Odds(int from, int end) => !AreLeaps(from, comes[from], end, goes[end]) ? double.NegativeInfinity : end - from < LeastRows || end - from > (from > 0 && end < _frame.Count ? MostWithin : MostShare) * _frame.Count ? double.NegativeInfinity
+            var needsLeaps = true;
+            double Odds(int from, int end) => needsLeaps && !AreLeaps(from, comes[from], end, goes[end]) ? double.NegativeInfinity : end - from < LeastRows || end - from > (from > 0 && end < _frame.Count ? MostWithin : MostShare) * _frame.Count ? double.NegativeInfinity
                 : Answered(from, end - 1, ratio) is var said && said < LeastAnswered ? double.NegativeInfinity : said + begins[from] + ends[end] + LogSlips;
 
             var (at, odds) = (default((int From, int End)), 0.0);
             foreach (var begin in Likeliest(begins))
             {
                 foreach (var end in Likeliest(ends)) Take(begin, end);
+            }
+
+            // Loads that are switched in every row hide all leaps: there the mean of the voltages tells a ratio from a neutral lead in the air.
+            if (odds <= 0 && _clamps.Length > 1 && ByAnswers(ratio) is var (first, behind) && SaysMean(first, behind, ratio))
+            {
+                needsLeaps = false;
+                Take(first, behind);
             }
 
             // An edge among switched loads may leap by less than they do.
@@ -188,7 +207,7 @@ internal sealed class AnsweredRatio
                 for (var row = from + 1; row <= _frame.Count; row++) Take(from, row);
             }
 
-            if (odds > 0 && isApart && !(_clamps.Length > 1 ? IsOfTheSize(at.From, at.End - 1, ratio) : IsOfOne(at.From, at.End - 1, ratio))) continue;
+            if (odds > 0 && isApart && !(_clamps.Length > 1 ? IsOfTheSize(at.From, at.End - 1, ratio) && MeanAnswer.OddsOfRatio(_frame, _voltages, _answers, at.From, at.End - 1, ratio) > -LeastOfMean : IsOfOne(at.From, at.End - 1, ratio))) continue;
             if (odds < (isApart ? LeastOfRow : LeastOfRowAtFirst) * (at.End - at.From)) continue;
             if (odds > best.Odds) best = (new Stretch(at.From, at.End - 1, ratio, _clamps, odds), odds);
 
@@ -234,6 +253,36 @@ internal sealed class AnsweredRatio
         }
 
         return most - least > MostBetter + (MostRows * least / (stretch.To - stretch.From + 1));
+    }
+
+    private bool SaysMean(int from, int end, double ratio) => MeanAnswer.OddsOfRatio(_frame, _voltages, _answers, from, end - 1, ratio) > LeastOfMean;
+
+    /// <summary>The rows in which a ratio of all explains the voltages best, whatever the currents do at their ends.</summary>
+    private (int From, int End) ByAnswers(double ratio)
+    {
+        var (best, most) = ((From: 0, End: _frame.Count), 0.0);
+        for (var start = 0; start < Starts * Starts; start++)
+        {
+            int from = start / Starts * _frame.Count / Starts, end = ((start % Starts) + 1) * _frame.Count / Starts;
+            if (end - from < LeastRows || end - from == _frame.Count) continue;
+            var said = Answered(from, end - 1, ratio);
+            if (said > most) (best, most) = ((from, end), said);
+        }
+
+        for (var turn = 0; turn < Turns && most > 0; turn++)
+        {
+            for (var row = 0; row <= best.End - LeastRows; row++)
+            {
+                if (Answered(row, best.End - 1, ratio) is var said && said > most) (best, most) = (best with { From = row }, said);
+            }
+
+            for (var row = best.From + LeastRows; row <= _frame.Count; row++)
+            {
+                if (Answered(best.From, row - 1, ratio) is var said && said > most) (best, most) = (best with { End = row }, said);
+            }
+        }
+
+        return best;
     }
 
     private static int[] Likeliest(double[] edges) => [.. Enumerable.Range(0, edges.Length).OrderByDescending(row => edges[row]).Take(MostEdges)];

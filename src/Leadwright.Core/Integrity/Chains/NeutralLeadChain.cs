@@ -20,7 +20,13 @@ internal static class NeutralLeadChain
     private const double ClearStep = 3;
     private const int LeastSteps = 6;
     private const double OfSteps = 0.8;
+
+    /// <summary>Beyond so many spreads lies one value in five (1 - <see cref="OfSteps"/>) of noise alone.</summary>
+    private const double OfNoise = 0.84;
     private const double MostAnswered = 0.55;
+    private const double MostOfMean = 2.5;
+    private const double ClearMean = 4;
+    private const double SmallPart = 0.02;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -158,7 +164,7 @@ internal static class NeutralLeadChain
 
             // All phases must bear it out: where one does not, the currents are not what they seem.
             if (isSupply) Array.Fill(rows, (byte)floating, row, last - row + 1);
-            else if (last - row >= 3 && proofs.Sum() > LeastProof && Array.TrueForAll(proofs, proof => proof > LeastOfOne) && NeutralLeadEdges.Allow(frame, answers, levels, row, last) && (isSplit || AnswersLess(frame, answers, levels, row, last))) stretches.Add((row, last));
+            else if (last - row >= 3 && proofs.Sum() > LeastProof && NeutralLeadEdges.Allow(frame, answers, levels, row, last) && IsBorneOut(row, last, proofs)) stretches.Add((row, last));
             row = last;
         }
 
@@ -176,6 +182,14 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+
+        bool IsBorneOut(int from, int to, double[] proofs)
+        {
+            // Where the mean of the voltages answers less as well, it is the currents that read otherwise.
+            var mean = isSplit ? 0 : MeanAnswer.OddsOfRatio(frame, voltages, answers, from, to, levels.On / levels.Off);
+            var least = mean < -ClearMean ? Math.Min(LeastOfOne, -SmallPart * proofs.Sum()) : LeastOfOne;
+            return mean < MostOfMean && Array.TrueForAll(proofs, proof => proof > least) && (isSplit || AnswersLess(frame, answers, levels, from, to));
+        }
     }
 
     /// <summary>With the lead off nearly all steps go unanswered alike. Loads whose angles are not known, as those between two lines without the sign of their vars, are answered now more and now less than they seem.</summary>
@@ -188,7 +202,7 @@ internal static class NeutralLeadChain
             for (var row = from + 1; row < to; row++)
             {
                 var all = levels.On * (answer.Own(row) - answer.Own(row - 1) + answer.Others(row));
-                if (Math.Abs(all) > ClearStep * answer.Spread && answer.Change(row) / all is var share && double.IsFinite(share)) shares.Add(share);
+                if (Math.Abs(all) > ClearStep * answer.Spread && answer.Change(row) / all is var share && double.IsFinite(share)) shares.Add(share - (OfNoise * answer.Spread / Math.Abs(all)));
             }
         }
 

@@ -34,7 +34,8 @@ internal static class AnchorScales
             var isTurned = chained.Angles[clamp] is { } angles && angles.Rows.Count(turn => turn > 0) > angles.Rows.Length / 20;
             var agrees = !isTurned && others.Length == 2 && Math.Abs(Math.Log(others[0] / others[1])) < 0.35;
             if (agrees && chained.Frame.Service.Kind == ServiceKind.Wye && Math.Abs(Math.Abs(own) - Math.Log(10)) < 0.3) scales[clamp] = own < 0 ? 10 : 0.1;
-            foreach (var scale in groups.Keys.Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
+            // What all clamps read wrong at once tells of none of them against the others.
+            foreach (var scale in groups.Keys.Where(key => !AreAllAt(chained, key)).Select(key => currents.Scales[key.Scale(clamp)]).Where(scale => scale is not (0 or 1)).Distinct())
             {
                 // With the others right, the clamp's own answer is 1; with the anchor wrong by 1/scale it is that much larger.
                 // The phases' own impedances may differ by a quarter, unless the other two agree.
@@ -65,6 +66,9 @@ internal static class AnchorScales
             return;
         }
     }
+
+    private static bool AreAllAt(Chained chained, RowKey key) => chained.Frame.Lines > 1
+        && Enumerable.Range(0, chained.Frame.Lines).Select(clamp => chained.Currents[clamp] is { } current ? current.Scales[key.Scale(clamp)] : 1).Distinct().Count() == 1;
 
     /// <summary>True where all rows of a ratio lie between rows of the anchor.</summary>
     private static bool IsBetween(RowKey anchorKey, int clamp, CurrentHistory currents, double scale, Dictionary<RowKey, List<RowPiece>> groups)

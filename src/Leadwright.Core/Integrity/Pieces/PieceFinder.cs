@@ -7,6 +7,7 @@ namespace Leadwright.Core.Integrity.Pieces;
 internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents, CurrentSum? sum)
 {
     private const double NearlyAll = 0.8;
+    private const int MidstOf = 6;
 
     public GuardFrame Frame { get; } = frame;
 
@@ -235,6 +236,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
     /// <summary>A neutral lead in the air within hours in which a clamp's ratio is wrong is that ratio's doing: all phases answer less to what the clamp shows too much of.</summary>
     private static void DropWithinRatios(VoltageHistory voltages, CurrentHistory?[] currents)
     {
+        DropWithinNeutral(voltages, currents);
         foreach (var current in currents.Take(3))
         {
             if (current is null) continue;
@@ -258,6 +260,30 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
                 if (!IsNeutral(row - 1) && !IsNeutral(last + 1) && (row > from + 1 || last < to - 1)) Array.Clear(voltages.Rows, row, last - row + 1);
                 row = last;
             }
+        }
+    }
+
+    /// <summary>Nor is a ratio of two or five for a few hours, in the midst of days with the neutral lead in the air, anything but the weak answers' doing.</summary>
+    private static void DropWithinNeutral(VoltageHistory voltages, CurrentHistory?[] currents)
+    {
+        bool IsNeutral(int row) => voltages.At(row) is { Kind: VoltageStateKind.Leads, Line: 3 };
+        for (var row = 0; row < voltages.Rows.Length; row++)
+        {
+            if (!IsNeutral(row)) continue;
+            var last = row;
+            while (last + 1 < voltages.Rows.Length && IsNeutral(last + 1)) last++;
+            foreach (var current in currents.Take(3))
+            {
+                for (var at = row + 1; current is not null && at < last; at++)
+                {
+                    var end = at;
+                    while (end < last && current.Rows[end + 1] == current.Rows[at]) end++;
+                    if (current.Scales[current.Rows[at]] is 2 or 0.5 or 5 or 0.2 && current.Rows[at - 1] != current.Rows[at] && end < last && MidstOf * (end - at + 1) < last - row + 1) Array.Clear(current.Rows, at, end - at + 1);
+                    at = end;
+                }
+            }
+
+            row = last;
         }
     }
 

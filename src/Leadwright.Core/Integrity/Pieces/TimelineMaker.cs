@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
@@ -21,6 +22,8 @@ internal sealed record Told(HookupChance Chance, double Score, Dictionary<RowKey
 /// <summary>Judges the pieces of a recording and makes the hook-up's timeline and the spans of its faults.</summary>
 internal sealed class TimelineMaker
 {
+    /// <summary>Neutral leads in the air by volts and amperes alone: 43 to 131 nats (outside weeks).</summary>
+    private const double ClearlyOwn = 10;
     private const int AnchorRows = 5;
     private const double SecondsOfDark = 4 * 3600;
     private const double LeastOfAWay = -40;
@@ -65,7 +68,7 @@ internal sealed class TimelineMaker
             var isGuess = _frame.Options.Check.MayExport && !HasNight(piece) && !IsShown(explanation.Arrangement, Arrangement.Of(anchor.Hookup), state) && explanation.Answered < 6
                 && Enumerable.Range(0, 3).Any(channel => _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
             if (isGuess || IsTwiceMoved(explanation.Arrangement, Arrangement.Of(anchor.Hookup))) confidence = Math.Min(confidence, 0.6);
-            if (!_frame.HasWatts && IsByAnswers(piece.Key, anchorKey, state)) confidence = Math.Min(confidence, 0.6);
+            if (!_frame.HasWatts && IsByAnswers(piece, anchorKey, state)) confidence = Math.Min(confidence, 0.6);
             var rivals = explanation.Rival is { } rival && explanation.Odds < 4
                 ? [new HookupChance(ToHookup(rival, piece.Key, anchorKey, scales), anchor.Probability - confidence)]
                 : ImmutableArray<HookupChance>.Empty;
@@ -100,11 +103,11 @@ internal sealed class TimelineMaker
         return dark * _frame.Log.IntervalSeconds >= SecondsOfDark;
     }
 
-    /// <summary>True for what the voltages' answers alone say, ratios of two or five and the neutral lead: without powers clamps on other lines make the same.</summary>
-    private bool IsByAnswers(RowKey key, RowKey anchorKey, VoltageState state) =>
-        (_frame.Service.Kind is Circuits.ServiceKind.Wye or Circuits.ServiceKind.Split && state.Kind == VoltageStateKind.Leads && state.Line == 3)
-        || Enumerable.Range(0, 3).Any(clamp => key.Scale(clamp) != anchorKey.Scale(clamp) && _chained.Currents[clamp] is { } currents
-            && currents.Scales[key.Scale(clamp)] is 2 or 0.5 or 5 or 0.2);
+    /// <summary>True for what the voltages' answers alone say, ratios of two or five and the neutral lead: without powers clamps on other lines make the same, unless each phase answers to its own.</summary>
+    private bool IsByAnswers(RowPiece piece, RowKey anchorKey, VoltageState state) =>
+        (_frame.Service.Kind is Circuits.ServiceKind.Wye or Circuits.ServiceKind.Split && state.Kind == VoltageStateKind.Leads && state.Line == 3 && !(AnsweredClamps.OwnOverOthers(_frame, piece.From, piece.To) > ClearlyOwn))
+        || Enumerable.Range(0, 3).Any(clamp => piece.Key.Scale(clamp) != anchorKey.Scale(clamp) && _chained.Currents[clamp] is { } currents
+            && currents.Scales[piece.Key.Scale(clamp)] is 2 or 0.5 or 5 or 0.2);
 
     /// <summary>A clamp that reads a tenth all the time shows next to nothing by night: it is where it was.</summary>
     private static void JoinTenths(List<JudgedPiece> judged, double[] scales)

@@ -180,6 +180,8 @@ internal sealed class TotalCourse
             row = Math.Max(last, to);
         }
 
+        // What comes and goes time and again is a load, and says nothing of another hook-up that came once.
+        foreach (var often in found.GroupBy(stretch => stretch.Hookup).Where(group => group.Count() >= TooOften).ToList()) found.RemoveAll(stretch => stretch.Hookup == often.Key);
         return found.Count < TooOften ? found : [];
     }
 

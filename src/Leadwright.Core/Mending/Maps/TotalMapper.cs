@@ -37,6 +37,7 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
         if (!isWrong)
         {
             if (raw.TotalClamps.Any(clamp => flags.IsClipped(clamp, slot))) lines.States[0][slot] = PowerState.AtLeast;
+            if (map is not null && IsInTheAir(map) && NeutralCurrent(slot, lines) is var neutral && neutral > 0) lines.NeutralVoltAmpereHours += neutral * RawSeries.At(raw.Volts[0], slot) * raw.Grid.Hours;
             return;
         }
 
@@ -106,8 +107,19 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
     {
         var lines = 0;
         for (var lead = 0; lead < raw.Lines; lead++) lines |= map.Leads[lead] is >= 0 and < 3 ? 1 << map.Leads[lead] : 0;
-        return lines == (1 << raw.Lines) - 1 && (raw.IsThreeWire || map.Leads[3] == 3)
+        return lines == (1 << raw.Lines) - 1 && (raw.IsThreeWire || map.Leads[3] == 3 || IsInTheAir(map))
             && raw.TotalClamps.All(clamp => map.Clamps[clamp] == map.Leads[clamp] && map.Signs[clamp] == 1);
+    }
+
+    /// <summary>The inputs' star point then stands in for the neutral, and the powers of all lines still add up but for what flows in the neutral over the way between the two.</summary>
+    private bool IsInTheAir(HookupMap map) => !raw.IsThreeWire && raw.Lines > 1 && map.Leads[3] < 0;
+
+    /// <summary>By the neutral's own clamp, or as if all loads had one power factor.</summary>
+    private double NeutralCurrent(int slot, LineSeries lines)
+    {
+        if (raw.Amperes[3] is { } own && own[slot] >= 0) return own[slot];
+        double one = lines.Amperes[0][slot], two = lines.Amperes[1][slot], three = raw.Lines > 2 ? lines.Amperes[2][slot] : 0;
+        return raw.Lines == 2 ? Math.Abs(one - two) : Math.Sqrt(Math.Max(0, (one * one) + (two * two) + (three * three) - (one * two) - (two * three) - (three * one)));
     }
 
     /// <summary>By what all clamps alike are off in a slot and the slots beside it, where that is all that is wrong; null otherwise.</summary>
