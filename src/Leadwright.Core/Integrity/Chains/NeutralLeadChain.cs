@@ -26,6 +26,7 @@ internal static class NeutralLeadChain
     private const double MostAnswered = 0.55;
     private const double MostOfMean = 2.5;
     private const double ClearMean = 4;
+    private const double ClearProof = 150;
     private const double SmallPart = 0.02;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
@@ -187,13 +188,14 @@ internal static class NeutralLeadChain
         {
             // Where the mean of the voltages answers less as well, it is the currents that read otherwise.
             var mean = isSplit ? 0 : MeanAnswer.OddsOfRatio(frame, voltages, answers, from, to, levels.On / levels.Off);
-            var least = mean < -ClearMean ? Math.Min(LeastOfOne, -SmallPart * proofs.Sum()) : LeastOfOne;
-            return mean < MostOfMean && Array.TrueForAll(proofs, proof => proof > least) && (isSplit || AnswersLess(frame, answers, levels, from, to));
+            var isClear = mean < -ClearMean && proofs.Sum() > ClearProof;
+            var least = isClear ? Math.Min(LeastOfOne, -SmallPart * proofs.Sum()) : LeastOfOne;
+            return mean < MostOfMean && Array.TrueForAll(proofs, proof => proof > least) && (isSplit || AnswersLess(frame, answers, levels, from, to, isClear ? OfNoise : 0));
         }
     }
 
     /// <summary>With the lead off nearly all steps go unanswered alike. Loads whose angles are not known, as those between two lines without the sign of their vars, are answered now more and now less than they seem.</summary>
-    private static bool AnswersLess(GuardFrame frame, VoltageAnswer[] answers, NeutralLevels.Levels levels, int from, int to)
+    private static bool AnswersLess(GuardFrame frame, VoltageAnswer[] answers, NeutralLevels.Levels levels, int from, int to, double ofNoise)
     {
         var shares = new List<double>();
         for (var index = 0; index < frame.Lines; index++)
@@ -202,7 +204,7 @@ internal static class NeutralLeadChain
             for (var row = from + 1; row < to; row++)
             {
                 var all = levels.On * (answer.Own(row) - answer.Own(row - 1) + answer.Others(row));
-                if (Math.Abs(all) > ClearStep * answer.Spread && answer.Change(row) / all is var share && double.IsFinite(share)) shares.Add(share - (OfNoise * answer.Spread / Math.Abs(all)));
+                if (Math.Abs(all) > ClearStep * answer.Spread && answer.Change(row) / all is var share && double.IsFinite(share)) shares.Add(share - (ofNoise * answer.Spread / Math.Abs(all)));
             }
         }
 

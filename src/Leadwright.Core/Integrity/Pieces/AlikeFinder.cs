@@ -26,6 +26,10 @@ internal static class AlikeFinder
     private const double Leave = 4;
     private const double LeastOdds = 12;
     private const int LeastRows = 4;
+
+    // Spreads of inputs on one conductor that nine in ten rows keep within; set on the false and the true stretches of one outside maker.
+    private const double Nearly = 0.9;
+    private const double Parted = 5;
     private const int Windows = 24;
     // Rows on either side that say how two powers usually stand.
     private const int Beside = 12;
@@ -57,7 +61,7 @@ internal static class AlikeFinder
             foreach (var (from, to) in pair.Stretches())
             {
                 var odds = pair.Odds(from, to);
-                if (to - from + 1 < LeastRows || odds < LeastOdds || !pair.IsStillest(from, to)) continue;
+                if (to - from + 1 < LeastRows || odds < LeastOdds || !pair.IsStillest(from, to) || pair.Strays(from, to)) continue;
                 if (pairs.Exists(beside => beside != pair && beside.Odds(from, to) > 0.3 * odds)) continue;
                 if (!isLead && IsOneLoad(frame, pair.One, pair.Other, from, to)) continue;
                 var (moved, on) = isLead && AngleLeaps(frame, pair.One, pair.Other, from, to) is { } told ? told : pair.Leaps(from, to);
@@ -195,6 +199,15 @@ internal static class AlikeFinder
             }
 
             return windows >= 8;
+        }
+
+        /// <summary>True when the ratio leaps away in more than a few of a stretch's rows: two inputs on one conductor never part.</summary>
+        public bool Strays(int from, int to)
+        {
+            var ratios = _ratios[Math.Min(from + 1, to)..Math.Max(from + 1, to)].Where(double.IsFinite).ToArray();
+            if (ratios.Length < LeastRows) return false;
+            var middle = Robust.Median(ratios);
+            return Robust.Quantile([.. ratios.Select(ratio => Math.Abs(ratio - middle))], Nearly) > Parted * _alike;
         }
 
         /// <summary>How far the ratio strays over a stretch.</summary>

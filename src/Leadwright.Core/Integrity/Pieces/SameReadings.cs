@@ -24,6 +24,8 @@ internal static class SameReadings
     private const double NoiseOfVolts = 1.5e-4;
     private const double NoiseOfAmperes = 1e-3;
     private const double ShareOfOthers = 0.15;
+    private const double MostGain = 0.012;
+    private const double LeastOfOwn = 0.7;
 
     /// <summary>Two leads, or two clamps of lines, that are one.</summary>
     public static List<AlikeStretch> OfLines(GuardFrame frame, VoltageHistory voltages)
@@ -57,11 +59,13 @@ internal static class SameReadings
     {
         var found = new List<AlikeStretch>();
         if (frame.Amperes[3] is not { } neutral || frame.Lines < 2) return found;
+        var pairs = frame.Amperes.Take(frame.Lines).Select(amperes => amperes is null ? null : new Pair(amperes, neutral, voltages, NoiseOfAmperes)).ToList();
         for (var line = 0; line < frame.Lines; line++)
         {
-            if (frame.Amperes[line] is not { } amperes) continue;
-            var pair = new Pair(amperes, neutral, voltages, NoiseOfAmperes);
-            if (!pair.Tells || pair.Best() is not { } stretch) continue;
+            if (frame.Amperes[line] is not { } amperes || pairs[line] is not { Tells: true } pair) continue;
+            if (pair.Best(pairs.Where(other => other is not null && other != pair).Select(other => other!.Goes(1, 0)).DefaultIfEmpty(double.NaN).Max()) is not { } stretch) continue;
+            // Of most of the recording it may as well be the neutral's clamp that is on the line: there the line's power is its own.
+            if (2 * (stretch.To - stretch.From) > frame.Count && StandsWithItsVoltage(frame, line, stretch.From, stretch.To)) continue;
             double own = 0, others = 0;
             for (var row = stretch.From; row <= stretch.To; row++)
             {
@@ -74,6 +78,14 @@ internal static class SameReadings
         }
 
         return found;
+    }
+
+    /// <summary>True where a line's watts are most of its volt-amperes, as a load's are; a neutral's current stands anywhere to a line's voltage. True as well where nothing tells.</summary>
+    private static bool StandsWithItsVoltage(GuardFrame frame, int line, int from, int to)
+    {
+        if (frame.Watts[line] is not { } watts || frame.Amperes[line] is not { } amperes || frame.Volts[line] is not { } volts) return true;
+        double[] factors = [.. Enumerable.Range(from, to - from + 1).Select(row => watts[row] / (volts[row] * frame.UnitVolts * amperes[row])).Where(double.IsFinite)];
+        return factors.Length < LeastRows || Robust.Median(factors) > LeastOfOwn;
     }
 
     private static void OfKind(GuardFrame frame, VoltageHistory voltages, double[]?[] columns, bool isLead, List<AlikeStretch> found)
@@ -113,14 +125,22 @@ internal static class SameReadings
             if (!(step < CoarsestStep * size)) return;
             // Two inputs part by their own noise as well.
             var within = Math.Max(1.5 * step, noise * size);
+            var gain = noise > NoiseOfVolts ? Gain(one, other) : 1;
             for (var row = 1; row < _rows; row++)
             {
                 var isSound = voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads;
                 _isAsked[row] = isSound && one[row] > 20 * step && other[row] > 20 * step && Math.Max(Math.Abs(one[row] - one[row - 1]), Math.Abs(other[row] - other[row - 1])) >= StepsMoved * step;
-                _isSame[row] = Math.Abs(one[row] - other[row]) <= within;
+                _isSame[row] = Math.Abs(one[row] - (gain * other[row])) <= within;
                 if (_isAsked[row]) Asked++;
                 if (_isAsked[row] && _isSame[row]) Same++;
             }
+        }
+
+        /// <summary>Two clamps on one conductor stand in the ratio of their gains, which are a percent's.</summary>
+        private static double Gain(double[] one, double[] other)
+        {
+            double[] near = [.. one.Zip(other, (a, b) => a / b).Where(ratio => Math.Abs(ratio - 1) < MostGain)];
+            return near.Length < LeastRows ? 1 : Robust.Median(near);
         }
 
         private int Asked { get; set; }

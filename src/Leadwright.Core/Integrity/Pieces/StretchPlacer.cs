@@ -51,11 +51,14 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         foreach (var stretch in SameReadings.OfLines(_frame, chained.Voltages).Concat(SameReadings.OfNeutral(_frame, chained.Voltages)))
         {
             var on = (Conductor)stretch.On;
-            if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || StandsAsUsual(stretch.Moved, stretch.From, stretch.To)) continue;
+            if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || (!(on == Conductor.N && IsMost(stretch)) && StandsAsUsual(stretch.Moved, stretch.From, stretch.To))) continue;
             PutWhereSound(stretch.From, stretch.To, stretch.Odds, stretch.IsLead
                 ? anchor with { Leads = anchor.Leads.SetItem((Lead)stretch.Moved, on) }
                 : anchor with { Clamps = anchor.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right(on)) });
         }
+
+        // What is so for most of the recording is what the rest would be held against.
+        bool IsMost(AlikeStretch stretch) => 2 * (stretch.To - stretch.From) > _frame.Count;
 
         // A lead or clamp on another line would have turned its power.
         bool StandsAsUsual(int channel, int from, int to)

@@ -48,6 +48,7 @@ internal sealed class TotalCourse
     private const double Gain = 0.005;
     private const double MostApart = 8;
     private const double Backwards = -0.05;
+    private const double ManyBackwards = 0.05;
     private const double NotDeclared = 8;
     private const double LeastOfAStep = 4;
     private readonly GuardFrame _frame;
@@ -180,9 +181,17 @@ internal sealed class TotalCourse
             row = Math.Max(last, to);
         }
 
-        // What comes and goes time and again is a load, and says nothing of another hook-up that came once.
-        foreach (var often in found.GroupBy(stretch => stretch.Hookup).Where(group => group.Count() >= TooOften).ToList()) found.RemoveAll(stretch => stretch.Hookup == often.Key);
-        return found.Count < TooOften ? found : [];
+        // What comes and goes time and again is a load, and says nothing of another hook-up that came once, and sends power backwards.
+        if (found.Count < TooOften) return found;
+        foreach (var often in found.GroupBy(stretch => stretch.Hookup).Where(group => group.Count() > 1).ToList()) found.RemoveAll(stretch => stretch.Hookup == often.Key);
+        return found is [var once] && GoesBackwards(once) ? found : [];
+    }
+
+    /// <summary>True where power comes back in many of a stretch's rows, though nothing that makes any was declared.</summary>
+    private bool GoesBackwards(TotalStretch stretch)
+    {
+        var rows = Enumerable.Range(stretch.From, stretch.To - stretch.From + 1).Where(row => _total.Shares[row] is not null).ToList();
+        return !_isBothWays && rows.Count(row => _total.Values[row].Real < Backwards) > ManyBackwards * rows.Count;
     }
 
     /// <summary>How sure the hook-up of most of the recording is, and what else explains it about as well.</summary>
