@@ -13,11 +13,29 @@ internal static class DoubtfulPieces
     private const double ShortSeconds = 12 * 3600;
     private const double OddsOfShort = 15;
     private const int FewRows = 3;
+    private const double SecondsOfFarFetched = 5400;
 
     public static void Lower(Chained chained, List<JudgedPiece> judged, Hookup anchor)
     {
         LowerShortRatios(chained, judged, anchor);
         LowerWhatRecurs(chained.Frame, judged, anchor);
+        if (chained.Frame.Service.IsThreeWire) LowerFarFetched(chained.Frame, judged, anchor);
+    }
+
+    /// <summary>On three wires loads between two lines turn the elements' powers by sixty degrees and more for a while: that leads went and clamps as well, and all came back within the hour, is less likely.</summary>
+    private static void LowerFarFetched(GuardFrame frame, List<JudgedPiece> judged, Hookup anchor)
+    {
+        for (var index = 0; index < judged.Count; index++)
+        {
+            var (piece, first, last) = (judged[index], index, index);
+            while (first > 0 && judged[first - 1].Hookup != anchor) first--;
+            while (last + 1 < judged.Count && judged[last + 1].Hookup != anchor) last++;
+            if (piece.Hookup == anchor || (judged[last].To - judged[first].From + 1) * frame.Log.IntervalSeconds > SecondsOfFarFetched) continue;
+            var clamps = piece.Hookup.Clamps.Where(pair => anchor.Clamps.ContainsKey(pair.Key)).Select(pair => (Now: pair.Value, Then: anchor.Clamps[pair.Key])).ToList();
+            var movements = (piece.Hookup.Leads.Any(pair => anchor.Leads.TryGetValue(pair.Key, out var on) && on != pair.Value) ? 1 : 0)
+                + (clamps.Exists(place => place.Now.On != place.Then.On) ? 1 : 0) + (clamps.Exists(place => place.Now.Reversed != place.Then.Reversed) ? 1 : 0);
+            if (movements > 1) judged[index] = piece with { Confidence = Math.Min(piece.Confidence, Doubtful), Alternatives = [new HookupChance(anchor, 1 - Doubtful)] };
+        }
     }
 
     /// <summary>Hardly anybody sets a clamp's range wrong and right again within hours, where loads come and go so: by two or five for some hours, by ten for a few rows.</summary>
