@@ -331,7 +331,11 @@ internal sealed class TimelineMaker
     private List<HookupChance> OnOneLeg(List<HookupChance> chances, List<RowPiece> pieces)
     {
         if (_frame.Service.Kind != Circuits.ServiceKind.Split || _frame.Volts[0] is not { } one || _frame.Volts[1] is not { } other) return chances;
-        if (pieces.Sum(piece => piece.Length) < _frame.Count / 2 || _frame.Amperes[0] is not { } first || _frame.Amperes[1] is not { } second) return chances;
+        if (pieces.Sum(piece => piece.Length) < _frame.Count / 2 || _frame.Amperes[0] is null || _frame.Amperes[1] is null) return chances;
+        // The rows at the ends may be mixed.
+        double[] Within(double[] column) => [.. pieces.Where(piece => piece.Length > 2).SelectMany(piece => column[(piece.From + 1)..piece.To])];
+        double[] first = Within(_frame.Amperes[0]!), second = Within(_frame.Amperes[1]!);
+        (one, other) = (Within(one), Within(other));
         // As still as two inputs' rounding and noise leave them, though the currents of the legs change apart from each other.
         if (AlikeTest.Spread(one, other) > 1.2e-3 || AlikeTest.Spread(first, second, HalfHour()) < 0.04 || LegsPart(one, other)) return chances;
         return [.. chances.Select(chance =>
