@@ -209,17 +209,27 @@ public static class IntervalMender
             }
 
             if (double.IsInfinity(step)) continue;
-            var run = 0;
-            for (var slot = 0; slot < watts.Length; slot++)
-            {
-                run = slot > 0 && Math.Abs(watts[slot] - watts[slot - 1]) < step ? run + 1 : 0;
-                var scale = lines.Scales[element][slot];
-                // (n + 1)² − n²: the errors of a run add up.
-                variance += step * step / 12 * ((2 * run) + 1) / (scale * scale is > 0 and var square ? square : 1);
-            }
+            // A load that comes back to a level comes back to its error: the rows in which a value stayed add up, whenever they were; those it was passed through in do not.
+            foreach (var (stayed, passed) in Stays(watts, lines.Scales[element], step).Values) variance += step * step / 12 * ((stayed * stayed) + passed);
         }
 
         return Math.Sqrt(variance) * raw.Grid.Hours;
+    }
+
+    /// <summary>For every value that was written, in steps: the rows in which it stood as in the row before, and the others, each over the ratio that it is divided by.</summary>
+    private static Dictionary<long, (double Stayed, double Passed)> Stays(double[] watts, double[] scales, double step)
+    {
+        var stays = new Dictionary<long, (double Stayed, double Passed)>();
+        for (var slot = 0; slot < watts.Length; slot++)
+        {
+            if (!double.IsFinite(watts[slot])) continue;
+            var value = (long)Math.Round(watts[slot] / step);
+            var (stayed, passed) = stays.GetValueOrDefault(value);
+            var weight = Math.Abs(scales[slot]) is > 0 and var scale && double.IsFinite(scale) ? 1 / scale : 1;
+            stays[value] = slot > 0 && Math.Abs(watts[slot] - watts[slot - 1]) < 0.5 * step ? (stayed + weight, passed) : (stayed, passed + (weight * weight));
+        }
+
+        return stays;
     }
 
     private static void AddGaps(MendOptions options, LineSeries lines, RawSeries raw, EnergyMixture mixture)
