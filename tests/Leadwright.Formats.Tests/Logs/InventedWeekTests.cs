@@ -64,12 +64,18 @@ public sealed class InventedWeekTests
     [InlineData("y1_0001.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampsOnSameConductor, Clamp.I3, "2026-03-17 13:30:00", "2026-03-23 08:10:00", 600)]
     // Twice too much on one line from Sunday evening on, told by the currents: the total goes with them and tells nothing, and the quiet weekend before is no lead moved.
     [InlineData("y1_0041.csv", ServiceKind.Wye, "230/400", 50, SpanKind.RatioWrong, Clamp.I1, "2025-09-14 16:20:00", "2025-09-21 11:50:00", 600)]
+    // Five times too much on all lines: the mean of the voltages answers less as well, which no neutral lead in the air does to it.
+    [InlineData("y6_0018.csv", ServiceKind.Wye, "120/208", 60, SpanKind.RatioWrong, Clamp.I1, "2025-02-05 08:50:00", "2025-02-10 06:20:00", 600)]
+    // One line's clamp turned for a day and a half, by the total alone, among idle motors whose total looks like another hook-up every night.
+    [InlineData("y6_0007.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampReversed, Clamp.I3, "2025-01-20 11:40:00", "2025-01-21 23:25:00", 300)]
+    // A line's clamp that reads what the neutral's does from the first row to the last, and a power that stands anywhere to its voltage.
+    [InlineData("y6_0019.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampOnNeutral, Clamp.I1, "2026-03-26 17:00:00", "2026-04-01 20:40:00", 600)]
     public void What_was_done_to_a_clamp_is_named_and_dated(string name, ServiceKind service, string nominal, double hertz, SpanKind kind, Clamp clamp, string? from, string? to, double seconds)
     {
         var (_, report) = Guard(name, service, nominal, hertz, StampPlace.Start);
-        var span = Assert.Single(report.Spans, span => !span.IsDoubtful);
-        Assert.Equal(kind, span.Kind);
-        Assert.Contains(clamp, span.Clamps);
+        var sure = report.Spans.Where(span => !span.IsDoubtful).ToArray();
+        Assert.All(sure, span => Assert.Equal(kind, span.Kind));
+        var span = sure.First(span => span.Clamps.Contains(clamp));
         if (from is null || to is null) return;
         Assert.InRange((span.From - DateTime.Parse(from, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
         Assert.InRange((span.To - DateTime.Parse(to, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
@@ -100,6 +106,38 @@ public sealed class InventedWeekTests
         Assert.All(spans, span => Assert.Equal((SpanKind.OverRange, Clamp.I3), (span.Kind, Assert.Single(span.Clamps))));
     }
 
+    [Theory]
+    // Off for most of the recording: the answers of all rows are mostly the weak ones.
+    [InlineData("y5_0042.csv", "230/400", 50, "2025-09-01 17:00:00", "2025-09-08 03:10:00", 600)]
+    // By volts and amperes alone clamps on other lines would do it too, but each phase still answers to its own.
+    [InlineData("y5_0053.csv", "120/208", 60, "2026-03-21 04:40:00", "2026-03-24 10:45:00", 300)]
+    public void A_neutral_lead_in_the_air_is_named_and_dated(string name, string nominal, double hertz, string from, string to, double seconds)
+    {
+        var (_, report) = Guard(name, ServiceKind.Wye, nominal, hertz, StampPlace.Start);
+        var span = Assert.Single(report.Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.NeutralOpen, Lead.VN), (span.Kind, Assert.Single(span.Leads)));
+        Assert.InRange((span.From - DateTime.Parse(from, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
+        Assert.InRange((span.To - DateTime.Parse(to, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
+    }
+
+    // The inputs' star point stands near the neutral, and the lines' powers still add up.
+    [Fact]
+    public void A_total_stands_while_the_neutral_lead_is_in_the_air()
+    {
+        var (log, report) = Guard("y5_0053.csv", ServiceKind.Wye, "120/208", 60, StampPlace.Start);
+        var energy = IntervalMender.Mend(log, report, new MendOptions { Service = ServiceKind.Wye, Nominal = Nominal("120/208", ServiceKind.Wye) }, TestContext.Current.CancellationToken).Energy!;
+        Assert.InRange(3481794.3, energy.LowWattHours, energy.HighWattHours);
+        Assert.InRange(energy.HighWattHours - energy.LowWattHours, 0, 0.003 * energy.MendedWattHours);
+    }
+
+    // Balanced motors draw alike on two lines for a day, but part by some percent in one row of ten: two clamps on one conductor never do.
+    [Fact]
+    public void A_day_of_balanced_motors_is_not_two_clamps_on_one_conductor()
+    {
+        var (_, report) = Guard("y6_0037.csv", ServiceKind.Wye, "277/480", 60, StampPlace.Start);
+        Assert.Equal(SpanKind.NoData, Assert.Single(report.Spans, span => !span.IsDoubtful).Kind);
+    }
+
     [Fact]
     public void A_factory_that_is_shut_over_the_weekend_has_no_wrong_ratio()
     {
@@ -116,6 +154,8 @@ public sealed class InventedWeekTests
     [InlineData("w1_0119.csv", ServiceKind.DeltaTwoClamp, "400", 50, 285.21111)]
     // Two clamps exchanged for seven days of ten, with vars that hold distortion: turned by a third of a cycle they give 985.9 kWh, give or take 1.7.
     [InlineData("y1_0003.csv", ServiceKind.Wye, "120/208", 60, 972.079)]
+    // All three clamps at five times for five days of six: 4,412 kWh were written.
+    [InlineData("y6_0018.csv", ServiceKind.Wye, "120/208", 60, 1020.5078)]
     // All three clamps at a tenth for four days of six: the neutral, read by a clamp of its own, carries ten times what they leave it, so that the days before are the right ones.
     [InlineData("y4_0005.csv", ServiceKind.Wye, "230/400", 50, 465.749)]
     public void What_was_written_while_a_lead_or_clamp_was_wrong_is_mended_towards_the_true_energy(string name, ServiceKind service, string nominal, double hertz, double trueKilowattHours)

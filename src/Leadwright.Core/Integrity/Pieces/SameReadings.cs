@@ -59,7 +59,7 @@ internal static class SameReadings
     {
         var found = new List<AlikeStretch>();
         if (frame.Amperes[3] is not { } neutral || frame.Lines < 2) return found;
-        var pairs = frame.Amperes.Take(frame.Lines).Select(amperes => amperes is null ? null : new Pair(amperes, neutral, voltages, NoiseOfAmperes)).ToList();
+        var pairs = frame.Amperes.Take(frame.Lines).Select(amperes => amperes is null ? null : new Pair(amperes, neutral, voltages, NoiseOfAmperes, true)).ToList();
         for (var line = 0; line < frame.Lines; line++)
         {
             if (frame.Amperes[line] is not { } amperes || pairs[line] is not { Tells: true } pair) continue;
@@ -116,7 +116,7 @@ internal static class SameReadings
         private readonly bool[] _isSame;
         private readonly int _rows;
 
-        public Pair(double[] one, double[] other, VoltageHistory voltages, double noise)
+        public Pair(double[] one, double[] other, VoltageHistory voltages, double noise, bool haveGains = false)
         {
             _rows = one.Length;
             (_isAsked, _isSame) = (new bool[_rows], new bool[_rows]);
@@ -125,7 +125,7 @@ internal static class SameReadings
             if (!(step < CoarsestStep * size)) return;
             // Two inputs part by their own noise as well.
             var within = Math.Max(1.5 * step, noise * size);
-            var gain = noise > NoiseOfVolts ? Gain(one, other) : 1;
+            var gain = haveGains ? Gain(one, other) : 1;
             for (var row = 1; row < _rows; row++)
             {
                 var isSound = voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads;
