@@ -102,7 +102,7 @@ public static class IntervalMender
 
         mixture.AddError(ClampDisagreement(lines, raw, mapper.LeftOver), double.PositiveInfinity, options.Coverage);
         mixture.AddError(LineSeries.FactorsApart * Math.Sqrt(lines.SharesMoved.Sum(Square)), double.PositiveInfinity, options.Coverage);
-        mixture.AddError(LineSeries.StarPointOff * lines.NeutralVoltAmpereHours, double.PositiveInfinity, options.Coverage);
+        mixture.AddError(lines.StarPointWattHours, double.PositiveInfinity, options.Coverage);
         mixture.AddError(opening, 6, options.Coverage);
         mixture.AddError(Rounding(lines, raw), double.PositiveInfinity, options.Coverage);
         mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);

@@ -22,7 +22,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
     public static Chained Of(GuardFrame frame, CancellationToken cancellation)
     {
-        var voltages = VoltageChain.Find(frame, cancellation);
+        var voltages = UnequalInputs.Override(frame, VoltageChain.Find(frame, cancellation));
         var sum = CurrentSum.Learn(frame, voltages);
         var angles = new AngleHistory?[3];
         var currents = new CurrentHistory?[4];

@@ -19,8 +19,9 @@ internal static class SameReadings
     private const int LeastRows = 6;
     private const int LeastOthers = 20;
     private const int StepsMoved = 3;
-    // Coarser than this, two conductors' readings stand together by their digits.
+    // Coarser than this, two conductors' readings stand together by their digits; amperes that stand alike for most of a recording may be a little coarser.
     private const double CoarsestStep = 0.004;
+    private const double CoarsestOfAmperes = 0.01;
     private const double NoiseOfVolts = 1.5e-4;
     private const double NoiseOfAmperes = 1e-3;
     private const double ShareOfOthers = 0.15;
@@ -64,6 +65,7 @@ internal static class SameReadings
         {
             if (frame.Amperes[line] is not { } amperes || pairs[line] is not { Tells: true } pair) continue;
             if (pair.Best(pairs.Where(other => other is not null && other != pair).Select(other => other!.Goes(1, 0)).DefaultIfEmpty(double.NaN).Max()) is not { } stretch) continue;
+            if (pair.IsCoarse && 2 * (stretch.To - stretch.From) < frame.Count) continue;
             // Of most of the recording it may as well be the neutral's clamp that is on the line: there the line's power is its own.
             if (2 * (stretch.To - stretch.From) > frame.Count && StandsWithItsVoltage(frame, line, stretch.From, stretch.To)) continue;
             double own = 0, others = 0;
@@ -102,6 +104,7 @@ internal static class SameReadings
         foreach (var (one, other, pair) in pairs)
         {
             if (!pair.Tells || pair.Best(pairs.Where(entry => entry.Pair != pair).Select(entry => entry.Pair.Goes(1, 0)).DefaultIfEmpty(double.NaN).Max()) is not { } stretch) continue;
+            if (pair.IsCoarse && 2 * (stretch.To - stretch.From) < frame.Count) continue;
             // Where a third is like them as well, one load draws on all lines.
             if (pairs.Exists(entry => entry.Pair != pair && entry.Pair.ShareWithin(stretch.From, stretch.To) > 0.3)) continue;
             var (moved, on) = EdgeMoves.More(columns[one]!, columns[other]!, stretch.From, stretch.To) >= 0 ? (one, other) : (other, one);
@@ -122,7 +125,8 @@ internal static class SameReadings
             (_isAsked, _isSame) = (new bool[_rows], new bool[_rows]);
             var step = Math.Max(Robust.Step(one), Robust.Step(other));
             var size = Robust.Median([.. one.Where(value => value > 0)]);
-            if (!(step < CoarsestStep * size)) return;
+            IsCoarse = step >= CoarsestStep * size;
+            if (!(step < (noise > NoiseOfVolts ? CoarsestOfAmperes : CoarsestStep) * size)) return;
             // Two inputs part by their own noise as well.
             var within = Math.Max(1.5 * step, noise * size);
             var gain = haveGains ? Gain(one, other) : 1;
@@ -142,6 +146,9 @@ internal static class SameReadings
             double[] near = [.. one.Zip(other, (a, b) => a / b).Where(ratio => Math.Abs(ratio - 1) < MostGain)];
             return near.Length < LeastRows ? 1 : Robust.Median(near);
         }
+
+        /// <summary>Written so coarsely that two may stand together by their digits for hours, not for days.</summary>
+        public bool IsCoarse { get; }
 
         private int Asked { get; set; }
 

@@ -12,7 +12,8 @@ namespace Leadwright.Core.Integrity.Pieces;
 internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, Hookup anchor)
 {
     private const double SecondsOfSame = 5400;
-    private const double LeastAgainst = 2;
+    private const double LeastAgainst = 1;
+    private const double AsUsual = 0.85;
     private readonly GuardFrame _frame = chained.Frame;
 
     /// <summary>Puts in what two readings that were one show, where the angles were silent.</summary>
@@ -34,6 +35,9 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     {
         if (TotalByLine.Of(_frame, chained.Voltages) is not { } total) return false;
         var ways = TotalHookup.Of(_frame, total.Clamps).Where(hookup => hookup.OnOne == (stretch.Moved, stretch.On) || hookup.OnOne == (stretch.On, stretch.Moved)).Select(total.Turns).ToList();
+        // Of the volt-amperes a clamp that went to another line leaves half as much in the total, whatever the load.
+        double inside = Robust.Median([.. Shown(stretch.From, stretch.To)]), outside = Robust.Median([.. Shown(0, stretch.From - 2), .. Shown(stretch.To + 2, _frame.Count - 1)]);
+        if (inside > AsUsual * outside) return true;
         int against = 0, rows = 0;
         for (var row = stretch.From; row <= stretch.To; row++)
         {
@@ -43,6 +47,8 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         }
 
         return 2 * against > rows;
+
+        IEnumerable<double> Shown(int from, int to) => Enumerable.Range(from, Math.Max(0, to - from + 1)).Where(row => total.Shares[row] is not null).Select(row => total.Values[row].Real);
     }
 
     /// <summary>Puts in what two readings that are the same to their last digit show, where nothing else was found.</summary>
@@ -52,6 +58,7 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         {
             var on = (Conductor)stretch.On;
             if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || (!(on == Conductor.N && IsMost(stretch)) && StandsAsUsual(stretch.Moved, stretch.From, stretch.To))) continue;
+            if (!stretch.IsLead && on != Conductor.N && IsRuledOutByTotal(stretch)) continue;
             PutWhereSound(stretch.From, stretch.To, stretch.Odds, stretch.IsLead
                 ? anchor with { Leads = anchor.Leads.SetItem((Lead)stretch.Moved, on) }
                 : anchor with { Clamps = anchor.Clamps.SetItem((Clamp)stretch.Moved, ClampPlace.Right(on)) });

@@ -99,8 +99,8 @@ internal sealed class LineSeries
     /// <summary>Where the total is the only power and was put right for ratios: the watt-hours that a line's power factor, off from the others', moves in proportion, by clamp.</summary>
     public double[] SharesMoved { get; } = new double[3];
 
-    /// <summary>Where the total is the only power and the neutral lead was in the air: what flowed in the neutral times a line's voltage, volt-ampere-hours.</summary>
-    public double NeutralVoltAmpereHours { get; set; }
+    /// <summary>Where the total is the only power and the neutral lead was in the air: what flowed in the neutral times the way between it and the inputs' star point, watt-hours.</summary>
+    public double StarPointWattHours { get; set; }
 
     private static double[] New(int count)
     {

@@ -37,7 +37,7 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
         if (!isWrong)
         {
             if (raw.TotalClamps.Any(clamp => flags.IsClipped(clamp, slot))) lines.States[0][slot] = PowerState.AtLeast;
-            if (map is not null && IsInTheAir(map) && NeutralCurrent(slot, lines) is var neutral && neutral > 0) lines.NeutralVoltAmpereHours += neutral * RawSeries.At(raw.Volts[0], slot) * raw.Grid.Hours;
+            if (map is not null && IsInTheAir(map) && NeutralCurrent(slot, lines) is var neutral && neutral > 0) lines.StarPointWattHours += neutral * StarPoint(slot) * raw.Grid.Hours;
             return;
         }
 
@@ -113,6 +113,13 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
 
     /// <summary>The inputs' star point then stands in for the neutral, and the powers of all lines still add up but for what flows in the neutral over the way between the two.</summary>
     private bool IsInTheAir(HookupMap map) => !raw.IsThreeWire && raw.Lines > 1 && map.Leads[3] < 0;
+
+    /// <summary>How far the inputs' star point stands from the neutral at most, volts: inputs agree to a percent, and by more where the voltages stand apart.</summary>
+    private double StarPoint(int slot)
+    {
+        var mean = Enumerable.Range(0, raw.Lines).Average(line => RawSeries.At(raw.Volts[line], slot));
+        return Math.Max(LineSeries.StarPointOff * mean, Enumerable.Range(0, raw.Lines).Max(line => Math.Abs(RawSeries.At(raw.Volts[line], slot) - mean)));
+    }
 
     /// <summary>By the neutral's own clamp, or as if all loads had one power factor.</summary>
     private double NeutralCurrent(int slot, LineSeries lines)
