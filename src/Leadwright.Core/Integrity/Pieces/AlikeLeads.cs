@@ -20,6 +20,7 @@ internal static class AlikeLeads
         var frame = chained.Frame;
         if (frame.IsPairs || frame.Lines < 2 || chances.Count == 0 || chances.MaxBy(chance => chance.Probability)!.Hookup.IsRight) return;
         var right = Hookup.Expected(frame.Service.Leads, chances[0].Hookup.Clamps.Keys);
+        var found = new List<(int One, int Other, HookupChance Chance)>();
         for (var one = 0; one < frame.Lines; one++)
         {
             for (var other = 0; other < frame.Lines; other++)
@@ -27,9 +28,12 @@ internal static class AlikeLeads
                 if (one == other || frame.Volts[one] is not { } first || frame.Volts[other] is not { } second) continue;
                 var moved = right with { Leads = right.Leads.SetItem((Lead)one, (Conductor)other) };
                 if (chances.Exists(chance => chance.Hookup.Equals(moved)) || !Fits(chained, Arrangement.Of(moved), Arrangement.Of(right))) continue;
-                if (AlikeTest.Odds(first, second, pieces, Spread, Third(frame, one, other)) + AlikeTest.LevelOdds(first, second, pieces) > LeastOdds) chances.Add(new HookupChance(moved, Prior));
+                if (AlikeTest.Odds(first, second, pieces, Spread, Third(frame, one, other)) + AlikeTest.LevelOdds(first, second, pieces) > LeastOdds) found.Add((one, other, new HookupChance(moved, Prior)));
             }
         }
+
+        // Where one voltage is like both others the supply moves all three, and none tells of a lead.
+        if (found.Select(entry => (Math.Min(entry.One, entry.Other), Math.Max(entry.One, entry.Other))).Distinct().Count() == 1) chances.AddRange(found.Select(entry => entry.Chance));
     }
 
     private static double Third(GuardFrame frame, int one, int other) =>
