@@ -84,14 +84,29 @@ public sealed class SignatureTests
     [Fact]
     public void A_lost_neutral_of_the_supply_moves_the_voltages_apart_and_keeps_the_lines_triangle()
     {
-        // The star point moved by 0.15 along A and 0.05 across: distances to the corners of an equilateral triangle.
-        var first = Math.Sqrt((0.85 * 0.85) + (0.05 * 0.05));
-        var second = Math.Sqrt((0.65 * 0.65) + (0.916 * 0.916));
-        var third = Math.Sqrt((0.65 * 0.65) + (0.816 * 0.816));
-        var span = Only(new MadeLog().WithVolts(From, To, first, second, third));
+        // The star point moved along A by what the loads then draw, and by 0.05 across: distances to the corners of an equilateral triangle.
+        var log = new MadeLog();
+        for (var row = From; row < To; row++)
+        {
+            var along = 0.1 + (0.01 * (row * 7 % 11));
+            log.WithVolts(row, row + 1, Corner(1 - along, 0.05), Corner(0.5 + along, 0.916), Corner(0.5 + along, 0.816));
+        }
+
+        var span = Only(log);
         Assert.Equal(SpanKind.Outage, span.Kind);
         Assert.Equal([Lead.VN], span.Leads);
         Assert.Equal(SpanRelation.NeutralOfSupplyLost, span.Finding.Relation);
+
+        static double Corner(double along, double across) => Math.Sqrt((along * along) + (across * across));
+    }
+
+    [Fact]
+    public void Voltages_that_stand_apart_in_one_proportion_whatever_the_lines_draw_are_unequal_inputs_and_a_neutral_lead_in_the_air()
+    {
+        // The same star point, held by the inputs: what is switched does not move it.
+        var span = Only(new MadeLog().WithVolts(From, To, Math.Sqrt((0.85 * 0.85) + (0.05 * 0.05)), Math.Sqrt((0.65 * 0.65) + (0.916 * 0.916)), Math.Sqrt((0.65 * 0.65) + (0.816 * 0.816))));
+        Assert.Equal(SpanKind.NeutralOpen, span.Kind);
+        Assert.Equal([Lead.VN], span.Leads);
     }
 
     [Fact]

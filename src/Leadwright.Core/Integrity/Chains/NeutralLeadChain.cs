@@ -25,7 +25,6 @@ internal static class NeutralLeadChain
     private const double OfNoise = 0.84;
     private const double MostAnswered = 0.55;
     private const double MostOfMean = 2.5;
-    private const int FewRows = 12;
     private const double LeastWithoutVars = 30;
     private const double ClearMean = 4;
     private const double ClearProof = 150;
@@ -193,7 +192,7 @@ internal static class NeutralLeadChain
             var isClear = mean < -ClearMean && proofs.Sum() > ClearProof;
             var least = isClear ? Math.Min(LeastOfOne, -SmallPart * proofs.Sum()) : LeastOfOne;
             // Without vars the answers are ill known, and a little in each of many rows adds up.
-            if (to - from > FewRows && Array.TrueForAll(frame.Vars, column => column is null) && proofs.Sum() < LeastWithoutVars) return false;
+            if (Array.TrueForAll(frame.Vars, column => column is null) && proofs.Sum() < Math.Min(LeastWithoutVars, to - from)) return false;
             return mean < MostOfMean && Array.TrueForAll(proofs, proof => proof > least) && (isSplit || AnswersLess(frame, answers, levels, from, to, isClear ? OfNoise : 0));
         }
     }

@@ -13,7 +13,7 @@ internal static class UnequalInputs
     private const double Still = 0.004;
     private const double StillThroughout = 0.02;
 
-    /// <summary>Loads that change by so much would have moved a floating neutral.</summary>
+    /// <summary>Lines' loads that change by so much against each other would have moved a floating neutral; where all go together it stands.</summary>
     private const double Moving = 0.1;
 
     public static VoltageHistory Override(GuardFrame frame, VoltageHistory voltages)
@@ -45,7 +45,8 @@ internal static class UnequalInputs
         {
             double[] heights = [.. inner.Select(row => Math.Log(frame.Volts[line]![row] / ((frame.Volts[0]![row] + frame.Volts[1]![row] + frame.Volts[2]![row]) / 3)))];
             if (!(Robust.Deviation(heights) < Still) || !(Robust.Quantile(heights, 0.95) - Robust.Quantile(heights, 0.05) < StillThroughout)) return false;
-            if (frame.Amperes[line] is { } amperes) moves = Math.Max(moves, Robust.Deviation([.. inner.Where(row => amperes[row] > 0).Select(row => Math.Log(amperes[row]))]));
+            if (frame.Amperes[line] is not { } amperes || frame.Amperes[(line + 1) % 3] is not { } beside) continue;
+            moves = Math.Max(moves, Robust.Deviation([.. inner.Where(row => amperes[row] > 0 && beside[row] > 0).Select(row => Math.Log(amperes[row] / beside[row]))]));
         }
 
         return moves > Moving;

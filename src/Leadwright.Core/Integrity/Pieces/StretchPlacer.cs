@@ -95,7 +95,9 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         stretches.RemoveAll(stretch => 2 * judged.Where(piece => IsOnOne(piece, anchor)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
         foreach (var stretch in stretches)
         {
-            Put(stretch.From, stretch.To, stretch.Hookup.On(anchor), stretch.Confidence, stretch.Odds, isByTotal: true);
+            var hookup = stretch.Hookup.On(anchor);
+            if (OneLeg.IsRead(_frame, [new RowPiece(stretch.From, stretch.To, default)])) hookup = OneLeg.Instead(hookup);
+            Put(stretch.From, stretch.To, hookup, stretch.Confidence, stretch.Odds, isByTotal: true);
             var at = judged.FindIndex(piece => piece.From == stretch.From);
             judged[at] = judged[at] with { Factors = stretch.Factors, Alternatives = [.. stretch.Rivals.Select(rival => new HookupChance(rival.Hookup.On(anchor), rival.Probability) { Factors = rival.Factors })] };
         }

@@ -321,43 +321,9 @@ internal sealed class TimelineMaker
         }
 
         if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
-        chances = OnOneLeg(chances, pieces);
+        if (pieces.Sum(piece => piece.Length) >= _frame.Count / 2 && OneLeg.IsRead(_frame, pieces)) chances = chances.ConvertAll(chance => chance with { Hookup = OneLeg.Instead(chance.Hookup) });
         AlikeLeads.Add(_chained, pieces, chances);
         return SameClamps.Weigh(_chained, pieces, chances);
-    }
-
-    /// <summary>Two legs that read the same in every row, while one power stands turned by half a cycle, are one leg read twice: not a clamp turned round on a
-    /// service whose legs never part.</summary>
-    private List<HookupChance> OnOneLeg(List<HookupChance> chances, List<RowPiece> pieces)
-    {
-        if (_frame.Service.Kind != Circuits.ServiceKind.Split || _frame.Volts[0] is not { } one || _frame.Volts[1] is not { } other) return chances;
-        if (pieces.Sum(piece => piece.Length) < _frame.Count / 2 || _frame.Amperes[0] is null || _frame.Amperes[1] is null) return chances;
-        // The rows at the ends may be mixed.
-        double[] Within(double[] column) => [.. pieces.Where(piece => piece.Length > 2).SelectMany(piece => column[(piece.From + 1)..piece.To])];
-        double[] first = Within(_frame.Amperes[0]!), second = Within(_frame.Amperes[1]!);
-        (one, other) = (Within(one), Within(other));
-        // As still as two inputs' rounding and noise leave them, though the currents of the legs change apart from each other.
-        if (AlikeTest.Spread(one, other) > 1.2e-3 || AlikeTest.Spread(first, second, HalfHour()) < 0.04 || LegsPart(one, other)) return chances;
-        return [.. chances.Select(chance =>
-        {
-            Clamp[] turned = [.. chance.Hookup.Clamps.Where(clamp => clamp.Value.Reversed).Select(clamp => clamp.Key)];
-            if (turned.Length != 1 || chance.Hookup.Leads[Lead.VN] != Circuits.Conductor.N) return chance;
-            var hookup = chance.Hookup with
-            {
-                Leads = chance.Hookup.Leads.SetItem((Lead)turned[0], (Circuits.Conductor)(1 - (int)turned[0])),
-                Clamps = chance.Hookup.Clamps.SetItem(turned[0], chance.Hookup.Clamps[turned[0]] with { Reversed = false }),
-            };
-            return chance with { Hookup = hookup };
-        })];
-    }
-
-    private int HalfHour() => Math.Clamp((int)(1800 / _frame.Log.IntervalSeconds), 1, Math.Max(1, _frame.Count / 10));
-
-    /// <summary>True when the two part by more than a hundredth part of what one of them moves by over the recording.</summary>
-    private static bool LegsPart(double[] one, double[] other)
-    {
-        double[] ratios = [.. one.Zip(other, (first, second) => first > 0.3 && second > 0.3 ? Math.Log(first / second) : double.NaN)];
-        return Robust.Quantile(ratios, 0.98) - Robust.Quantile(ratios, 0.02) > 0.003;
     }
 
     private Hookup ToHookup(Arrangement arrangement, RowKey key, RowKey anchorKey, double[] anchorScales)
