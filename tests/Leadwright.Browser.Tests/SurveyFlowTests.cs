@@ -46,6 +46,11 @@ public sealed class SurveyFlowTests(BrowserFixture browser, DemoSurveyProgram de
         await SwitchAsync(page, "It was turned after all.");
         await Assertions.Expect(page.Locator(".figure.strong .figure-value")).ToHaveTextAsync(mended, new() { Timeout = 60_000 });
 
+        // The numbers of the chart are wider than a phone: they move sideways in their own place, and the chart stays in sight.
+        await page.GetByText("In numbers", new() { Exact = true }).First.ClickAsync();
+        await page.Locator(".twin[open] table").WaitForAsync();
+        Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
+
         // Study: the same energy, limits, and the vectors of a moment.
         await page.GetByRole(AriaRole.Link, new() { NameString = "Study", Exact = true }).ClickAsync();
         await DemoSurveyProgram.ReadyAsync(page, "study");

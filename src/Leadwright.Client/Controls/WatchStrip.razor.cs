@@ -11,7 +11,12 @@ namespace Leadwright.Client.Controls;
 /// <summary>One lane for each lead, each clamp and the recorder over the whole recording: what told the truth when, by pattern, shade and letter.</summary>
 public sealed partial class WatchStrip : ComponentBase
 {
+    // From one label to the next, in seconds: times that a clock's face has.
+    private static readonly int[] s_steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200];
+
     private ImmutableArray<DateTime> _days = [];
+    private ImmutableArray<(DateTime At, string Text)> _labels = [];
+    private ImmutableArray<DateTime> _ticks = [];
 
     /// <summary>The lanes.</summary>
     [Parameter, EditorRequired]
@@ -47,6 +52,8 @@ public sealed partial class WatchStrip : ComponentBase
         }
 
         _days = days.ToImmutable();
+        _labels = [.. Labels()];
+        _ticks = View.Length.TotalDays > 2 ? _days : [.. _labels.Select(label => label.At)];
     }
 
     private Task Show(TimeView view) => ViewChanged.InvokeAsync(view);
@@ -86,10 +93,24 @@ public sealed partial class WatchStrip : ComponentBase
             yield break;
         }
 
-        for (var part = 0; part < 4; part++)
+        var spacing = Array.Find(s_steps, seconds => seconds >= View.Length.TotalSeconds / 4);
+        if (View.Length.TotalSeconds < 4)
         {
-            var at = View.From + (View.Length * (0.02 + (part * 0.25)));
-            yield return (at, at.ToString(View.Length.TotalHours > 1 ? "HH:mm" : View.Length.TotalSeconds > 20 ? "HH:mm:ss" : "mm:ss.ff", CultureInfo.InvariantCulture));
+            for (var part = 0; part < 4; part++)
+            {
+                var at = View.From + (View.Length * (0.02 + (part * 0.25)));
+                yield return (at, at.ToString("mm:ss.ff", CultureInfo.InvariantCulture));
+            }
+
+            yield break;
+        }
+
+        var between = spacing * TimeSpan.TicksPerSecond;
+        for (var ticks = (View.From.Ticks + between - 1) / between * between; ticks < View.To.Ticks; ticks += between)
+        {
+            var at = new DateTime(ticks, View.From.Kind);
+            if (View.Percent(at) >= 86) yield break;
+            yield return (at, at.TimeOfDay == TimeSpan.Zero ? at.ToString("ddd d", CultureInfo.InvariantCulture) : at.ToString(spacing < 60 ? "HH:mm:ss" : "HH:mm", CultureInfo.InvariantCulture));
         }
     }
 }

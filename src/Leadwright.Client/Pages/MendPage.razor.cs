@@ -11,6 +11,10 @@ public sealed partial class MendPage : SurveyScreen
 {
     private const double TwoSided95 = 1.96;
 
+    // Of one kind below each other: the same number of decimals.
+    private const string Factor = "0.000";
+    private const string Unbalance = "0.0";
+
     private MendAnswer? _answer;
     private ImmutableArray<ChartColumn> _power = [];
     private ImmutableArray<ChartBand> _bands = [];

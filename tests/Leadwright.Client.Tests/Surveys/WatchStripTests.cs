@@ -68,6 +68,14 @@ public sealed class WatchStripTests : ScreenContext
         Assert.Equal(["I2"], strip.FindAll(".block").Select(block => block.GetAttribute("aria-label")!.Split(' ')[0]));
     }
 
+    [Fact]
+    public void Times_below_a_narrow_view_are_those_of_a_clock()
+    {
+        var guard = SurveyFake.SampleGuard;
+        var view = TimeView.Whole(guard.From, guard.To).Around(new DateTime(2026, 3, 4, 0, 13, 0), TimeSpan.FromHours(8));
+        Assert.Equal(["22:00", "Wed 4", "02:00"], Strip([], view).FindAll(".axis .when").Select(label => label.TextContent));
+    }
+
     private IRenderedComponent<WatchStrip> Strip(List<int> picked, TimeView? view = null)
     {
         var guard = SurveyFake.SampleGuard;

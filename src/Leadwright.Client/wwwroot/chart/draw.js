@@ -19,6 +19,7 @@ export function draw(pen, area, frame, looks, colours, ratio, toX, toY, extras) 
     if (look.shape) drawShapes(pen, area, frame, column, look, colour, ratio, toX, toY, index);
   });
   pen.restore();
+  drawMarkLabels(pen, area, extras.marks, colours, ratio, toX);
   drawLabels(pen, area, frame, looks, colours, ratio, toX, toY);
   pen.fillStyle = colours.ink;
   pen.textAlign = 'right';
@@ -185,12 +186,25 @@ function drawMark(pen, area, mark, colours, ratio, toX) {
   pen.lineTo(x, area.top + area.height);
   pen.stroke();
   pen.setLineDash([]);
+}
+
+// Above the plot, where no line is hidden by them; one that would lie on another stands a row lower. Seven pixels a letter: a drawing has no ruler for text.
+function drawMarkLabels(pen, area, marks, colours, ratio, toX) {
+  const placed = [];
   pen.fillStyle = colours.mark;
   pen.font = colours.font;
-  pen.textBaseline = 'top';
-  const isRight = x > area.left + area.width - 80 * ratio;
-  pen.textAlign = isRight ? 'right' : 'left';
-  pen.fillText(mark.label, x + (isRight ? -5 : 5) * ratio, area.top + 3 * ratio);
+  pen.textBaseline = 'middle';
+  pen.textAlign = 'center';
+  for (const mark of marks) {
+    const x = toX(mark.at);
+    if (x < area.left || x > area.left + area.width) continue;
+    const half = (3.5 * mark.label.length + 2) * ratio;
+    const middle = Math.min(Math.max(x, area.left + half), area.left + area.width - half);
+    let row = 0;
+    while (placed.some(other => other.row === row && Math.abs(middle - other.middle) < half + other.half)) row++;
+    placed.push({ row, middle, half });
+    pen.fillText(mark.label, middle, area.top + (17 * row - 9) * ratio);
+  }
 }
 
 // Plates with the names at the ends of the lines, pushed apart where they would lie on each other.
