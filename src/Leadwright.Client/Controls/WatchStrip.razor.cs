@@ -93,7 +93,6 @@ public sealed partial class WatchStrip : ComponentBase
             yield break;
         }
 
-        var spacing = Array.Find(s_steps, seconds => seconds >= View.Length.TotalSeconds / 4);
         if (View.Length.TotalSeconds < 4)
         {
             for (var part = 0; part < 4; part++)
@@ -105,6 +104,7 @@ public sealed partial class WatchStrip : ComponentBase
             yield break;
         }
 
+        var spacing = Array.Find(s_steps, seconds => seconds >= View.Length.TotalSeconds / 4);
         var between = spacing * TimeSpan.TicksPerSecond;
         for (var ticks = (View.From.Ticks + between - 1) / between * between; ticks < View.To.Ticks; ticks += between)
         {

@@ -28,16 +28,20 @@ public sealed class SameReadingsTests
         Assert.Empty(Judge(Log(volts, amperes)));
     }
 
-    [Fact]
-    public void A_clamp_that_reads_what_the_neutrals_does_is_on_the_neutral()
+    [Theory]
+    [InlineData(300, 360, 1)]
+    // The gains of two clamps, and for most of the recording: the rows outside still tell.
+    [InlineData(300, 360, 1.006)]
+    [InlineData(200, 800, 1.006)]
+    public void A_clamp_that_reads_what_the_neutrals_does_is_on_the_neutral(int from, int to, double gain)
     {
         var (volts, amperes) = Site(5);
         var neutral = PartLog.Rows(Count, row => Math.Round(Left(amperes, row), 2));
-        for (var row = 300; row < 360; row++) amperes[1][row] = neutral[row];
+        for (var row = from; row < to; row++) amperes[1][row] = Math.Round(gain * neutral[row], 2);
         var spans = Judge(Log(volts, amperes).With(LogQuantity.Current, LogPlace.Neutral, neutral)).Where(span => !span.IsDoubtful).ToList();
         var span = Assert.Single(spans);
         Assert.Equal((SpanKind.ClampOnNeutral, "I2"), (span.Kind, string.Join(' ', span.Clamps)));
-        Assert.Equal((PartLog.Start.AddMinutes(3000), PartLog.Start.AddMinutes(3600)), (span.From, span.To));
+        Assert.Equal((PartLog.Start.AddMinutes(10 * from), PartLog.Start.AddMinutes(10 * to)), (span.From, span.To));
     }
 
     [Fact]

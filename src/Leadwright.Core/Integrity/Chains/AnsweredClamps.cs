@@ -7,6 +7,7 @@ namespace Leadwright.Core.Integrity.Chains;
 /// did. Each order of the clamps is fitted with one slope for all phases; n/2 times the logarithm of what is left tells which fits. Amperes alone will do.</remarks>
 internal static class AnsweredClamps
 {
+    /// <summary>Robust spreads beyond which a change is a dip of the supply or a lost lead, and no answer (our choice).</summary>
     private const double Beyond = 12;
     private static readonly int[][] s_orders = [[0, 1, 2], [1, 0, 2], [0, 2, 1], [2, 1, 0], [1, 2, 0], [2, 0, 1]];
 

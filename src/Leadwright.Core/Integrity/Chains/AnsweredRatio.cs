@@ -58,8 +58,6 @@ internal sealed class AnsweredRatio
     private const double LeastSpread = 0.02;
     private static readonly double[] s_ratios = [10, 0.1, 2, 0.5, 5, 0.2];
 
-    /// <summary>The neutral lead in the air leaves a fifth to a half of the answers of a wye service, a fifth where the neutral is as long and as thick as a line.</summary>
-    private static readonly double[] s_ratiosOfAll = [10, 0.1, 2, 0.5, 5, 0.2];
     private const double SlopeKnownTo = 0.15;
 
     /// <summary>No neutral lead makes a tenth, so that less will do: rows beside an edge that were put on its wrong side bend the slope. Set by one week.</summary>
@@ -175,7 +173,7 @@ internal sealed class AnsweredRatio
     private Stretch? Find(bool isApart)
     {
         (Stretch? At, double Odds) best = (null, 0);
-        foreach (var ratio in _clamps.Length == 1 ? s_ratios : s_ratiosOfAll)
+        foreach (var ratio in s_ratios)
         {
             var log = Math.Log(ratio);
             var (begins, comes) = Edges(log, true);
@@ -192,7 +190,7 @@ internal sealed class AnsweredRatio
             }
 
             // Loads that are switched in every row hide all leaps: there the mean of the voltages tells a ratio from a neutral lead in the air.
-            if (odds <= 0 && _clamps.Length > 1 && ByAnswers(ratio) is var (first, behind) && SaysMean(first, behind, ratio))
+            if (odds <= 0 && _clamps.Length > 1 && ByAnswers(ratio) is var (first, behind) && OddsOfMean(first, behind, ratio) > LeastOfMean)
             {
                 needsLeaps = false;
                 Take(first, behind);
@@ -207,7 +205,7 @@ internal sealed class AnsweredRatio
                 for (var row = from + 1; row <= _frame.Count; row++) Take(from, row);
             }
 
-            if (odds > 0 && isApart && !(_clamps.Length > 1 ? IsOfTheSize(at.From, at.End - 1, ratio) && MeanAnswer.OddsOfRatio(_frame, _voltages, _answers, at.From, at.End - 1, ratio) > -LeastOfMean : IsOfOne(at.From, at.End - 1, ratio))) continue;
+            if (odds > 0 && isApart && !(_clamps.Length > 1 ? IsOfTheSize(at.From, at.End - 1, ratio) && OddsOfMean(at.From, at.End, ratio) > -LeastOfMean : IsOfOne(at.From, at.End - 1, ratio))) continue;
             if (odds < (isApart ? LeastOfRow : LeastOfRowAtFirst) * (at.End - at.From)) continue;
             if (odds > best.Odds) best = (new Stretch(at.From, at.End - 1, ratio, _clamps, odds), odds);
 
@@ -234,30 +232,14 @@ internal sealed class AnsweredRatio
     /// <summary>True where rows further in or out, whatever the currents do there, explain the answers plainly better.</summary>
     private bool IsElsewhere(Stretch stretch)
     {
-        var (from, end, most) = (stretch.From, stretch.To + 1, Answered(stretch.From, stretch.To, stretch.Ratio));
-        var least = most;
-        for (var turn = 0; turn < Turns; turn++)
-        {
-            var (was, wasEnd) = (from, end);
-            for (var row = 0; row <= end - LeastRows; row++)
-            {
-                if (Answered(row, end - 1, stretch.Ratio) is var said && said > most) (from, most) = (row, said);
-            }
-
-            for (var row = from + LeastRows; row <= _frame.Count; row++)
-            {
-                if (Answered(from, row - 1, stretch.Ratio) is var said && said > most) (end, most) = (row, said);
-            }
-
-            if ((was, wasEnd) == (from, end)) break;
-        }
-
+        var least = Answered(stretch.From, stretch.To, stretch.Ratio);
+        var (_, _, most) = Climbed(stretch.From, stretch.To + 1, stretch.Ratio);
         return most - least > MostBetter + (MostRows * least / (stretch.To - stretch.From + 1));
     }
 
-    private bool SaysMean(int from, int end, double ratio) => MeanAnswer.OddsOfRatio(_frame, _voltages, _answers, from, end - 1, ratio) > LeastOfMean;
+    private double OddsOfMean(int from, int end, double ratio) => MeanAnswer.OddsOfRatio(_frame, _voltages, _answers, from, end - 1, ratio);
 
-    /// <summary>The rows in which a ratio of all explains the voltages best, whatever the currents do at their ends.</summary>
+    /// <summary>The rows in which a ratio of all explains the voltages best, whatever the currents do at their ends: from the best of a few stretches on.</summary>
     private (int From, int End) ByAnswers(double ratio)
     {
         var (best, most) = ((From: 0, End: _frame.Count), 0.0);
@@ -269,20 +251,31 @@ internal sealed class AnsweredRatio
             if (said > most) (best, most) = ((from, end), said);
         }
 
-        for (var turn = 0; turn < Turns && most > 0; turn++)
+        var (first, behind, _) = Climbed(best.From, best.End, ratio);
+        return (first, behind);
+    }
+
+    /// <summary>A stretch whose ends are moved in turn to where the answers are explained best, and by how much they are.</summary>
+    private (int From, int End, double Said) Climbed(int from, int end, double ratio)
+    {
+        var most = Answered(from, end - 1, ratio);
+        for (var turn = 0; turn < Turns; turn++)
         {
-            for (var row = 0; row <= best.End - LeastRows; row++)
+            var (was, wasEnd) = (from, end);
+            for (var row = 0; row <= end - LeastRows; row++)
             {
-                if (Answered(row, best.End - 1, ratio) is var said && said > most) (best, most) = (best with { From = row }, said);
+                if (Answered(row, end - 1, ratio) is var said && said > most) (from, most) = (row, said);
             }
 
-            for (var row = best.From + LeastRows; row <= _frame.Count; row++)
+            for (var row = from + LeastRows; row <= _frame.Count; row++)
             {
-                if (Answered(best.From, row - 1, ratio) is var said && said > most) (best, most) = (best with { End = row }, said);
+                if (Answered(from, row - 1, ratio) is var said && said > most) (end, most) = (row, said);
             }
+
+            if ((was, wasEnd) == (from, end)) break;
         }
 
-        return best;
+        return (from, end, most);
     }
 
     private static int[] Likeliest(double[] edges) => [.. Enumerable.Range(0, edges.Length).OrderByDescending(row => edges[row]).Take(MostEdges)];

@@ -47,7 +47,7 @@ internal static class MeanAnswer
 
         double Likelihood(double by)
         {
-            double weight = 1 / (withinError * withinError), weightOfUsual = 1 / (by * by * usualError * usualError);
+            double weight = 1 / (withinError * withinError), weightOfUsual = by * by / (usualError * usualError);
             var size = ((weight * within) + (weightOfUsual * usual / by)) / (weight + weightOfUsual);
             var square = (withinError * withinError) + (usualError * usualError / (by * by)) + (SlopeKnownTo * SlopeKnownTo * size * size);
             var off = within - (usual / by);

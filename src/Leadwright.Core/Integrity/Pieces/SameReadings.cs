@@ -66,8 +66,8 @@ internal static class SameReadings
             if (frame.Amperes[line] is not { } amperes || pairs[line] is not { Tells: true } pair) continue;
             if (pair.Best(pairs.Where(other => other is not null && other != pair).Select(other => other!.Goes(1, 0)).DefaultIfEmpty(double.NaN).Max()) is not { } stretch) continue;
             if (pair.IsCoarse && 2 * (stretch.To - stretch.From) < frame.Count) continue;
-            // Of most of the recording it may as well be the neutral's clamp that is on the line: there the line's power is its own.
-            if (2 * (stretch.To - stretch.From) > frame.Count && StandsWithItsVoltage(frame, line, stretch.From, stretch.To)) continue;
+            // From first to last it may as well be the neutral's clamp that is on the line: there the line's power is its own.
+            if (pair.IsAllAlong(stretch.From, stretch.To) && StandsWithItsVoltage(frame, line, stretch.From, stretch.To)) continue;
             double own = 0, others = 0;
             for (var row = stretch.From; row <= stretch.To; row++)
             {
@@ -176,6 +176,14 @@ internal static class SameReadings
             }
 
             return (same + 1.0) / (asked + 2.0);
+        }
+
+        /// <summary>True where too few rows are left outside to tell what the two usually do.</summary>
+        public bool IsAllAlong(int from, int to)
+        {
+            var asked = 0;
+            for (var row = 0; row < _rows; row++) asked += _isAsked[row] && (row < from || row > to) ? 1 : 0;
+            return asked < LeastOthers;
         }
 
         public double ShareWithin(int from, int to)

@@ -35,9 +35,9 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     {
         if (TotalByLine.Of(_frame, chained.Voltages) is not { } total) return false;
         var ways = TotalHookup.Of(_frame, total.Clamps).Where(hookup => hookup.OnOne == (stretch.Moved, stretch.On) || hookup.OnOne == (stretch.On, stretch.Moved)).Select(total.Turns).ToList();
-        // Of the volt-amperes a clamp that went to another line leaves half as much in the total, whatever the load.
+        // A clamp on another line turns what it adds by 120 degrees (60 with two elements): the total would show plainly less of the volt-amperes than at other times. Where power may flow back it shows anything.
         double inside = Robust.Median([.. Shown(stretch.From, stretch.To)]), outside = Robust.Median([.. Shown(0, stretch.From - 2), .. Shown(stretch.To + 2, _frame.Count - 1)]);
-        if (inside > AsUsual * outside) return true;
+        if (!_frame.Options.Check.MayExport && inside > AsUsual * outside) return true;
         int against = 0, rows = 0;
         for (var row = stretch.From; row <= stretch.To; row++)
         {

@@ -22,7 +22,7 @@ internal sealed record Told(HookupChance Chance, double Score, Dictionary<RowKey
 /// <summary>Judges the pieces of a recording and makes the hook-up's timeline and the spans of its faults.</summary>
 internal sealed class TimelineMaker
 {
-    /// <summary>Neutral leads in the air by volts and amperes alone: 43 to 131 nats (outside weeks).</summary>
+    /// <summary>Neutral leads in the air by volts and amperes alone: 43 to 195 nats (outside weeks).</summary>
     private const double ClearlyOwn = 10;
     private const int AnchorRows = 5;
     private const double SecondsOfDark = 4 * 3600;

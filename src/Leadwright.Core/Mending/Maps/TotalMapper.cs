@@ -37,7 +37,8 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
         if (!isWrong)
         {
             if (raw.TotalClamps.Any(clamp => flags.IsClipped(clamp, slot))) lines.States[0][slot] = PowerState.AtLeast;
-            if (map is not null && IsInTheAir(map) && NeutralCurrent(slot, lines) is var neutral && neutral > 0) lines.StarPointWattHours += neutral * StarPoint(slot) * raw.Grid.Hours;
+            // A voltage or current that was not written leaves its row out.
+            if (map is not null && IsInTheAir(map) && NeutralCurrent(slot, lines) * StarPoint(slot) is var off && off > 0) lines.StarPointWattHours += off * raw.Grid.Hours;
             return;
         }
 
