@@ -50,7 +50,8 @@ internal static class AlikeLeads
         {
             if (chained.Angles[channel] is not { } angles || moved.Turn(chained.Frame, right, channel) is not { } turn) continue;
             double with = Angle.WrapDegrees(load + turn), against = Angle.WrapDegrees(load - turn), seen = angles.UsualDegrees;
-            if (!angles.HasVars) (with, against, seen) = (Math.Abs(with), Math.Abs(against), Math.Abs(seen));
+            // Between two legs powers turn by half a cycle or not at all, and vars written without their sign show it as well.
+            if (!angles.HasVars || chained.Frame.Service.Kind == ServiceKind.Split) (with, against, seen) = (Math.Abs(with), Math.Abs(against), Math.Abs(seen));
             if (Math.Min(Math.Abs(Angle.WrapDegrees(with - seen)), Math.Abs(Angle.WrapDegrees(against - seen))) > NearDegrees + (angles.HasVars ? 0 : ofDistortion)) return false;
             if (Math.Abs(turn) > 1) turns++;
         }

@@ -44,7 +44,7 @@ internal static class SameClamps
     private static bool AreOne(GuardFrame frame, double[] first, double[] second, int one, int other, List<RowPiece> pieces)
     {
         if (2 * pieces.Sum(piece => piece.Length) < frame.Count || AlikeTest.StandApart(first, second, pieces)) return false;
-        if (!(AlikeTest.Spread(first, second) < Still) || !(AlikeTest.Moves(first) > Moving)) return false;
-        return frame.Lines < 3 || frame.Amperes[3 - one - other] is not { } third || AlikeTest.Spread(first, third) > Moving;
+        if (!(AlikeTest.Spread(first, second, pieces) < Still) || !(AlikeTest.Moves(first) > Moving)) return false;
+        return frame.Lines < 3 || frame.Amperes[3 - one - other] is not { } third || AlikeTest.Spread(first, third, pieces) > Moving;
     }
 }

@@ -97,7 +97,7 @@ internal static class SameReadings
         {
             for (var other = one + 1; other < frame.Lines; other++)
             {
-                if (columns[one] is { } first && columns[other] is { } second) pairs.Add((one, other, new Pair(first, second, voltages, isLead ? NoiseOfVolts : NoiseOfAmperes)));
+                if (columns[one] is { } first && columns[other] is { } second) pairs.Add((one, other, new Pair(first, second, voltages, isLead ? NoiseOfVolts : NoiseOfAmperes, !isLead)));
             }
         }
 
@@ -118,33 +118,42 @@ internal static class SameReadings
         private readonly bool[] _isAsked;
         private readonly bool[] _isSame;
         private readonly int _rows;
+        private readonly double[] _one;
+        private readonly double[] _other;
+        private readonly double _within;
+        private readonly bool _haveGains;
 
         public Pair(double[] one, double[] other, VoltageHistory voltages, double noise, bool haveGains = false)
         {
-            _rows = one.Length;
+            (_one, _other, _rows, _haveGains) = (one, other, one.Length, haveGains);
             (_isAsked, _isSame) = (new bool[_rows], new bool[_rows]);
             var step = Math.Max(Robust.Step(one), Robust.Step(other));
             var size = Robust.Median([.. one.Where(value => value > 0)]);
             IsCoarse = step >= CoarsestStep * size;
             if (!(step < (noise > NoiseOfVolts ? CoarsestOfAmperes : CoarsestStep) * size)) return;
             // Two inputs part by their own noise as well.
-            var within = Math.Max(1.5 * step, noise * size);
-            var gain = haveGains ? Gain(one, other) : 1;
+            _within = Math.Max(1.5 * step, noise * size);
             for (var row = 1; row < _rows; row++)
             {
                 var isSound = voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads;
                 _isAsked[row] = isSound && one[row] > 20 * step && other[row] > 20 * step && Math.Max(Math.Abs(one[row] - one[row - 1]), Math.Abs(other[row] - other[row - 1])) >= StepsMoved * step;
-                _isSame[row] = Math.Abs(one[row] - (gain * other[row])) <= within;
-                if (_isAsked[row]) Asked++;
-                if (_isAsked[row] && _isSame[row]) Same++;
+                Asked += _isAsked[row] ? 1 : 0;
             }
+
+            Compare(1, _rows - 1);
         }
 
-        /// <summary>Two clamps on one conductor stand in the ratio of their gains, which are a percent's.</summary>
-        private static double Gain(double[] one, double[] other)
+        /// <summary>Marks the rows in which both read the same. Two clamps on one conductor stand in the ratio of their gains, which are a percent's, as some rows show it.</summary>
+        private void Compare(int from, int to)
         {
-            double[] near = [.. one.Zip(other, (a, b) => a / b).Where(ratio => Math.Abs(ratio - 1) < MostGain)];
-            return near.Length < LeastRows ? 1 : Robust.Median(near);
+            double[] near = _haveGains ? [.. Enumerable.Range(from, to - from + 1).Select(row => _one[row] / _other[row]).Where(ratio => Math.Abs(ratio - 1) < MostGain)] : [];
+            var gain = near.Length < LeastRows ? 1 : Robust.Median(near);
+            Same = 0;
+            for (var row = 1; row < _rows; row++)
+            {
+                _isSame[row] = Math.Abs(_one[row] - (gain * _other[row])) <= _within;
+                Same += _isAsked[row] && _isSame[row] ? 1 : 0;
+            }
         }
 
         /// <summary>Written so coarsely that two may stand together by their digits for hours, not for days.</summary>
@@ -203,6 +212,9 @@ internal static class SameReadings
         public (int From, int To, double Odds)? Best(double ofOthers = double.NaN)
         {
             var (from, to, _) = Loudest(FirstGuess);
+            if (to < from) return null;
+            Compare(Math.Max(1, from), to);
+            (from, to, _) = Loudest(FirstGuess);
             if (to < from) return null;
             int asked = 0, same = 0;
             for (var row = 0; row < _rows; row++)

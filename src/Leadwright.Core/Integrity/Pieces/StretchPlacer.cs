@@ -54,8 +54,9 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     /// <summary>Puts in what two readings that are the same to their last digit show, where nothing else was found.</summary>
     public void PutSame()
     {
-        foreach (var stretch in SameReadings.OfLines(_frame, chained.Voltages).Concat(SameReadings.OfNeutral(_frame, chained.Voltages)))
+        foreach (var told in SameReadings.OfLines(_frame, chained.Voltages).Concat(SameReadings.OfNeutral(_frame, chained.Voltages)))
         {
+            var stretch = TurnedLeg(told) is { } turned ? told with { Moved = turned, On = 1 - turned } : told;
             var on = (Conductor)stretch.On;
             if ((stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfSame || (!(on == Conductor.N && IsMost(stretch)) && StandsAsUsual(stretch.Moved, stretch.From, stretch.To))) continue;
             if (!stretch.IsLead && on != Conductor.N && IsRuledOutByTotal(stretch)) continue;
@@ -80,7 +81,7 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
 
         void PutWhereSound(int from, int to, double odds, Hookup hookup)
         {
-            var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
+            var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom && !IsOtherNameFor(piece.Hookup, hookup)).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
             if (5 * taken < to - from + 1) Put(from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
         }
     }
@@ -122,6 +123,25 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         // Two clamps on one line leave a line without an answer, which is what the neutral lead in the air does as well.
         return piece.Confidence >= GuardSpan.SureFrom && places.Leads[3] == Arrangement.Of(anchor).Leads[3] && on[stretch.Moved] == on[stretch.On] && 2 * (piece.To - piece.From) > stretch.To - stretch.From;
     }
+
+    /// <summary>The clamp that stands turned for most of a stretch in which both clamps of a split service read the same: on the other leg it shows its power turned.</summary>
+    private int? TurnedLeg(AlikeStretch stretch)
+    {
+        if (_frame.Service.Kind != ServiceKind.Split || stretch.IsLead || stretch.On > 1) return null;
+        int[] rows = [.. new[] { Clamp.I1, Clamp.I2 }.Select(clamp => judged.Where(piece => piece.Hookup == WithTurned(clamp)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)))];
+        var most = rows[0] > rows[1] ? 0 : 1;
+        return 2 * rows[most] > stretch.To - stretch.From ? most : null;
+    }
+
+    /// <summary>True where two hook-ups show the same powers: on a split service a clamp turned, and the same clamp on the other leg while the legs carry alike.</summary>
+    private bool IsOtherNameFor(Hookup found, Hookup told)
+    {
+        if (_frame.Service.Kind != ServiceKind.Split) return false;
+        var moved = told.Clamps.Where(pair => pair.Value != anchor.Clamps[pair.Key]).Select(pair => pair.Key).ToList();
+        return moved is [var clamp] && found == WithTurned(clamp);
+    }
+
+    private Hookup WithTurned(Clamp clamp) => anchor with { Clamps = anchor.Clamps.SetItem(clamp, anchor.Clamps[clamp] with { Reversed = !anchor.Clamps[clamp].Reversed }) };
 
     private static bool IsOff(JudgedPiece piece) => piece.Hookup.Clamps.Any(pair => pair.Key != Clamp.IN && pair.Value.On is null);
 
