@@ -47,6 +47,8 @@ internal sealed class TotalCourse
     private const int Sampled = 17;
     private const double Gain = 0.005;
     private const double MostApart = 8;
+    private const double NearlyAll = 0.7;
+    private const double MostOfShort = 0.75;
     private const double Backwards = -0.05;
     private const double ManyBackwards = 0.05;
     private const double NotDeclared = 8;
@@ -123,6 +125,9 @@ internal sealed class TotalCourse
         return found;
     }
 
+    /// <summary>True where the total is far less than its volt-amperes all along: generation turns it, and takes from it for hours.</summary>
+    private bool IsShort() => _total.HasVars && Robust.Quantile([.. _total.Values.Where((_, row) => _total.Teaches[row]).Select(value => value.Magnitude)], NearlyAll) < MostOfShort;
+
     private static bool IsOrdinary(Way way) => way.Main == 0 && way.Angles.LogPrior > LeastOrdinary;
 
     /// <summary>What the lines' loads draw if a stretch that was found in another way is as it was found.</summary>
@@ -144,7 +149,7 @@ internal sealed class TotalCourse
     private List<Way> Ways(CancellationToken cancellation)
     {
         var ways = new List<Way> { Settle(0, cancellation) };
-        if (_isBothWays || IsOrdinary(ways[0])) return ways;
+        if (IsOrdinary(ways[0]) || (_isBothWays && !IsShort())) return ways;
         for (var state = 1; state < _hookups.Count; state++) ways.Add(Settle(state, cancellation));
         return ways;
     }
