@@ -53,7 +53,7 @@ internal sealed class CurrentChain
     private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, CurrentSum? sum, int clamp)
     {
         var angles = clamp < 3 ? allAngles[clamp] : null;
-        (_frame, _voltages, _clamp, _answer, _angles, _allAngles, _sum) = (frame, voltages, clamp, answer, angles, allAngles, clamp < 3 ? sum : null);
+        (_frame, _voltages, _clamp, _answer, _angles, _allAngles, _sum) = (frame, voltages, clamp, answer, angles, allAngles, clamp < 3 || sum is { IsOfNeutral: true } ? sum : null);
         _sumWeight = Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _levelWeight = LevelWeight * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _amperes = frame.Amperes[clamp]!;

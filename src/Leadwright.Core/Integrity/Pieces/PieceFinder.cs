@@ -24,12 +24,15 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
     {
         var voltages = UnequalInputs.Override(frame, VoltageChain.Find(frame, cancellation));
         var sum = CurrentSum.Learn(frame, voltages);
+        var balance = sum ?? CurrentSum.OfNeutral(frame, voltages);
+        // On three lines what the triplens add is known too roughly to find a ratio by, not to drop one.
+        var strict = balance is { IsOfNeutral: true } && frame.Lines > 2 ? null : balance;
         var angles = new AngleHistory?[3];
         var currents = new CurrentHistory?[4];
         // Channels are found side by side: each writes its own place, so that the answer is the same whatever their order.
         var parallel = new ParallelOptions { CancellationToken = cancellation };
         var answers = new VoltageAnswer[4];
-        void FindCurrents() => Parallel.For(0, 4, parallel, index => currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, sum, index, cancellation));
+        void FindCurrents() => Parallel.For(0, 4, parallel, index => currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, strict, index, cancellation));
         void Learn(VoltageHistory history, bool[]? isLeftOut = null) => Parallel.For(0, 4, parallel, index => answers[index] = VoltageAnswer.Learn(frame, history, index, isLeftOut));
         Parallel.For(0, frame.Lines, parallel, index => angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation));
         JoinedTurns.Join(frame, angles);
@@ -85,7 +88,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         }
 
         Scaled(currents);
-        RatioShift.Override(frame, voltages, angles, sum, currents, cancellation);
+        RatioShift.Override(frame, voltages, angles, strict, currents, cancellation);
         DropOfTheSite(frame, currents);
         Recorder.CourseRatio.Override(frame, voltages, angles, currents, cancellation);
         var isOff = Recorder.BaseLoad.Override(frame, sound, currents);
@@ -93,6 +96,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
         Scaled(currents);
+        BalancedRatios.Override(frame, balance, sound, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
         if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;
