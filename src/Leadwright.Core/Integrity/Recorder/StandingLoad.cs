@@ -5,7 +5,7 @@ namespace Leadwright.Core.Integrity.Recorder;
 /// <summary>Asks of a current that was written alike for a while whether it could have been: a load that stands still reads so as well.</summary>
 /// <remarks>
 /// A current written as v in steps of s may be anything from v − s/2 to v + s/2. What it was besides its own column follows from its watts and vars over its voltage, |P + jQ| / V; where no
-/// vars were written they are taken to keep still; where no watts were, the voltage alone moves a load, one per cent by about one per cent either way; and the neutral's is the sum of the lines' (<see cref="NeutralSum"/>; where the clamp does
+/// vars were written they are taken to keep still; what is read beyond that, harmonics, is taken to stay within a tenth; where no watts were, the voltage alone moves a load, one per cent by about one per cent either way; and the neutral's is the sum of the lines' (<see cref="NeutralSum"/>; where the clamp does
 /// not follow that, of their amperes with a third of a turn between them). What then stays within the step says nothing of the clamp.
 /// </remarks>
 internal static class StandingLoad
@@ -21,6 +21,9 @@ internal static class StandingLoad
 
     /// <summary>A voltage that stands still while all others move by so many of its written steps did not stand still.</summary>
     private const double MostApart = 3;
+
+    /// <summary>Harmonics change by a tenth as loads of one kind go (our choice): so much of their square over the current.</summary>
+    private const double OfHarmonics = 0.1;
 
     private const double MostOfVolts = 0.2;
     private const double Near = 1.25;
@@ -71,7 +74,11 @@ internal static class StandingLoad
             var lost = (((real * wattStep) + (imaginary * varStep)) / volts[from + at] / unit) + (usual * voltStep / volts[from + at]);
             // The middle of the step is not known either: a whole step from the usual size.
             var hidden = (usual * ((step / value) + Agree)) + lost;
-            if (Math.Abs(sizes[at] - usual) > (vars is null ? 2 * hidden : hidden)) beyond++;
+            if (!(Math.Abs(sizes[at] - usual) > (vars is null ? 2 * hidden : hidden))) continue;
+            // What of the reading is no power, its harmonics, hides what the rest does: √(h² + s²).
+            var harmonics = Math.Max(0, (value * value) - (usual * usual));
+            var shown = Math.Sqrt(harmonics + (sizes[at] * sizes[at]));
+            if (value <= usual || Math.Abs(shown - value) > step + (Agree * value) + (lost * sizes[at] / value) + (OfHarmonics * harmonics / value)) beyond++;
         }
 
         return beyond >= LeastRows;

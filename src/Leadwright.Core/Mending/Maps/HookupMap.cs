@@ -22,6 +22,7 @@ internal sealed class HookupMap
 
         LeadsAreRight = true;
         for (var lead = 0; lead < raw.Lines; lead++) LeadsAreRight &= Leads[lead] == lead;
+        IsStarPoint = LeadsAreRight && !raw.IsThreeWire && raw.Lines > 1 && Leads[3] < 0;
         if (!raw.IsThreeWire) LeadsAreRight &= Leads[3] == 3;
         ClampsAreRight = raw.Elements.All(clamp => Clamps[clamp] == clamp && Signs[clamp] == 1);
     }
@@ -44,6 +45,9 @@ internal sealed class HookupMap
 
     /// <summary>True when every voltage is where it should be.</summary>
     public bool LeadsAreRight { get; }
+
+    /// <summary>True when every lead but the neutral's is where it should be, and that is in the air.</summary>
+    public bool IsStarPoint { get; }
 
     /// <summary>True when the element of a line reads the same in another piece.</summary>
     public bool IsSame(HookupMap other, int line, bool needsAllLeads)

@@ -104,6 +104,7 @@ internal sealed class LineMapper
         for (var line = 0; line < _raw.Lines; line++) MapVoltage(slot, line, map, lines);
         FindCurrents(slot, map);
         foreach (var line in _raw.Elements) MapPower(slot, line, map, lines);
+        if (map.IsStarPoint) lines.StarPointWattHours += StarPoint.WattHours(_raw, lines, slot);
     }
 
     private void MapVoltage(int slot, int line, HookupMap map, LineSeries lines)
@@ -192,7 +193,8 @@ internal sealed class LineMapper
     {
         var (watts, vars) = (RawSeries.At(_raw.Watts[channel], slot), RawSeries.At(_raw.Vars[channel], slot));
         if (double.IsNaN(watts)) return false;
-        var isOwn = channel == line && map.LeadsAreRight;
+        // Against the inputs' star point each line's power strays, and the sum does not: it is left as it was shown.
+        var isOwn = channel == line && (map.LeadsAreRight || map.IsStarPoint);
         var isReal = isOwn;
         var factor = new Phasor(1 / scale, 0);
         if (!isOwn)
@@ -212,7 +214,7 @@ internal sealed class LineMapper
         var isClipped = _flags.IsClipped(channel, slot);
         lines.ClipShares[line][slot] = _flags.ClipShare(channel, slot);
         (lines.CutExcess[line][slot], lines.CutErrors[line][slot]) = _flags.CutExcess(channel, slot);
-        lines.States[line][slot] = isClipped ? PowerState.AtLeast : isOwn && scale == 1 ? PowerState.Measured : PowerState.Mended;
+        lines.States[line][slot] = isClipped ? PowerState.AtLeast : isOwn && scale == 1 && map.LeadsAreRight ? PowerState.Measured : PowerState.Mended;
         if (!isReal) AngleSensitivity[line] += known == 0 ? 0.3 * Math.Abs(lines.Watts[line][slot]) * _raw.Grid.Hours : lines.Vars[line][slot] * _raw.Grid.Hours;
         // Where no lead is on the line its own voltage is the learnt one, half a turn apart or not.
         var isLearnt = !_potentials.IsKnown[line] || (!(_potentials.IsKnown[0] && _potentials.IsKnown[1] && _potentials.IsKnown[2]) && (!isReal || channel != line));

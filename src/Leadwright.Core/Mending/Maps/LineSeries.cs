@@ -28,9 +28,6 @@ internal sealed class LineSeries
     /// <summary>By how much a line's power factor lies off the others', as a share of it (our choice).</summary>
     public const double FactorsApart = 0.1;
 
-    /// <summary>How far inputs' star point stands from the neutral, as a share of a line's voltage: inputs agree to a percent, common practice, no source.</summary>
-    public const double StarPointOff = 0.01;
-
     public LineSeries(int count)
     {
         for (var line = 0; line < 3; line++)
@@ -99,7 +96,7 @@ internal sealed class LineSeries
     /// <summary>Where the total is the only power and was put right for ratios: the watt-hours that a line's power factor, off from the others', moves in proportion, by clamp.</summary>
     public double[] SharesMoved { get; } = new double[3];
 
-    /// <summary>Where the total is the only power and the neutral lead was in the air: what flowed in the neutral times the way between it and the inputs' star point, watt-hours.</summary>
+    /// <summary>While the neutral lead was in the air: what flowed in the neutral times the way between it and the inputs' star point, watt-hours.</summary>
     public double StarPointWattHours { get; set; }
 
     private static double[] New(int count)

@@ -38,7 +38,7 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
         {
             if (raw.TotalClamps.Any(clamp => flags.IsClipped(clamp, slot))) lines.States[0][slot] = PowerState.AtLeast;
             // A voltage or current that was not written leaves its row out.
-            if (map is not null && IsInTheAir(map) && NeutralCurrent(slot, lines) * StarPoint(slot) is var off && off > 0) lines.StarPointWattHours += off * raw.Grid.Hours;
+            if (map is not null && IsInTheAir(map)) lines.StarPointWattHours += StarPoint.WattHours(raw, lines, slot);
             return;
         }
 
@@ -114,21 +114,6 @@ internal sealed class TotalMapper(RawSeries raw, ChannelFlags flags, HookupMap[]
 
     /// <summary>The inputs' star point then stands in for the neutral, and the powers of all lines still add up but for what flows in the neutral over the way between the two.</summary>
     private bool IsInTheAir(HookupMap map) => !raw.IsThreeWire && raw.Lines > 1 && map.Leads[3] < 0;
-
-    /// <summary>How far the inputs' star point stands from the neutral at most, volts: inputs agree to a percent, and by more where the voltages stand apart.</summary>
-    private double StarPoint(int slot)
-    {
-        var mean = Enumerable.Range(0, raw.Lines).Average(line => RawSeries.At(raw.Volts[line], slot));
-        return Math.Max(LineSeries.StarPointOff * mean, Enumerable.Range(0, raw.Lines).Max(line => Math.Abs(RawSeries.At(raw.Volts[line], slot) - mean)));
-    }
-
-    /// <summary>By the neutral's own clamp, or as if all loads had one power factor.</summary>
-    private double NeutralCurrent(int slot, LineSeries lines)
-    {
-        if (raw.Amperes[3] is { } own && own[slot] >= 0) return own[slot];
-        double one = lines.Amperes[0][slot], two = lines.Amperes[1][slot], three = raw.Lines > 2 ? lines.Amperes[2][slot] : 0;
-        return raw.Lines == 2 ? Math.Abs(one - two) : Math.Sqrt(Math.Max(0, (one * one) + (two * two) + (three * three) - (one * two) - (two * three) - (three * one)));
-    }
 
     /// <summary>By what all clamps alike are off in a slot and the slots beside it, where that is all that is wrong; null otherwise.</summary>
     private double? CommonScale(int slot)
