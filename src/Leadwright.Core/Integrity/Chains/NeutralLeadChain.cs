@@ -29,6 +29,7 @@ internal static class NeutralLeadChain
     private const double ClearMean = 4;
     private const double ClearProof = 150;
     private const double SmallPart = 0.02;
+    private const double LeastOfGenerating = 1.5;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -193,6 +194,8 @@ internal static class NeutralLeadChain
             var least = isClear ? Math.Min(LeastOfOne, -SmallPart * proofs.Sum()) : LeastOfOne;
             // Without vars the answers are ill known, and a little in each of many rows adds up.
             if (Array.TrueForAll(frame.Vars, column => column is null) && proofs.Sum() < Math.Min(LeastWithoutVars, to - from)) return false;
+            // What a generator draws or gives turns with the sun: answers known so roughly add up a little in each of many rows as well.
+            if (frame.Options.Check.MayExport && proofs.Sum() < LeastOfGenerating * (to - from) * Math.Sqrt(frame.Log.IntervalSeconds / 600)) return false;
             return mean < MostOfMean && Array.TrueForAll(proofs, proof => proof > least) && (isSplit || AnswersLess(frame, answers, levels, from, to, isClear ? OfNoise : 0));
         }
     }

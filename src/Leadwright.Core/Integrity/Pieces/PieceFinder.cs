@@ -100,9 +100,15 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
         if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;
+        // So does a ratio that was wrong for most of the time.
+        if (IsWrongForMost(currents)) voltages = sound;
         DropWithinRatios(voltages, currents);
         return new Chained(frame, voltages, angles, currents, sum);
     }
+
+    /// <summary>True where one clamp's ratio, and not those of all, is said to be wrong in most rows.</summary>
+    private static bool IsWrongForMost(CurrentHistory?[] currents) =>
+        currents.Take(3).Count(current => current is not null && 2 * current.Rows.Count(state => current.Scales[state] is not (0 or 1)) > current.Rows.Length) == 1;
 
     /// <summary>True where the voltages changed their states in nearly all rows but some.</summary>
     private static bool IsAllTheRest(VoltageHistory before, VoltageHistory after, bool[] isLeftOut)
