@@ -72,6 +72,7 @@ internal static class DriftFinder
 
             var isTold = currents.Answer.IsKnown || chained.Sum is not null;
             if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || (drift.IsByCourse && FallsOff(frame, clamp, currents, chained.Voltages.Floors[clamp], drift))) continue;
+            if (!drift.IsByCourse && ShowsAsMuch.As(frame, clamp, own, drift)) continue;
             found.Add(Span(frame, (Clamp)clamp, drift));
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }

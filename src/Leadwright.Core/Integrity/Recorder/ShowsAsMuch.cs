@@ -1,0 +1,81 @@
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Recorder;
+
+/// <summary>Whether a clamp that is said to open showed as much as ever at the hours in which its line always carries about the same: then it is the voltage that answers to something else.</summary>
+/// <remarks>A jaw that shows seven tenths shows them of the night's standing load too. Hours count whose means on other days keep within a part of what would be missing; where the other lines carry less as
+/// well, so much less is the site's own.</remarks>
+internal static class ShowsAsMuch
+{
+    private const double Least = 0.5;
+    private const double Within = 0.6;
+    private const double Fallen = 0.5;
+    private const double LeastSpread = 0.05;
+    private const int LeastHours = 4;
+    private const int LeastDays = 3;
+
+    /// <summary>True where it did.</summary>
+    /// <param name="frame">The log.</param>
+    /// <param name="clamp">The clamp.</param>
+    /// <param name="isUsable">Rows whose readings are the line's.</param>
+    /// <param name="drift">How its gain is said to have fallen.</param>
+    public static bool As(GuardFrame frame, int clamp, bool[] isUsable, Drift drift)
+    {
+        var hours = Hours(frame);
+        var own = Offs(frame, clamp, isUsable, drift, hours);
+        var others = Enumerable.Range(0, frame.Lines).Where(line => line != clamp && frame.Amperes[line] is not null).Select(line => Offs(frame, line, isUsable, drift, hours)).ToArray();
+        List<double> off = [], missing = [];
+        for (var index = 0; index < hours.Count; index++)
+        {
+            if (hours[index].From < drift.From || hours[index].End > drift.To + 1 || double.IsNaN(own[index].Off)) continue;
+            var expected = Enumerable.Range(hours[index].From, hours[index].End - hours[index].From).Average(row => Math.Log(GainAt(drift, row)));
+            if (expected > Fallen * Math.Log(drift.Rest) || !(Math.Max(LeastSpread, own[index].Spread) < -Within * expected)) continue;
+            // The site's own: what every other line carries less, at the least.
+            var ofSite = others.Select(line => line[index].Off).Where(double.IsFinite).DefaultIfEmpty(0).Max();
+            off.Add(own[index].Off - Math.Min(0, ofSite));
+            missing.Add(expected);
+        }
+
+        return off.Count >= LeastHours && Robust.Median([.. off]) > Least * Robust.Median([.. missing]);
+    }
+
+    /// <summary>Rows from each full hour of the day to the next.</summary>
+    private static List<(int From, int End)> Hours(GuardFrame frame)
+    {
+        var hours = new List<(int From, int End)>();
+        for (var row = 0; row < frame.Count;)
+        {
+            var (start, end) = (frame.From(row), row);
+            while (end < frame.Count && frame.From(end).Hour == start.Hour && frame.From(end) - start < TimeSpan.FromHours(1)) end++;
+            hours.Add((row, end));
+            row = end;
+        }
+
+        return hours;
+    }
+
+    /// <summary>How far each hour's mean lies off that of the hour on days outside the fall, and how these are spread; NaN where too few are known. What switches by itself within an hour evens out.</summary>
+    private static (double Off, double Spread)[] Offs(GuardFrame frame, int line, bool[] isUsable, Drift drift, List<(int From, int End)> hours)
+    {
+        var amperes = frame.Amperes[line]!;
+        var means = new double[hours.Count];
+        var usual = new List<double>[24];
+        for (var hour = 0; hour < 24; hour++) usual[hour] = [];
+        for (var index = 0; index < means.Length; index++)
+        {
+            var (from, end) = hours[index];
+            double[] values = [.. Enumerable.Range(from, end - from).Where(row => isUsable[row] && amperes[row] > 0).Select(row => amperes[row])];
+            means[index] = 2 * values.Length < end - from || values.Length == 0 ? double.NaN : Math.Log(values.Average());
+            if (!double.IsNaN(means[index]) && (end <= drift.From || from > drift.To)) usual[frame.From(from).Hour].Add(means[index]);
+        }
+
+        return [.. means.Select((mean, index) => usual[frame.From(hours[index].From).Hour] is { Count: >= LeastDays } days
+            ? (mean - Robust.Median([.. days]), Robust.Deviation([.. days])) : (double.NaN, double.NaN))];
+    }
+
+    private static double GainAt(Drift drift, int row)
+    {
+        var low = drift.LowFrom ?? drift.To + 1;
+        return row >= low ? drift.Rest : 1 - ((1 - drift.Rest) * (row - drift.From + 0.5) / (low - drift.From));
+    }
+}
