@@ -314,6 +314,15 @@ internal sealed class KeyExplainer
         return score;
     }
 
+    /// <summary>Where all three voltages go together it is the supply's doing, and no pair's.</summary>
+    private static void ByPair(double[,] odds)
+    {
+        double first = odds[0, 1], second = odds[0, 2], third = odds[1, 2];
+        odds[0, 1] = first - Math.Clamp(Math.Max(second, third), 0, Math.Max(0, first));
+        odds[0, 2] = second - Math.Clamp(Math.Max(first, third), 0, Math.Max(0, second));
+        odds[1, 2] = third - Math.Clamp(Math.Max(first, second), 0, Math.Max(0, third));
+    }
+
     private double[,] Alike(double[]?[] columns, List<RowPiece> pieces, double spread, bool isVolts)
     {
         var odds = new double[4, 4];
@@ -327,6 +336,7 @@ internal sealed class KeyExplainer
             }
         }
 
+        if (isVolts && _frame.Lines == 3) ByPair(odds);
         return odds;
     }
 }
