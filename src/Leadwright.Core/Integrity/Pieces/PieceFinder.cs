@@ -96,6 +96,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         JoinTenths(currents);
         JoinLostLines(voltages, currents);
         Scaled(currents);
+        Recorder.ShowsAsMuch.Drop(frame, sound, currents);
         BalancedRatios.Override(frame, balance, sound, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
