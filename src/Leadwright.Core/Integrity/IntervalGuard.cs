@@ -63,6 +63,7 @@ public static class IntervalGuard
         var pieces = chained.Pieces();
         var maker = new TimelineMaker(chained, cancellation);
         var judged = maker.Judge(pieces);
+        DriftFinder.DropWithin(frame, judged, spans);
         FaultSpans.OfHookups(chained, judged, spans);
         FaultSpans.OfSupply(chained, pieces, spans);
         if (ofSamples is null) CutWaveFinder.Find(frame, spans, cancellation);

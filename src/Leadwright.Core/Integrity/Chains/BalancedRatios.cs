@@ -7,6 +7,7 @@ namespace Leadwright.Core.Integrity.Chains;
 internal sealed class BalancedRatios
 {
     private const double LeastOdds = 12;
+    private const int LeastRows = 4;
     private readonly CurrentSum _sum;
     private readonly VoltageHistory _voltages;
     private readonly CurrentHistory?[] _currents;
@@ -34,11 +35,31 @@ internal sealed class BalancedRatios
             if (current.Scales[state] is not (0 or 1))
             {
                 var odds = Odds(clamp, row, last, current.Scales[state]);
-                if (odds < -LeastOdds) Array.Clear(current.Rows, row, last - row + 1);
+                if (odds < -LeastOdds)
+                {
+                    Array.Clear(current.Rows, row, last - row + 1);
+                    PutBeside(clamp, current, row, last, 1 / current.Scales[state]);
+                }
+
                 current.IsAbsolute |= odds > LeastOdds;
             }
 
             row = last;
+        }
+    }
+
+    /// <summary>Where the clamp was right in a stretch that stands out, what lies beside it may have been wrong.</summary>
+    private void PutBeside(int clamp, CurrentHistory current, int from, int to, double scale)
+    {
+        if (Array.FindIndex(current.Scales, other => Math.Abs(other - scale) < 1e-9) is not (>= 0 and var state)) return;
+        int first = from, end = to + 1;
+        while (first > 0 && current.Rows[first - 1] == 0) first--;
+        while (end < current.Rows.Length && current.Rows[end] == 0) end++;
+        foreach (var (start, stop) in new[] { (first, from), (to + 1, end) })
+        {
+            if (stop - start < LeastRows || Odds(clamp, start, stop - 1, scale) < LeastOdds) continue;
+            Array.Fill(current.Rows, (byte)state, start, stop - start);
+            current.IsAbsolute = true;
         }
     }
 

@@ -95,6 +95,21 @@ internal static class DriftFinder
         }
     }
 
+    /// <summary>Drops a fall of the gain that is for the most part said of rows in which its clamp, by what was found later, was on another conductor, or another on its own: what the voltages answer to there is no clamp that opens.</summary>
+    public static void DropWithin(GuardFrame frame, List<JudgedPiece> judged, List<GuardSpan> spans) => spans.RemoveAll(span =>
+    {
+        if (span.Finding.Relation != SpanRelation.CurrentDrifted) return false;
+        double shared = 0;
+        foreach (var piece in judged)
+        {
+            if (piece.Confidence < GuardSpan.SureFrom || !piece.Hookup.Clamps.Any(pair => pair.Value.On is { } on && (int)on != (int)pair.Key && (pair.Key == span.Clamps[0] || (int)on == (int)span.Clamps[0]))) continue;
+            var (from, to) = (frame.From(piece.From), frame.To(piece.To));
+            shared += Math.Max(0, ((to < span.To ? to : span.To) - (from > span.From ? from : span.From)).TotalSeconds);
+        }
+
+        return 2 * shared > (span.To - span.From).TotalSeconds;
+    });
+
     /// <summary>Rows whose currents are those of their lines: leads may be anywhere.</summary>
     private static bool[] HasCourse(Chained chained, List<RowPiece> pieces)
     {
