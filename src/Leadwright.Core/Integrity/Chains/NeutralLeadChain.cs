@@ -1,4 +1,5 @@
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Pieces;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Chains;
@@ -178,9 +179,11 @@ internal static class NeutralLeadChain
         }
 
         // By day on a site with generation the angles are silent: this is where a turned clamp shows all the same.
+        byte[] turns = [.. history.Select(entry => entry < 2 || !frame.Options.Check.MayExport ? (byte)0 : entry)];
+        ExportChain.DropShort(frame, turns);
         for (var row = 0; row < rows.Length; row++)
         {
-            if (history[row] < 2 || angles[history[row] - 2] is not { } angle || !frame.Options.Check.MayExport) continue;
+            if (turns[row] == 0 || angles[turns[row] - 2] is not { } angle) continue;
             if (angle.Rows[row] == 0 && Array.IndexOf(angle.Turns, 180.0) is > 0 and var half) angle.Rows[row] = (sbyte)half;
         }
 
