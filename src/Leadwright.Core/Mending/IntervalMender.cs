@@ -18,6 +18,9 @@ namespace Leadwright.Core.Mending;
 /// </remarks>
 public static class IntervalMender
 {
+    /// <summary>What a recorder loses in its own arithmetic before it writes, as a share (our choice: a hundred-thousandth).</summary>
+    private const double OwnArithmetic = 1e-5;
+
     private const double LongGapHours = 4;
     private const int MostAlternatives = 3;
 
@@ -105,6 +108,7 @@ public static class IntervalMender
         mixture.AddError(lines.StarPointWattHours, double.PositiveInfinity, options.Coverage);
         mixture.AddError(opening, 6, options.Coverage);
         mixture.AddError(Rounding(lines, raw), double.PositiveInfinity, options.Coverage);
+        mixture.AddError(OwnArithmetic * Math.Abs(total), double.PositiveInfinity, options.Coverage);
         mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
         AddGaps(options, lines, raw, mixture);
         ClockSteps.Add(guard, lines, raw, mixture);

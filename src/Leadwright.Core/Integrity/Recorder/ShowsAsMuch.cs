@@ -34,7 +34,7 @@ internal static class ShowsAsMuch
             {
                 var (state, last) = (current.Rows[row], row);
                 while (last + 1 < current.Rows.Length && current.Rows[last + 1] == state) last++;
-                if (current.Scales[state] is 2 or 0.5 or 5 or 0.2)
+                if (current.Scales[state] is 2 or 0.5 or 5 or 0.2 && !IsShared(currents, clamp, row, last))
                 {
                     var log = Math.Log(current.Scales[state]);
                     isUsable ??= [.. Enumerable.Range(0, frame.Count).Select(at => voltages.At(at).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads)];
@@ -44,6 +44,20 @@ internal static class ShowsAsMuch
                 row = last;
             }
         }
+    }
+
+    /// <summary>True where another clamp of a line is said to stand at another ratio as well: beside it nothing is usual.</summary>
+    private static bool IsShared(CurrentHistory?[] currents, int clamp, int from, int to)
+    {
+        for (var other = 0; other < 3; other++)
+        {
+            if (other == clamp || currents[other] is not { } beside) continue;
+            var rows = 0;
+            for (var row = from; row <= to; row++) rows += beside.Scales[beside.Rows[row]] is not (0 or 1) ? 1 : 0;
+            if (2 * rows > to - from + 1) return true;
+        }
+
+        return false;
     }
 
     /// <summary>The share of what a gain would have made of the readings of some rows that they show, at the hours that tell; NaN where too few do.</summary>
