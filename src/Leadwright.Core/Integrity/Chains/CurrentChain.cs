@@ -201,6 +201,8 @@ internal sealed class CurrentChain
             if (isRatio && !_answer.IsSharp && _answer.IsKnown && (!isByTen || !_frame.HasWatts)) odds = double.NegativeInfinity;
             // Nobody sets a range wrong and right again within minutes; loads come and go so.
             if (isRatio && !isByTen && (last - row + 1) * _frame.Log.IntervalSeconds < ShortSeconds) least += OfShort;
+            // By amperes alone the neutral's is known roughly, and lines alike leave it nothing for minutes.
+            if (s_scales[state] == 0 && _clamp == 3 && !_frame.HasWatts && (last - row + 1) * _frame.Log.IntervalSeconds < ShortSeconds) least += OfShort;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
             if (odds >= least && bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last)))
             {

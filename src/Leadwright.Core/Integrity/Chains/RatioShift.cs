@@ -21,6 +21,7 @@ internal sealed class RatioShift
 
     /// <summary>No load of one line comes and goes with those of three.</summary>
     private const double LoadsAddToOthers = 0.999;
+    private const double LeastOwn = 0.4;
     private const double LeastOdds = 2;
 
     /// <summary>By so much a course that was learned from the stretch itself may hide it.</summary>
@@ -113,12 +114,21 @@ internal sealed class RatioShift
         {
             if (!IsFree(at.From, at.End - 1, current) || LacksAnotherVoltage(clamp, at)) continue;
             // The course of the day must not be learned from what is asked about: one day in seven moves a median by a fifth of a spread.
-            if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && (apart.IsByOthers || !SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1, current.Scales[state])) && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
+            if (LevelSeries.Learn(_frame, _voltages, clamp, at.From, at.End) is { } apart && (!apart.IsByOthers || LeapsItself(apart, at, Math.Log(current.Scales[state]))) && (apart.IsByOthers || !SharedLoad.IsAtAnEdge(_frame, clamp, at.From, at.End - 1, current.Scales[state])) && Odds(clamp, apart, at, Math.Log(current.Scales[state])) + others > LeastOdds)
             {
                 Array.Fill(current.Rows, state, at.From, at.End - at.From);
                 if (apart.IsByOthers) DropOthers(clamp, at, currents);
             }
         }
+    }
+
+    /// <summary>False where the clamp's own reading hardly moves at either edge: then the other lines' loads came and went, and this one has no part in them.</summary>
+    private static bool LeapsItself(LevelSeries series, Stretch at, double log)
+    {
+        double Leap(int edge) => edge < Reach || edge + Reach >= series.Logs.Length ? double.NaN : Mean(edge + 1, edge + Reach) - Mean(edge - Reach, edge - 1);
+        double Mean(int from, int to) => Enumerable.Range(from, to - from + 1).Select(row => series.Logs[row]).Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average();
+        double begins = Leap(at.From) / log, ends = -Leap(at.End - 1) / log;
+        return !(begins < LeastOwn) || !(ends < LeastOwn);
     }
 
     /// <summary>True while another line's voltage is not known, as one that stands still: what the lines have in common is then not known either, and idle loads look like ratios.</summary>

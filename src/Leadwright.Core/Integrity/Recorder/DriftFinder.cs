@@ -72,7 +72,13 @@ internal static class DriftFinder
 
             var isTold = currents.Answer.IsKnown || chained.Sum is not null;
             if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || (drift.IsByCourse && FallsOff(frame, clamp, currents, chained.Voltages.Floors[clamp], drift))) continue;
-            if (!drift.IsByCourse && ShowsAsMuch.As(frame, clamp, own, drift)) continue;
+            if (!drift.IsByCourse && ShowsAsMuch.As(frame, clamp, own, drift))
+            {
+                // The answers are off there, and a ratio found by them is as well.
+                Steady(frame, currents.Rows, frame.From(drift.From), frame.To(drift.To));
+                continue;
+            }
+
             found.Add(Span(frame, (Clamp)clamp, drift));
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }
@@ -83,12 +89,7 @@ internal static class DriftFinder
         foreach (var span in found.Take(1))
         {
             // A steady ratio in the midst of a drift is the drift's.
-            var rows = chained.Currents[(int)span.Clamps[0]]!.Rows;
-            for (var row = 0; row < rows.Length; row++)
-            {
-                if (frame.From(row) >= span.From && frame.To(row) <= span.To) rows[row] = 0;
-            }
-
+            Steady(frame, chained.Currents[(int)span.Clamps[0]]!.Rows, span.From, span.To);
             // Without powers an answer that grows may be a clamp on another line; and on one line what the neighbours draw, who keep the same hours, passes for its own.
             var isSure = byCourse.Contains(span.Clamps[0]) || (frame.Lines > 1 && frame.HasWatts);
             spans.Add(isSure ? span : span with { Confidence = Math.Min(span.Confidence, 0.6) });
@@ -109,6 +110,14 @@ internal static class DriftFinder
 
         return 2 * shared > (span.To - span.From).TotalSeconds;
     });
+
+    private static void Steady(GuardFrame frame, byte[] rows, DateTime from, DateTime to)
+    {
+        for (var row = 0; row < rows.Length; row++)
+        {
+            if (frame.From(row) >= from && frame.To(row) <= to) rows[row] = 0;
+        }
+    }
 
     /// <summary>Rows whose currents are those of their lines: leads may be anywhere.</summary>
     private static bool[] HasCourse(Chained chained, List<RowPiece> pieces)

@@ -48,7 +48,7 @@ internal sealed class TotalCourse
     private const double Gain = 0.005;
     private const double MostApart = 8;
     private const double NearlyAll = 0.7;
-    private const double MostOfShort = 0.75;
+    private const double MostOfShort = 0.65;
     private const double Backwards = -0.05;
     private const double ManyBackwards = 0.05;
     private const double NotDeclared = 8;
