@@ -4,16 +4,51 @@ namespace Leadwright.Core.Logs;
 public static class LogSeries
 {
     private const double SecondsPerHour = 3600;
+    private const double NearOne = 0.9;
+    private const int MostChanges = 8;
 
     /// <summary>Mean active power of each interval, watts, positive toward the load.</summary>
     /// <param name="log">The log.</param>
     /// <param name="place">Which phase, or the whole.</param>
     /// <returns>One value a row, NaN where it is not known: from the power itself, else from the energy of the interval, else from a
-    /// counter's steps. Null when the log has none of them.</returns>
+    /// counter's steps, else from voltage, current and power factor (<see cref="ActivePowerByFactor"/>). Null when the log has none of them.</returns>
     public static double[]? ActivePower(IntervalLog log, LogPlace place)
     {
         ArgumentNullException.ThrowIfNull(log);
-        return Power(log, place, LogQuantity.ActivePower, LogQuantity.ActiveEnergy);
+        return Power(log, place, LogQuantity.ActivePower, LogQuantity.ActiveEnergy) ?? ActivePowerByFactor(log, place);
+    }
+
+    /// <summary>Mean active power of each interval by its power factor, P = λ · U · I (IEC 60050-131, 131-11-46: the power factor is active over apparent power), watts.</summary>
+    /// <remarks>
+    /// Some recorders write the factor's sign for the direction of the power, some for a leading load. A load that leads and lags changes it time and again where the factor is near one; a log in which it does so is not
+    /// read. Voltage and current are means (rms) of the interval, so that what they do within it is not in the product.
+    /// </remarks>
+    /// <param name="log">The log.</param>
+    /// <param name="place">Which phase, or the whole of a single-phase service.</param>
+    /// <returns>One value a row, NaN where one of the three is missing; null when the log has not all of them, or the sign's meaning is open.</returns>
+    public static double[]? ActivePowerByFactor(IntervalLog log, LogPlace place)
+    {
+        ArgumentNullException.ThrowIfNull(log);
+        if (place is not (LogPlace.Phase1 or LogPlace.Phase2 or LogPlace.Phase3 or LogPlace.Whole)) return null;
+        var (volts, amperes, factor) = (log.IndexOf(LogQuantity.Voltage, place), log.IndexOf(LogQuantity.Current, place), log.IndexOf(LogQuantity.PowerFactor, place));
+        if (volts < 0 || amperes < 0 || factor < 0 || IsSignOfLeading(log.Values(factor))) return null;
+        ReadOnlySpan<double> u = log.Values(volts), i = log.Values(amperes), share = log.Values(factor);
+        var watts = new double[u.Length];
+        for (var row = 0; row < watts.Length; row++) watts[row] = share[row] * u[row] * i[row];
+        return watts;
+    }
+
+    /// <summary>True when the sign changes often while the factor is near one on both sides.</summary>
+    private static bool IsSignOfLeading(ReadOnlySpan<double> factors)
+    {
+        var changes = 0;
+        for (var row = 1; row < factors.Length; row++)
+        {
+            double then = factors[row - 1], now = factors[row];
+            if (then * now < 0 && Math.Min(Math.Abs(then), Math.Abs(now)) > NearOne) changes++;
+        }
+
+        return changes >= MostChanges;
     }
 
     /// <summary>Mean reactive power of each interval, vars, positive for a lagging load; as <see cref="ActivePower"/>.</summary>

@@ -21,6 +21,9 @@ public static class IntervalMender
     /// <summary>What a recorder loses in its own arithmetic before it writes, as a share (our choice: a hundred-thousandth).</summary>
     private const double OwnArithmetic = 1e-5;
 
+    /// <summary>What a product of means leaves out, and three written values lose, where a power is worked out from voltage, current and power factor, as a share (our choice; outside weeks: to a ten-thousandth).</summary>
+    private const double OfFactors = 3e-4;
+
     private const double LongGapHours = 4;
     private const int MostAlternatives = 3;
 
@@ -108,7 +111,7 @@ public static class IntervalMender
         mixture.AddError(lines.StarPointWattHours, double.PositiveInfinity, options.Coverage);
         mixture.AddError(opening, 6, options.Coverage);
         mixture.AddError(Rounding(lines, raw), double.PositiveInfinity, options.Coverage);
-        mixture.AddError(OwnArithmetic * Math.Abs(total), double.PositiveInfinity, options.Coverage);
+        mixture.AddError((raw.IsByFactor ? OfFactors : OwnArithmetic) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
         mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
         AddGaps(options, lines, raw, mixture);
         ClockSteps.Add(guard, lines, raw, mixture);

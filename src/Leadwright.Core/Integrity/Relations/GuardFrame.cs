@@ -184,7 +184,7 @@ internal sealed class GuardFrame
             // The second element of two is called 2 or 3.
             if (IsTwoElement && index == 2 && Log.IndexOf(LogQuantity.ActivePower, phase) < 0) phase = LogPlace.Phase2;
             if (IsTwoElement && index == 1) continue;
-            Watts[index] = Column(LogQuantity.ActivePower, phase);
+            Watts[index] = Column(LogQuantity.ActivePower, phase) ?? (IsPairs ? null : LogSeries.ActivePowerByFactor(Log, phase));
             Vars[index] = Column(LogQuantity.ReactivePower, phase);
         }
 
@@ -193,7 +193,7 @@ internal sealed class GuardFrame
         {
             Volts[0] ??= Column(LogQuantity.Voltage, LogPlace.Whole);
             Amperes[0] ??= Column(LogQuantity.Current, LogPlace.Whole);
-            Watts[0] ??= Column(LogQuantity.ActivePower, LogPlace.Whole);
+            Watts[0] ??= Column(LogQuantity.ActivePower, LogPlace.Whole) ?? LogSeries.ActivePowerByFactor(Log, LogPlace.Whole);
             Vars[0] ??= Column(LogQuantity.ReactivePower, LogPlace.Whole);
         }
 

@@ -31,6 +31,7 @@ internal sealed class RawSeries
             Vars[0] ??= Spread(LogSeries.ReactivePower(log, LogPlace.Whole));
         }
 
+        IsByFactor = Elements.Any(element => Watts[element] is not null) && !log.Columns.Any(column => column.Quantity is LogQuantity.ActivePower or LogQuantity.ActiveEnergy);
         Amperes[3] = Column(log, LogQuantity.Current, LogPlace.Neutral);
         NeutralDegrees = Column(log, LogQuantity.CurrentAngle, LogPlace.Neutral);
         VoltageDegrees = Column(log, LogQuantity.VoltageAngle, LogPlace.Phase1);
@@ -52,6 +53,9 @@ internal sealed class RawSeries
 
     /// <summary>The channels that have a power: all lines, or clamps 1 and 3.</summary>
     public int[] Elements { get; }
+
+    /// <summary>True when no power was written, but voltage, current and power factor.</summary>
+    public bool IsByFactor { get; }
 
     /// <summary>True when only the total power was written.</summary>
     public bool IsTotal { get; }
