@@ -8,7 +8,9 @@ namespace Leadwright.Core.Integrity.Recorder;
 /// well, so much less is the site's own.</remarks>
 internal static class ShowsAsMuch
 {
-    private const double Least = 0.5;
+    // Answers that fall all along speak for themselves: false falls had up to 25 nats, true ones 20 to 640 (outside weeks, and own).
+    private const double LoudOdds = 40;
+    private const double Least = 0.35;
     private const double Within = 0.6;
     private const double Fallen = 0.5;
     private const double LeastSpread = 0.05;
@@ -21,7 +23,7 @@ internal static class ShowsAsMuch
     /// <param name="isUsable">Rows whose readings are the line's.</param>
     /// <param name="drift">How its gain is said to have fallen.</param>
     public static bool As(GuardFrame frame, int clamp, bool[] isUsable, Drift drift) =>
-        Share(frame, clamp, isUsable, drift.From, drift.To, row => Math.Log(GainAt(drift, row)), Fallen * Math.Log(drift.Rest)) < Least;
+        drift.Odds < LoudOdds && Share(frame, clamp, isUsable, drift.From, drift.To, row => Math.Log(GainAt(drift, row)), Fallen * Math.Log(drift.Rest)) < Least;
 
     /// <summary>Drops the ratios of two or five at which a clamp showed what it shows at its own.</summary>
     public static void Drop(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents)
