@@ -92,8 +92,8 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         var stretches = TotalsFinder.Find(_frame, chained.Voltages, cancellation);
         // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
         stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
-        // What two readings that are one show stands: half of it explains the total too.
-        stretches.RemoveAll(stretch => 2 * judged.Where(piece => IsOnOne(piece, anchor)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
+        // What two readings that are one show stands: half of it explains the total too. Where the total says the same it dates it as well.
+        stretches.RemoveAll(stretch => 2 * judged.Where(piece => IsOnOne(piece, anchor) && !IsWithin(piece, stretch)).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
         foreach (var stretch in stretches)
         {
             var hookup = stretch.Hookup.On(anchor);
@@ -144,6 +144,10 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     private Hookup WithTurned(Clamp clamp) => anchor with { Clamps = anchor.Clamps.SetItem(clamp, anchor.Clamps[clamp] with { Reversed = !anchor.Clamps[clamp].Reversed }) };
 
     private static bool IsOff(JudgedPiece piece) => piece.Hookup.Clamps.Any(pair => pair.Key != Clamp.IN && pair.Value.On is null);
+
+    /// <summary>True where the total has the same two clamps on one conductor for as long or longer.</summary>
+    private static bool IsWithin(JudgedPiece piece, TotalStretch stretch) =>
+        stretch.From <= piece.From && stretch.To >= piece.To && stretch.Hookup.OnOne is var (one, other) && one != other && Arrangement.Of(piece.Hookup).Clamps is var on && on[one] >= 0 && on[one] == on[other];
 
     /// <summary>True where leads or clamps were surely found on one conductor.</summary>
     private static bool IsOnOne(JudgedPiece piece, Hookup anchor)
