@@ -22,7 +22,10 @@ internal sealed class CurrentSum
     private const double MostTriplens = 0.4;
     private const double MostRows = 0.75;
     private const double LeastFollowed = 0.25;
-    private const double LeastOfUsual = 0.2;
+    private const double LeastOfUsual = 0.3;
+
+    // A clamp at ten times its size in most rows makes the usual row none of the right ones.
+    private const double Quarter = 0.25;
     private static readonly double[] s_scales = [1, 10, 0.1, 2, 0.5, 5, 0.2];
     private readonly double[][] _real;
     private readonly double[][] _imaginary;
@@ -154,7 +157,7 @@ internal sealed class CurrentSum
 
         var sizes = new double[frame.Count];
         for (var row = 0; row < sizes.Length; row++) sizes[row] = Enumerable.Range(0, _lines).Max(line => Math.Sqrt(Square(_real[line][row]) + Square(_imaginary[line][row])));
-        _least = _neutral is null ? 0.05 * Robust.Quantile(sizes, 0.9) : LeastOfUsual * Robust.Median(sizes);
+        _least = _neutral is null ? 0.05 * Robust.Quantile(sizes, 0.9) : LeastOfUsual * Robust.Quantile(sizes, Quarter);
     }
 
     /// <summary>How near the neutral's clamp usually comes to the sum, with the likeliest of what clamps may be doing; false where it seldom does.</summary>

@@ -7,7 +7,7 @@ namespace Leadwright.Core.Mending.Models;
 /// <para>The lines of one panel feed loads of one kind: above the value that as many of its intervals exceed, another line's current goes as far in proportion as this one's would have gone.
 /// Intervals whose mean lies below the range were partly beyond it, so that the comparison begins at <see cref="ChannelFlags.PartlyFrom"/> of the range.</para>
 /// <para>Where no other line tells, the large values are taken for a tail that dies away exponentially, cut off at the range: its mean excess is the sum of what is seen above a threshold over
-/// the number of values that were not cut off (the maximum-likelihood estimate for censored exponential values; textbook, from memory). Derivation: docs/methods/mending.md.</para>
+/// the number of values that were not cut off (the maximum-likelihood estimate for censored exponential values; textbook, from memory). Where the clamp itself showed more at other times, that tells. Derivation: docs/methods/mending.md.</para>
 /// </remarks>
 internal sealed class BeyondRange
 {
@@ -36,8 +36,8 @@ internal sealed class BeyondRange
     /// <param name="lines">The series.</param>
     /// <param name="count">Number of lines.</param>
     /// <param name="clamp">The line whose clamp stood at the end of its range.</param>
-    /// <param name="grid">The slots' times.</param>
-    public BeyondRange(LineSeries lines, int count, int clamp, SlotGrid grid)
+    /// <param name="hourOf">The hour of the day of each slot.</param>
+    public BeyondRange(LineSeries lines, int count, int clamp, Func<int, int> hourOf)
     {
         var (own, shares) = (lines.Amperes[clamp], lines.ClipShares[clamp]);
         var range = 0.0;
@@ -50,7 +50,7 @@ internal sealed class BeyondRange
         }
 
         if (!(weight > 0)) return;
-        if (BySightedRows(own, shares, range, grid) is { } sighted)
+        if (BySightedRows(own, shares, range, hourOf) is { } sighted)
         {
             _excess = sighted * range / (weight / shares.Sum());
             return;
@@ -84,13 +84,13 @@ internal sealed class BeyondRange
 
     /// <summary>By how much of the range the clamp went beyond it, in the mean, in rows in which it could show it: a range that was too small for some hours only. By the hours of the day at which it could not;
     /// null where it never could.</summary>
-    private static double? BySightedRows(double[] own, double[] shares, double range, SlotGrid grid)
+    private static double? BySightedRows(double[] own, double[] shares, double range, Func<int, int> hourOf)
     {
         Span<double> sums = stackalloc double[24], counts = stackalloc double[24], wanted = stackalloc double[24];
         for (var slot = 0; slot < own.Length; slot++)
         {
             if (!(own[slot] > 0)) continue;
-            var hour = grid.From(slot).Hour;
+            var hour = hourOf(slot);
             if (shares[slot] > 0) wanted[hour] += shares[slot];
             else if (own[slot] > Sighted * range) (sums[hour], counts[hour]) = (sums[hour] + (own[slot] / range) - 1, counts[hour] + 1);
         }
@@ -126,17 +126,19 @@ internal sealed class BeyondRange
         var (cut, threshold) = (ChannelFlags.PartlyFrom * range, Threshold * range);
         var sum = 0.0;
         int uncut = 0, all = 0;
+        double stood = 0;
         for (var slot = 0; slot < own.Length; slot++)
         {
             if (!(own[slot] > threshold)) continue;
             sum += Math.Min(own[slot], cut) - threshold;
             all++;
+            stood += shares[slot];
             if (own[slot] < cut && shares[slot] == 0) uncut++;
         }
 
         // Nothing below the range to hold it against.
         if (uncut < LeastAbove) return TailShare * MostOfRange * range;
-        var amid = Math.Clamp((((double)(all - uncut) / Math.Max(1, all)) - PeaksOnly) / (Amid - PeaksOnly), 0, 1);
+        var amid = Math.Clamp(((stood / Math.Max(1, all)) - PeaksOnly) / (Amid - PeaksOnly), 0, 1);
         return (TailShare + (amid * (TailAmid - TailShare))) * Math.Min(sum / Math.Max(1, uncut), (MostOfRange + (amid * (MostAmid - MostOfRange))) * range);
     }
 }

@@ -262,5 +262,5 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
         double.IsNaN(lines.CutExcess[clamp][slot]) ? (Of(clamp).Excess(lines.ClipShares[clamp][slot]), 0, 0)
         : double.IsFinite(lines.CutErrors[clamp][slot]) ? (0, lines.CutExcess[clamp][slot], lines.CutErrors[clamp][slot]) : (lines.CutExcess[clamp][slot], 0, 0);
 
-    private BeyondRange Of(int clamp) => _beyond.TryGetValue(clamp, out var known) ? known : _beyond[clamp] = new BeyondRange(lines, raw.Lines, clamp, raw.Grid);
+    private BeyondRange Of(int clamp) => _beyond.TryGetValue(clamp, out var known) ? known : _beyond[clamp] = new BeyondRange(lines, raw.Lines, clamp, slot => raw.Grid.From(slot).Hour);
 }
