@@ -18,9 +18,10 @@ public sealed class NeutralBalanceTests
     {
         var sum = Of(ServiceKind.Split, (row, clamp) => clamp == 0 && row >= From ? 10 : 1)!;
         Assert.True(sum.Say(200, 0, 10) - sum.Say(200, 0, 1) > 3);
-        Assert.True(sum.Say(50, 0, 1) - sum.Say(50, 0, 10) > 3);
+        // Where all agree it may be all of them at ten: that is asked of all together.
+        Assert.Equal(sum.Say(50, 0, 1), sum.Say(50, 0, 10), 1e-9);
         // What the other leg does is no matter of this one's ratio.
-        Assert.True(sum.Say(200, 1, 1) > sum.Say(200, 1, 10));
+        Assert.True(Enumerable.Range(150, 100).Sum(row => sum.Say(row, 1, 1) - sum.Say(row, 1, 10)) > 50);
     }
 
     [Fact]
