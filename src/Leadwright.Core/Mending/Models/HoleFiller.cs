@@ -75,6 +75,7 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
     private FilledHole Fill(HoleKey key, int[] slots, List<(int Element, int[] Slots, double[] Watts)> values, bool measures, CancellationToken cancellation)
     {
         var predictor = new HolePredictor(lines, raw, key);
+        var unseen = new UnseenLoads(lines, raw, predictor);
         var isHidden = new bool[raw.Grid.Count];
         var energy = 0.0;
         var atStake = 0.0;
@@ -87,7 +88,12 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             var isAtLeast = key[element] == PowerState.AtLeast;
             var excess = isAtLeast ? ExcessOf(element) : null;
             double told = 0;
-            if (!isAtLeast) isLearnt &= predictor.Predict(element, slots, isHidden, watts);
+            if (!isAtLeast)
+            {
+                isLearnt &= predictor.Predict(element, slots, isHidden, watts);
+                unseen.Lean(slots, watts);
+            }
+
             for (var index = 0; index < slots.Length; index++)
             {
                 if (isAtLeast)
@@ -126,9 +132,10 @@ internal sealed class HoleFiller(LineSeries lines, RawSeries raw)
             return new FilledHole(key, slots, made.Sum() * raw.Grid.Hours, made.Sum(Math.Abs) * raw.Grid.Hours * lines.FactorsUncertainty, 30, 0, true) { Beyond = beyond };
         }
 
+        var unlike = unseen.Uncertainty(slots);
         return trials >= LeastTrials
-            ? new FilledHole(key, slots, energy, uncertainty, freedom, trials, isLearnt) { Beyond = beyond }
-            : new FilledHole(key, slots, energy, assumed * atStake, 30, 0, isLearnt) { Beyond = beyond };
+            ? new FilledHole(key, slots, energy, Math.Sqrt((uncertainty * uncertainty) + (unlike * unlike)), freedom, trials, isLearnt) { Beyond = beyond }
+            : new FilledHole(key, slots, energy, Math.Sqrt((assumed * atStake * assumed * atStake) + (unlike * unlike)), 30, 0, isLearnt) { Beyond = beyond };
     }
 
     /// <summary>What the lines' usual loads make of the currents, where the total told it in all slots; null elsewhere.</summary>
