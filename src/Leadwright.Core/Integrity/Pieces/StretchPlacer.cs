@@ -133,12 +133,14 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         return 2 * rows[most] > stretch.To - stretch.From ? most : null;
     }
 
-    /// <summary>True where two hook-ups show the same powers: on a split service a clamp turned, and the same clamp on the other leg while the legs carry alike.</summary>
+    /// <summary>True where two hook-ups show the same powers: on a split service a clamp turned, and the same clamp on the other leg while the legs carry alike; and a clamp on the neutral, whose power stands anywhere, whatever else
+    /// was said of that clamp.</summary>
     private bool IsOtherNameFor(Hookup found, Hookup told)
     {
-        if (_frame.Service.Kind != ServiceKind.Split) return false;
         var moved = told.Clamps.Where(pair => pair.Value != anchor.Clamps[pair.Key]).Select(pair => pair.Key).ToList();
-        return moved is [var clamp] && found == WithTurned(clamp);
+        if (moved is not [var clamp]) return false;
+        if (told.Clamps[clamp].On == Conductor.N) return found == anchor with { Clamps = anchor.Clamps.SetItem(clamp, found.Clamps[clamp]) };
+        return _frame.Service.Kind == ServiceKind.Split && found == WithTurned(clamp);
     }
 
     private Hookup WithTurned(Clamp clamp) => anchor with { Clamps = anchor.Clamps.SetItem(clamp, anchor.Clamps[clamp] with { Reversed = !anchor.Clamps[clamp].Reversed }) };

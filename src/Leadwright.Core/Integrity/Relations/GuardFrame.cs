@@ -188,6 +188,7 @@ internal sealed class GuardFrame
             Vars[index] = Column(LogQuantity.ReactivePower, phase);
         }
 
+        if (!Options.Check.MayExport && Lines == 3 && !IsTwoElement && VarSigns.AreMissing(Watts, Vars)) Array.Clear(Vars);
         if (IsTwoElement) Amperes[1] = null;
         if (Lines == 1)
         {

@@ -1,5 +1,6 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity;
+using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Mending.Maps;
 
@@ -27,6 +28,7 @@ internal sealed class LineMapper
     private readonly HookupMap[] _maps;
     private readonly double _level;
     private readonly Lazy<bool> _isNonactive;
+    private readonly Lazy<bool> _isWithoutSign;
     private readonly Phasor?[] _currents = new Phasor?[4];
 
     public LineMapper(RawSeries raw, ServiceKind service, ChannelFlags flags, HookupTimeline timeline, NominalVoltage? nominal)
@@ -45,6 +47,7 @@ internal sealed class LineMapper
         _potentials = new Potentials(service, raw, Ratios, _level);
         LeftOver = LearnBalance();
         // Asked only where a power is to be turned.
+        _isWithoutSign = new(() => raw.Lines == 3 && !raw.IsThreeWire && VarSigns.AreMissing(raw.Watts, raw.Vars));
         _isNonactive = new(() => NonactiveVars.Are(raw, (channel, slot) => _maps.Length > 0 && raw.Grid.Rows[slot] >= 0 && !flags.IsOut[slot] && _maps[Piece[slot]] is { LeadsAreRight: true } map && map.Clamps[channel] == channel && map.Signs[channel] > 0));
     }
 
@@ -208,6 +211,8 @@ internal sealed class LineMapper
             if (Math.Abs(factor.Imaginary) > 0.02 * factor.Magnitude && (double.IsNaN(vars) || _isNonactive.Value)) return false;
         }
 
+        // Vars without a sign are those of a load: of the two ways the one that carries more.
+        if (!isReal && _isWithoutSign.Value && factor.Imaginary * vars > 0) vars = -vars;
         var known = double.IsNaN(vars) ? 0 : vars;
         lines.Watts[line][slot] = (factor.Real * watts) - (isReal ? 0 : factor.Imaginary * known);
         lines.Vars[line][slot] = double.IsNaN(vars) ? double.NaN : (factor.Real * vars) + (isReal ? 0 : factor.Imaginary * watts);
