@@ -95,6 +95,6 @@ public sealed partial class GuardPage : SurveyScreen
     {
         "Voltage" => "Voltages",
         "Current" => "Currents",
-        _ => "Watts of the phases",
+        _ => "Power of the phases",
     };
 }

@@ -22,9 +22,12 @@ public sealed class CorrectionCauses(ImmutableArray<GuardSpan> spans, TimeSpan i
         ArgumentNullException.ThrowIfNull(correction);
         if (WithdrawnFinding.CanBe(correction.Kind)) return [];
         List<GuardSpan> possible = [.. _spans.Where(span => MayCause(span.Kind, correction.Kind) && span.From <= correction.To + interval && span.To >= correction.From - interval)];
+        // The rows about a change follow from what changed there, and from nothing that went on.
+        var changed = correction.To - correction.From > 2 * interval ? [] : possible.FindAll(span => IsWithin(span.From, correction) || IsWithin(span.To, correction));
+        if (changed.Count > 0) return [.. changed];
         var ofPhase = possible.FindAll(span => IsOfPhase(span, correction));
         if (ofPhase.Count > 0) possible = ofPhase;
-        // What only touches it at an end is another event, unless the correction is of nothing but the rows about that event.
+        // What only touches it at an end is another event.
         var within = possible.FindAll(span => Overlap(span, correction) > interval);
         return [.. within.Count > 0 ? within : possible];
     }
@@ -60,6 +63,8 @@ public sealed class CorrectionCauses(ImmutableArray<GuardSpan> spans, TimeSpan i
 
     private static TimeSpan Overlap(GuardSpan span, Correction correction) =>
         (span.To < correction.To ? span.To : correction.To) - (span.From > correction.From ? span.From : correction.From);
+
+    private bool IsWithin(DateTime time, Correction correction) => time >= correction.From && time <= correction.To;
 
     private static bool MayCause(SpanKind finding, CorrectionKind correction) => correction switch
     {
