@@ -77,8 +77,8 @@ public sealed partial class ShownText(IDevice device)
     /// <summary>A length of time in its two largest parts.</summary>
     public string Length(TimeSpan length) => length switch
     {
-        { TotalDays: >= 2 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalDays} days {length.Hours} h"),
-        { TotalHours: >= 1 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalHours} h {length.Minutes} min"),
+        { TotalDays: >= 2 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalDays} days{(length.Hours > 0 ? $" {length.Hours} h" : "")}"),
+        { TotalHours: >= 1 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalHours} h{(length.Minutes > 0 ? $" {length.Minutes} min" : "")}"),
         { TotalMinutes: >= 1 } => $"{Number(length.TotalMinutes, "0.#")} min",
         _ => $"{Number(length.TotalSeconds, "0.###")} s",
     };
