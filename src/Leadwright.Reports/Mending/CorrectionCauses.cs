@@ -64,7 +64,7 @@ public sealed class CorrectionCauses(ImmutableArray<GuardSpan> spans, TimeSpan i
     private static TimeSpan Overlap(GuardSpan span, Correction correction) =>
         (span.To < correction.To ? span.To : correction.To) - (span.From > correction.From ? span.From : correction.From);
 
-    private bool IsWithin(DateTime time, Correction correction) => time >= correction.From && time <= correction.To;
+    private static bool IsWithin(DateTime time, Correction correction) => time >= correction.From && time <= correction.To;
 
     private static bool MayCause(SpanKind finding, CorrectionKind correction) => correction switch
     {
