@@ -17,7 +17,7 @@ public sealed partial class GuardPage : SurveyScreen
     private (DateTime From, DateTime To) _around;
     private TimeView _view;
     private int _picked = -1;
-    private ElementReference _picture;
+    private ElementReference _title;
 
     /// <inheritdoc/>
     protected override async Task FillAsync(CancellationToken cancellation)
@@ -46,7 +46,8 @@ public sealed partial class GuardPage : SurveyScreen
     {
         Pick(span);
         StateHasChanged();
-        await _picture.FocusAsync();
+        // To its heading, not to the whole picture: taller than a phone, it would come to rest with its heading above the window.
+        await _title.FocusAsync();
     }
 
     private void Pick(int index)
@@ -95,6 +96,6 @@ public sealed partial class GuardPage : SurveyScreen
     {
         "Voltage" => "Voltages",
         "Current" => "Currents",
-        _ => "Watts of the phases",
+        _ => "Power of the phases",
     };
 }

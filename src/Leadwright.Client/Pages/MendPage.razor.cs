@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Model.Shown;
 using Leadwright.Client.Surveys;
+using Leadwright.Reports.Mending;
 using Microsoft.AspNetCore.Components;
 
 namespace Leadwright.Client.Pages;
@@ -14,6 +15,7 @@ public sealed partial class MendPage : SurveyScreen
     // Of one kind below each other: the same number of decimals.
     private const string Factor = "0.000";
     private const string Unbalance = "0.0";
+    private const string Kilowatts = "0.00";
 
     private MendAnswer? _answer;
     private ImmutableArray<ChartColumn> _power = [];
@@ -59,7 +61,30 @@ public sealed partial class MendPage : SurveyScreen
     }
 
     private string Peak(FiguresSheet figures) =>
-        figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw)}{(figures.PeakMinutes > 0 ? $" over {Shown.Number(figures.PeakMinutes)} min" : "")}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
+        figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw, Kilowatts)}{(figures.PeakMinutes > 0 ? $" over {Shown.Number(figures.PeakMinutes)} min" : "")}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
+
+    // One place for every energy, as far as the interval supports: they are held against each other.
+    private string Energy(double? kilowattHours)
+    {
+        var places = _answer?.Mend.Energy is { MendedKwh: { } mended, LowKwh: { } low, HighKwh: { } high }
+            ? EnergyPlaces.Of(mended, (high - low) / 2) : EnergyPlaces.Of(_answer?.Mend.After?.Kwh ?? double.NaN);
+        return Shown.Number(kilowattHours is { } known ? places.Rounded(known) : null, places.Format);
+    }
+
+    private string Follows(MendLayer layer, MendAnswer answer)
+    {
+        var findings = layer.Correction.FollowsFrom;
+        if (findings.IsEmpty) return "Follows from rows that are missing.";
+        var parts = findings.Select(finding => $"{Shown.Says(finding.Says).TrimEnd('.')} ({When(finding, answer.Mend)})");
+        var text = $"Follows from: {string.Join("; ", parts)}.";
+        if (layer.Correction.HoldsChange) text += " The row in which it changed was rebuilt as well.";
+        var isSwitched = answer.Layers.Any(other => other.CanSwitch && other.Correction.From < layer.Correction.To && other.Correction.To > layer.Correction.From
+            && findings.Any(finding => finding.Channels.Intersect(other.Correction.Channels).Any()));
+        return isSwitched ? $"{text} Switch that correction off, and this one goes with it." : text;
+    }
+
+    private static string When(GuardSpanSheet finding, MendSheet mend) => finding.From <= mend.From && finding.To >= mend.To ? "all the time"
+        : finding.To >= mend.To ? $"from {ShownText.ShortMoment(finding.From)}" : $"{ShownText.ShortMoment(finding.From)} to {ShownText.ShortMoment(finding.To)}";
 
     private static string Count(int count) => count == 0 ? "None" : ShownText.Count(count);
 

@@ -56,6 +56,9 @@ public sealed record MendSheet
     /// <summary>What was done.</summary>
     public ImmutableArray<CorrectionSheet> Corrections { get => field.IsDefault ? [] : field; init; }
 
+    /// <summary>What the corrections without an energy of their own changed together, in words; empty where each has one.</summary>
+    public string TogetherSays { get => field ?? ""; init; }
+
     /// <summary>What can't be known.</summary>
     public ImmutableArray<UnmendableSheet> Unmendable { get => field.IsDefault ? [] : field; init; }
 
@@ -118,6 +121,18 @@ public sealed record CorrectionSheet
     /// <summary>Standard uncertainty of that.</summary>
     public double? UncertaintyKwh { get; init; }
 
+    /// <summary>Start of the event as the guard dates it, where the rows about it were touched too; null where it is that of the correction.</summary>
+    public DateTime? EventFrom { get; init; }
+
+    /// <summary>Its end.</summary>
+    public DateTime? EventTo { get; init; }
+
+    /// <summary>The findings of the guard that it follows from; none where it is itself the answer to one.</summary>
+    public ImmutableArray<GuardSpanSheet> FollowsFrom { get => field.IsDefault ? [] : field; init; }
+
+    /// <summary>True when it reaches over the row in which something changed.</summary>
+    public bool HoldsChange { get; init; }
+
     /// <summary>In words.</summary>
     public string Says { get => field ?? ""; init; }
 }
@@ -130,6 +145,12 @@ public sealed record UnmendableSheet
 
     /// <summary>End.</summary>
     public DateTime To { get; init; }
+
+    /// <summary>Start of the event as the guard dates it, where the rows about it are concerned too; null where it is its own.</summary>
+    public DateTime? EventFrom { get; init; }
+
+    /// <summary>Its end.</summary>
+    public DateTime? EventTo { get; init; }
 
     /// <summary>In words.</summary>
     public string Says { get => field ?? ""; init; }

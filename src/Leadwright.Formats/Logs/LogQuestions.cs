@@ -6,7 +6,7 @@ public static class LogQuestions
     private const string DatesStart = "Do the dates stand as ";
 
     /// <summary>Which end of its interval a row is stamped with.</summary>
-    public const string Stamps = "Is a row stamped at the start of its interval?";
+    public const string Stamps = "Which end of its interval does the time of a row stand for: is a row of 10:00 with 15 minutes 10:00 to 10:15 (start), or 9:45 to 10:00 (end)?";
 
     /// <summary>What the values are, where not one column was understood.</summary>
     public const string Columns = "What do the columns hold? Not one of them was understood: nothing can be guarded, mended or studied until a person says it.";

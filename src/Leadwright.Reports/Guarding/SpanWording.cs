@@ -11,12 +11,15 @@ public static class SpanWording
     public static string Of(GuardSpan span)
     {
         ArgumentNullException.ThrowIfNull(span);
-        var says = $"{What(span)} {How(span)}".Trim();
+        var says = $"{WhatOf(span)} {How(span)}".Trim();
         return span.IsDoubtful ? Say.Of("span.doubtful", "Doubtful: {says}", ("says", says)) : says;
     }
 
-    private static string What(GuardSpan span)
+    /// <summary>The first sentence alone: what was wrong, without how it shows.</summary>
+    /// <param name="span">The span.</param>
+    public static string WhatOf(GuardSpan span)
     {
+        ArgumentNullException.ThrowIfNull(span);
         var leads = List(span.Leads.Select(lead => lead.ToString()));
         var clamps = List(span.Clamps.Select(clamp => clamp.ToString()));
         return span.Kind switch

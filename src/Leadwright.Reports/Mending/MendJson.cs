@@ -43,8 +43,15 @@ public static class MendJson
         }
 
         writer.WriteStartArray("corrections");
-        foreach (var correction in report.Corrections) Write(correction, writer);
+        var (causes, energies) = (document.Causes(), CorrectionEnergies.Of(report));
+        foreach (var correction in energies.Corrections) Write(correction, causes, writer);
         writer.WriteEndArray();
+        if (!double.IsNaN(energies.TogetherWattHours))
+        {
+            WriteNumber(writer, "together_kwh", energies.TogetherWattHours / 1000);
+            writer.WriteString("together_says", MendWording.Together(energies));
+        }
+
         writer.WriteStartArray("unmendable");
         foreach (var entry in report.Unmendable)
         {
@@ -53,6 +60,7 @@ public static class MendJson
             WriteChannels(writer, entry.Leads, entry.Clamps);
             writer.WriteString("from", GuardJson.Time(entry.From));
             writer.WriteString("to", GuardJson.Time(entry.To));
+            WriteEvent(writer, causes, entry.From, entry.To);
             writer.WriteString("says", MendWording.Of(entry));
             writer.WriteEndObject();
         }
@@ -71,13 +79,14 @@ public static class MendJson
         writer.WriteEndObject();
     }
 
-    private static void Write(Correction correction, Utf8JsonWriter writer)
+    private static void Write(Correction correction, CorrectionCauses causes, Utf8JsonWriter writer)
     {
         writer.WriteStartObject();
         writer.WriteString("kind", MendWords.Of(correction.Kind));
         WriteChannels(writer, correction.Leads, correction.Clamps);
         writer.WriteString("from", GuardJson.Time(correction.From));
         writer.WriteString("to", GuardJson.Time(correction.To));
+        WriteEvent(writer, causes, correction.From, correction.To);
         writer.WriteString("basis", MendWords.Of(correction.Basis));
         if (double.IsFinite(correction.Factor)) WriteNumber(writer, "factor", correction.Factor);
         if (double.IsFinite(correction.WattHours))
@@ -87,7 +96,34 @@ public static class MendJson
         }
 
         writer.WriteString("says", MendWording.Of(correction));
+        if (causes.Of(correction) is { IsEmpty: false } findings)
+        {
+            writer.WriteStartArray("follows_from");
+            foreach (var span in findings)
+            {
+                writer.WriteStartObject();
+                writer.WriteString("kind", GuardWords.Of(span.Kind));
+                WriteChannels(writer, span.Leads, span.Clamps);
+                writer.WriteString("from", GuardJson.Time(span.From));
+                writer.WriteString("to", GuardJson.Time(span.To));
+                writer.WriteString("says", SpanWording.WhatOf(span));
+                writer.WriteEndObject();
+            }
+
+            writer.WriteEndArray();
+            if (causes.HoldsChange(correction.From, correction.To)) writer.WriteBoolean("holds_change", true);
+        }
+
         writer.WriteEndObject();
+    }
+
+    // The rows that were touched, and beside them the event as the guard dates it.
+    private static void WriteEvent(Utf8JsonWriter writer, CorrectionCauses causes, DateTime from, DateTime to)
+    {
+        var found = causes.EventOf(from, to);
+        if (found == (from, to)) return;
+        writer.WriteString("event_from", GuardJson.Time(found.From));
+        writer.WriteString("event_to", GuardJson.Time(found.To));
     }
 
     private static void Write(string name, LoadFigures figures, Utf8JsonWriter writer)

@@ -1,6 +1,10 @@
+using System.Collections.Immutable;
+using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity;
 using Leadwright.Core.Mending;
 using Leadwright.Core.Mending.Answers;
 using Leadwright.Core.Wording;
+using Leadwright.Reports.Guarding;
 
 namespace Leadwright.Reports.Mending;
 
@@ -14,6 +18,7 @@ public static class MendWording
         ArgumentNullException.ThrowIfNull(correction);
         var clamps = List(correction.Clamps.Select(clamp => clamp.ToString()));
         var leads = List(correction.Leads.Select(lead => lead.ToString()));
+        var phases = Phases(correction.Clamps);
         var what = correction.Kind switch
         {
             CorrectionKind.ClampReversed => correction.Clamps.Length > 1
@@ -35,10 +40,10 @@ public static class MendWording
             CorrectionKind.PowerFromCurrent when correction.Clamps.IsEmpty => Say.Of("mend.the-total-watts-were-rebuilt", "The total watts were rebuilt from the currents, as the good part teaches how they go together."),
             CorrectionKind.PowerFromShare when correction.Clamps.IsEmpty && correction.IsGuess => Say.Of("mend.the-total-watts-were-guessed-2", "The total watts are what was written, as a guess that may be off by all of it: there was no current to go by and nothing good to learn from."),
             CorrectionKind.PowerFromShare when correction.Clamps.IsEmpty => Say.Of("mend.the-total-watts-were-rebuilt-2", "The total watts were rebuilt from the hour, as learnt from the good part."),
-            CorrectionKind.PowerFromCurrent when correction.IsGuess => Say.Of("mend.the-watts-of-were-guessed", "The watts of {clamps} were guessed from the current, with the power factor of the other phases or an ordinary one: nothing good was there to learn from.", ("clamps", clamps)),
-            CorrectionKind.PowerFromShare when correction.IsGuess => Say.Of("mend.the-watts-of-were-guessed-2", "The watts of {clamps} were guessed as the mean of the other phases: nothing good was there to learn from.", ("clamps", clamps)),
-            CorrectionKind.PowerFromCurrent => Say.Of("mend.the-watts-of-were-rebuilt", "The watts of {clamps} were rebuilt from the current, with the power factor learnt from the good part.", ("clamps", clamps)),
-            CorrectionKind.PowerFromShare => Say.Of("mend.the-watts-of-were-rebuilt-2", "The watts of {clamps} were rebuilt from the other phases and the hour, as learnt from the good part.", ("clamps", clamps)),
+            CorrectionKind.PowerFromCurrent when correction.IsGuess => Say.Of("mend.the-power-of-was-guessed", "The power of {phases} was guessed from the current, with the power factor of the other phases or an ordinary one: nothing good was there to learn from.", ("phases", phases)),
+            CorrectionKind.PowerFromShare when correction.IsGuess => Say.Of("mend.the-power-of-was-guessed-2", "The power of {phases} was guessed as the mean of the other phases: nothing good was there to learn from.", ("phases", phases)),
+            CorrectionKind.PowerFromCurrent => Say.Of("mend.the-power-of-was-rebuilt", "The power of {phases} was rebuilt from the current, with the power factor learnt from the good part.", ("phases", phases)),
+            CorrectionKind.PowerFromShare => Say.Of("mend.the-power-of-was-rebuilt-2", "The power of {phases} was rebuilt from the other phases and the hour, as learnt from the good part.", ("phases", phases)),
             CorrectionKind.OverRange => Say.Of("mend.there-was-more-current-than", "There was more current than {clamps} shows: the watts are at least what was shown, and how much more is estimated, from the shape of waves whose crests are cut off or else from the other lines and the values below the end of the range.", ("clamps", clamps)),
             CorrectionKind.NoData => Say.Of("mend.intervals-without-rows-were-filled", "Intervals without rows were filled from the same hours of like days and what stood at both ends."),
             _ => Say.Of("mend.the-recorders-clock-was-set", "The recorder's clock was set: no time is counted twice and none as missing."),
@@ -53,6 +58,7 @@ public static class MendWording
         ArgumentNullException.ThrowIfNull(entry);
         var leads = List(entry.Leads.Select(lead => lead.ToString()));
         var clamps = List(entry.Clamps.Select(clamp => clamp.ToString()));
+        var phases = Phases(entry.Clamps);
         var both = List(entry.Leads.Select(lead => lead.ToString()).Concat(entry.Clamps.Select(clamp => clamp.ToString())));
         return entry.Reason switch
         {
@@ -63,8 +69,8 @@ public static class MendWording
             UnmendableReason.CurrentQuality => Say.Of("mend.harmonics-and-the-largest-values", "Harmonics and the largest values of the current of {clamps} can't be had: no clamp saw it.", ("clamps", clamps)),
             UnmendableReason.BeyondRange => Say.Of("mend.the-current-of-beyond-the", "The current of {clamps} beyond the range is lost; its largest value is not known.", ("clamps", clamps)),
             UnmendableReason.RecorderOff => Say.Of("mend.what-happened-while-the-recorder", "What happened while the recorder was off is not known: its peak, its events, and whether the supply was on."),
-            UnmendableReason.NothingToLearnFrom => Say.Of("mend.there-is-too-little-of", "There is too little of the recording that is good to learn {watts} from: they are a guess within wide bounds.", ("watts", (clamps.Length == 0 ? Say.Of("mend.it", "it") : Say.Of("mend.the-watts-of", "the watts of {clamps}", ("clamps", clamps))))),
-            UnmendableReason.TooLongToTry => Say.Of("mend.too-long-to-try", "How well {watts} could be rebuilt was not measured: what is missing is longer than the good part, and can't be tried out in it. The uncertainty is assumed.", ("watts", (clamps.Length == 0 ? Say.Of("mend.it", "it") : Say.Of("mend.the-watts-of", "the watts of {clamps}", ("clamps", clamps))))),
+            UnmendableReason.NothingToLearnFrom => Say.Of("mend.there-is-too-little-of", "There is too little of the recording that is good to learn {watts} from: what stands there is a guess within wide bounds.", ("watts", (clamps.Length == 0 ? Say.Of("mend.the-power", "the power") : Say.Of("mend.the-power-of", "the power of {phases}", ("phases", phases))))),
+            UnmendableReason.TooLongToTry => Say.Of("mend.too-long-to-try", "How well {watts} could be rebuilt was not measured: what is missing is longer than the good part, and can't be tried out in it. The uncertainty is assumed.", ("watts", (clamps.Length == 0 ? Say.Of("mend.the-power", "the power") : Say.Of("mend.the-power-of", "the power of {phases}", ("phases", phases))))),
             _ => Say.Of("mend.more-than-one-hook-up", "More than one hook-up fits the readings, and they give different energies: the interval holds them all. A check at the panel settles it."),
         };
     }
@@ -77,11 +83,48 @@ public static class MendWording
     internal static string NothingDone(MendReport report) => report.HasUnmendableFault ? "Nothing of what was found could be mended."
         : report.IsUnjudged ? "Nothing was mended: whether leads and clamps were in place can't be judged from what was written." : "There was nothing to mend.";
 
-    private static string Measured(Correction correction) => correction.UncertaintyWattHours == 0 && correction.Basis == CorrectionBasis.Exact
-        ? Say.Of("mend.changes-the-energy", "This changes the energy by {energy} kWh.", ("energy", Say.Number(correction.WattHours / 1000, "0.##")))
-        : correction.Trials > 0
-        ? Say.Of("mend.changes-the-energy-measured", "This changes the energy by {energy} kWh, give or take {uncertainty} kWh (one standard deviation, of {trials} such holes made in the good part).", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.###")), ("trials", correction.Trials))
-        : Say.Of("mend.changes-the-energy-assumed", "This changes the energy by {energy} kWh, give or take {uncertainty} kWh, assumed.", ("energy", Say.Number(correction.WattHours / 1000, "0.##")), ("uncertainty", Say.Number(correction.UncertaintyWattHours / 1000, "0.##")));
+    /// <summary>From which findings a correction follows; empty for one that is itself the answer to a finding.</summary>
+    /// <param name="correction">The correction.</param>
+    /// <param name="causes">The findings.</param>
+    /// <param name="when">Says the time of a finding.</param>
+    public static string Follows(Correction correction, CorrectionCauses causes, Func<GuardSpan, string> when)
+    {
+        ArgumentNullException.ThrowIfNull(correction);
+        ArgumentNullException.ThrowIfNull(causes);
+        ArgumentNullException.ThrowIfNull(when);
+        var findings = causes.Of(correction);
+        if (findings.IsEmpty) return "";
+        var says = Say.Of("mend.follows-from", "Follows from: {findings}.", ("findings", string.Join("; ", findings.Select(span => $"{SpanWording.WhatOf(span).TrimEnd('.')} ({when(span)})"))));
+        return causes.HoldsChange(correction.From, correction.To) ? $"{says} {Say.Of("mend.interval-of-change", "The row in which it changed was rebuilt as well.")}" : says;
+    }
+
+    /// <summary>What the corrections without a figure of their own changed together; empty where nothing is known of it.</summary>
+    /// <param name="energies">The energies of the corrections.</param>
+    public static string Together(CorrectionEnergies energies)
+    {
+        ArgumentNullException.ThrowIfNull(energies);
+        return double.IsNaN(energies.TogetherWattHours) ? ""
+            : Say.Of("mend.changes-the-energy-together", "The corrections without a figure of their own change the energy by {energy} kWh together.", ("energy", EnergyPlaces.Of(energies.TogetherWattHours / 1000).Text(energies.TogetherWattHours / 1000)));
+    }
+
+    private static string Measured(Correction correction)
+    {
+        var (change, spread) = (correction.WattHours / 1000, correction.UncertaintyWattHours / 1000);
+        var places = EnergyPlaces.Of(change, spread);
+        var (energy, uncertainty) = (places.Text(change), places.Text(spread));
+        if (correction.UncertaintyWattHours == 0 && correction.Basis == CorrectionBasis.Exact) return Say.Of("mend.changes-the-energy", "This changes the energy by {energy} kWh.", ("energy", energy));
+        return correction.Trials > 0
+            ? Say.Of("mend.changes-the-energy-measured", "This changes the energy by {energy} kWh, give or take {uncertainty} kWh (one standard deviation, of {trials} such holes made in the good part).", ("energy", energy), ("uncertainty", uncertainty), ("trials", correction.Trials))
+            : Say.Of("mend.changes-the-energy-assumed", "This changes the energy by {energy} kWh, give or take {uncertainty} kWh, assumed.", ("energy", energy), ("uncertainty", uncertainty));
+    }
+
+    // A clamp has amperes; the power is that of its phase.
+    private static string Phases(ImmutableArray<Clamp> clamps)
+    {
+        var numbers = clamps.Select(clamp => $"{(int)clamp + 1}").ToList();
+        return numbers.Count == 1 ? Say.Of("mend.phase", "phase {number} (P{number})", ("number", numbers[0]))
+            : Say.Of("mend.phases", "phases {numbers} ({powers})", ("numbers", List(numbers)), ("powers", List(numbers.Select(number => $"P{number}"))));
+    }
 
     private static string List(IEnumerable<string> names)
     {

@@ -5,6 +5,7 @@ using Leadwright.Client.Controls;
 using Leadwright.Client.Model.Charts;
 using Leadwright.Client.Pages;
 using Leadwright.Client.Surveys;
+using Leadwright.Formats.Logs;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Leadwright.Client.Tests.Surveys;
@@ -124,6 +125,39 @@ public sealed class SurveyPageTests : ScreenContext
     }
 
     [Fact]
+    public void A_layer_without_a_switch_names_the_finding_that_it_follows_from_and_energies_are_as_exact_as_their_interval()
+    {
+        var (from, off, to) = (new DateTime(2026, 3, 2), new DateTime(2026, 3, 4, 13, 10, 0), new DateTime(2026, 3, 9));
+        _api.Mend = new MendAnswer
+        {
+            Sequence = 5,
+            Mend = new MendSheet
+            {
+                From = from, To = to, Energy = new MendEnergySheet { RecordedKwh = 430.5505, MendedKwh = 4067.5475, LowKwh = 3968.9388, HighKwh = 4166.1562, Coverage = 0.95 },
+                TogetherSays = "The corrections without a figure of their own change the energy by 0.70 kWh together.",
+                Notes = [LogQuestions.Stamps],
+            },
+            Layers =
+            [
+                new MendLayer("a", new CorrectionSheet { Kind = "lead-open", Channels = ["V3"], From = off, To = to, Basis = "modelled", Says = "Rebuilt." }, true) { CanSwitch = true },
+                new MendLayer("b", new CorrectionSheet
+                {
+                    Kind = "power-from-current", Channels = ["I3"], From = off.AddMinutes(-1), To = to, EventFrom = off, EventTo = to, Basis = "modelled", Says = "Rebuilt.", HoldsChange = true,
+                    FollowsFrom = [new GuardSpanSheet { Kind = "lead-open", Channels = ["V3"], From = off, To = to, Says = "Lead V3 was off." }],
+                }, true),
+            ],
+        };
+        var page = Render<MendPage>(parameters => parameters.Add(mend => mend.Id, "one"));
+        Assert.Equal(
+            "Follows from: Lead V3 was off (from Wed 4 Mar 13:10). The row in which it changed was rebuilt as well. Switch that correction off, and this one goes with it.",
+            Assert.Single(page.FindAll(".follows")).TextContent);
+        Assert.DoesNotContain("13:09", page.Markup, StringComparison.Ordinal);
+        Assert.Equal(["431 kWh", "4068 kWh", "3969 to 4166 kWh"], page.FindAll(".figure-value").Select(figure => figure.TextContent));
+        Assert.Contains("by 0.70 kWh together", page.Markup, StringComparison.Ordinal);
+        Assert.EndsWith("one/columns?recording=week", page.Find("a.answer").GetAttribute("href"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_can_not_be_judged_is_not_called_right()
     {
         _api.Mend = new MendAnswer { Sequence = 5, Mend = new MendSheet { Unjudged = true, Undecided = true } };
@@ -169,7 +203,7 @@ public sealed class SurveyPageTests : ScreenContext
             .Add(view => view.Title, "Voltages").Add(view => view.Columns, columns)
             .Add(view => view.Source, (names, from, to, width, cancellation) => _api.FrameAsync("one", "week", false, names, from, to, width, cancellation)));
         chart.WaitForElement("tbody tr");
-        Assert.Equal(["V", "229", "230", "231", "50 %", "0 %", "0 %", "50 %"], chart.FindAll("tbody td").Select(cell => cell.TextContent));
+        Assert.Equal(["V", "229.0", "230.0", "231.0", "50 %", "0 %", "0 %", "50 %"], chart.FindAll("tbody td").Select(cell => cell.TextContent));
         chart.InvokeAsync(() => chart.Instance.ShowAsync(500, 1500));
         Assert.Equal([(null, null), (500.0, 1500.0)], _api.Frames.Select(asked => (asked.From, asked.To)));
     }

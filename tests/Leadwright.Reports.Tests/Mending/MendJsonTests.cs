@@ -63,7 +63,7 @@ public sealed class MendJsonTests
         Unmendable[] lost = [.. beyond.Select(entry => new Unmendable(UnmendableReason.BeyondRange, [], [Clamp.I2], entry.From, entry.To))];
         var text = MendText.Of(new MendDocument("week.csv", Report() with { Corrections = [.. beyond], Unmendable = [.. lost] }, []));
         Assert.Contains("2026-03-02 00:00:00 to 2026-03-06 02:00:00, 5 times, 10 h together  over-range, modelled", text, StringComparison.Ordinal);
-        Assert.Contains("changes the energy by 10 kWh, give or take 1.5 kWh", text, StringComparison.Ordinal);
+        Assert.Contains("changes the energy by 10.0 kWh, give or take 1.5 kWh", text, StringComparison.Ordinal);
         Assert.Contains("5 times, 10 h together  The current of I2 beyond the range is lost", text, StringComparison.Ordinal);
         Assert.Equal(2, text.Split("There was more current").Length);
     }
@@ -80,7 +80,7 @@ public sealed class MendJsonTests
     {
         var text = MendText.Of(new MendDocument("week.csv", Report(), []));
         Assert.Contains("peak over 15 min, kW (at least)", text, StringComparison.Ordinal);
-        Assert.Contains("energy 6543.0 kWh, between 6480.0 and 6605.0 kWh with probability 0.95", text, StringComparison.Ordinal);
+        Assert.Contains("energy 6543 kWh, between 6480 and 6605 kWh with probability 0.95", text, StringComparison.Ordinal);
         Assert.Contains("was not stated and is not in it", text, StringComparison.Ordinal);
         Assert.DoesNotContain("was not stated", MendText.Of(new MendDocument("week.csv", Report(), []) { IsAccuracyStated = true }), StringComparison.Ordinal);
     }

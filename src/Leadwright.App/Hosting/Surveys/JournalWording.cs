@@ -18,7 +18,7 @@ internal static class JournalWording
             SurveyCreated made => $"The survey '{made.Title}' was made.",
             SiteChanged => "Site or panel was changed.",
             PlanChanged => "The plan was changed.",
-            RecordingImported facts => string.Create(CultureInfo.InvariantCulture, $"Recording '{facts.Name}' was imported from {(facts.Files.IsEmpty ? "a file" : facts.Files[0].Name)}, {facts.Count} rows. Its bytes are kept with their digest."),
+            RecordingImported facts => string.Create(CultureInfo.InvariantCulture, $"Recording '{facts.Name}' was imported from {(facts.Files.IsEmpty ? "a file" : facts.Files[0].Name)}, {facts.Count} rows. The file is kept as it came, with a check number (SHA-256) that tells if a single byte of it is changed."),
             ColumnsConfirmed match => $"The columns of '{match.Recording}' were confirmed.",
             RecordingRemoved removed => removed.IsRemoved ? $"Recording '{removed.Recording}' was taken out of the work; its files stay." : $"Recording '{removed.Recording}' was put back.",
             GuardKept guard => $"What the guard of '{guard.Recording}' found was kept.",

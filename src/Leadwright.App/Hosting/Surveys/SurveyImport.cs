@@ -77,7 +77,7 @@ internal static class SurveyImport
         {
             var (doing, from, length) = value.Step switch
             {
-                ImportStep.Copying => ("Copying the files, with their digests", 0.0, 0.2),
+                ImportStep.Copying => ("Copying the files, with a check number of each", 0.0, 0.2),
                 ImportStep.Reading => ("Reading the recording", 0.2, 0.2),
                 ImportStep.Scanning => ("Looking through it for leads and clamps that did not tell the truth", 0.4, 0.3),
                 ImportStep.Saving => ("Taking it into the survey", 0.7, 0.1),

@@ -83,7 +83,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
     {
         await ReadAsync(desk, work, cancellation);
         work.Report("Guarding: comparing every channel with the others", 0.2);
-        var (_, notes) = await desk.GuardAsync(cancellation);
+        var (guard, notes) = await desk.GuardAsync(cancellation);
         work.Report("Mending, and measuring how far it can be trusted", 0.5);
         var whole = await desk.MendAsync([], cancellation);
         var current = await desk.MendAsync(CorrectionLayers.OffOf(state, recording), cancellation);
@@ -93,7 +93,7 @@ internal sealed class SurveyResults(ServedSurveys surveys)
         ResultFiles.Keep(surveys.PathOf(id), desk.Key, MendName(state, recording), JsonSerializer.SerializeToUtf8Bytes(answer, SurveyJson.Default.MendAnswer));
 
         MendSheet Sheet(MendReport report, ImmutableArray<string> reading) => JsonSerializer.Deserialize(
-            MendJson.Line(new MendDocument(desk.FileName, report, reading)), SurveyJson.Default.MendSheet)!;
+            MendJson.Line(new MendDocument(desk.FileName, report, reading) { Spans = guard.Spans }), SurveyJson.Default.MendSheet)!;
     }
 
     /// <summary>The study of a recording as JSON, if it was worked out before.</summary>

@@ -1,9 +1,9 @@
 using System.CommandLine;
+using Leadwright.App.Verbs.Matching;
 using Leadwright.App.Verbs.Measuring;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
-using Leadwright.Formats.Logs;
 using Leadwright.Reports.Guarding;
 using Leadwright.Surveys;
 using Leadwright.Surveys.Journal;
@@ -56,8 +56,8 @@ public sealed class GuardVerb
                 await output.WriteAsync(request.IsJson ? json + "\n" : GuardText.Of(path, report));
                 if (!request.IsJson)
                 {
-                    foreach (var note in notes.All) await output.WriteLineAsync($"  {note}");
-                    if (notes.All.Any(LogQuestions.Asks)) await output.WriteLineAsync($"  To see how each column is read, and to answer: leadwright columns {input.NameForColumns}");
+                    foreach (var note in AskedQuestions.WithoutThem(notes.All)) await output.WriteLineAsync($"  {note}");
+                    await AskedQuestions.WriteAsync(output, notes.All, input.NameForColumns);
                 }
 
                 codes.Add(CodeOf(report));

@@ -42,7 +42,7 @@ internal static class ColumnsText
         if (!file.Questions.IsEmpty)
         {
             output.WriteLine("Only you can know:");
-            foreach (var question in file.Questions) output.WriteLine($"  {question}{AnswerOf(question)}");
+            foreach (var question in file.Questions) output.WriteLine($"  {question}{AskedQuestions.AnswerOf(question)}");
         }
 
         if (!isDecided) output.WriteLine("Correct a column with --set \"HEADING=WORDS\", in the words of the third column here; --keep remembers all of it for tables with these headings.");
@@ -105,15 +105,6 @@ internal static class ColumnsText
         ColumnRole.Time => "time",
         ColumnRole.Standing => "standing",
         _ => ColumnStatementText.Of(column),
-    };
-
-    // The options that answer the questions of the reader.
-    private static string AnswerOf(string question) => question switch
-    {
-        LogQuestions.Stamps => "  (--stamps start, or --stamps end)",
-        LogQuestions.Start => "  (--log-start)",
-        _ when LogQuestions.AsksForDates(question) => "  (--dates)",
-        _ => "  (--set)",
     };
 
     private static void Texts(Utf8JsonWriter writer, string name, IEnumerable<string> texts)

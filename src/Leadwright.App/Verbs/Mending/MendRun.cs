@@ -30,12 +30,13 @@ internal static class MendRun
                 Service = service, Nominal = NominalText.Parse(request.Recording.Nominal, service), FrequencyHertz = request.Recording.FrequencyHertz, Check = request.Known,
             },
             cancellation);
-        var report = Mend(file, WithdrawnFinding.TakeOut(guard, request.Withdrawn), request, cancellation);
+        guard = WithdrawnFinding.TakeOut(guard, request.Withdrawn);
+        var report = Mend(file, guard, request, cancellation);
         if (request.Output is { } output) await WriteAsync(output, path, report, cancellation);
         ImmutableArray<string> notes = [.. NominalNote.Of(read.Log, service, request.Recording), .. file.Warnings];
         if (!request.Withdrawn.IsEmpty)
             notes = notes.Add($"{(request.Withdrawn.Length == 1 ? "1 correction is" : $"{request.Withdrawn.Length} corrections are")} switched off in the survey and not made.");
-        return new MendDocument(path, report, notes) { Table = request.Output, IsAccuracyStated = request.AccuracyPercent > 0 };
+        return new MendDocument(path, report, notes) { Table = request.Output, Spans = guard.Spans, IsAccuracyStated = request.AccuracyPercent > 0 };
     }
 
     /// <summary>Mends what was read, by what a guard found in it.</summary>

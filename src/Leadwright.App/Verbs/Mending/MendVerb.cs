@@ -1,8 +1,8 @@
 using System.CommandLine;
 using Leadwright.App.Hosting.Surveys;
+using Leadwright.App.Verbs.Matching;
 using Leadwright.App.Verbs.Surveying;
 using Leadwright.Core.Mending;
-using Leadwright.Formats.Logs;
 using Leadwright.Reports.Mending;
 
 namespace Leadwright.App.Verbs.Mending;
@@ -49,8 +49,8 @@ public sealed class MendVerb
                 if (input is { State: { } state, Recording: { } recording }) completed = completed with { Withdrawn = CorrectionLayers.OffOf(state, recording) };
                 var document = await MendRun.MendAsync(input.Path, completed, cancellation);
                 if (!request.IsJson && codes.Count > 0) await output.WriteLineAsync();
-                await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document));
-                if (!request.IsJson && document.Notes.Any(LogQuestions.Asks)) await output.WriteLineAsync($"  To see how each column is read, and to answer: leadwright columns {input.NameForColumns}");
+                await output.WriteAsync(request.IsJson ? MendJson.Line(document) + "\n" : MendText.Of(document with { Notes = AskedQuestions.WithoutThem(document.Notes) }));
+                if (!request.IsJson) await AskedQuestions.WriteAsync(output, document.Notes, input.NameForColumns);
                 codes.Add(CodeOf(document.Report));
                 if (_options.Keeps(parsed)) await KeepAsync(input, document.Report, cancellation);
             }

@@ -77,8 +77,8 @@ public sealed partial class ShownText(IDevice device)
     /// <summary>A length of time in its two largest parts.</summary>
     public string Length(TimeSpan length) => length switch
     {
-        { TotalDays: >= 2 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalDays} days {length.Hours} h"),
-        { TotalHours: >= 1 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalHours} h {length.Minutes} min"),
+        { TotalDays: >= 2 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalDays} days{(length.Hours > 0 ? $" {length.Hours} h" : "")}"),
+        { TotalHours: >= 1 } => string.Create(CultureInfo.InvariantCulture, $"{(int)length.TotalHours} h{(length.Minutes > 0 ? $" {length.Minutes} min" : "")}"),
         { TotalMinutes: >= 1 } => $"{Number(length.TotalMinutes, "0.#")} min",
         _ => $"{Number(length.TotalSeconds, "0.###")} s",
     };
@@ -96,7 +96,10 @@ public sealed partial class ShownText(IDevice device)
     /// <param name="value">The number.</param>
     /// <param name="format">Its form, as <c>0.0</c>.</param>
     public string Number(double? value, string format) =>
-        value is { } number && double.IsFinite(number) ? Marked(number.ToString(format, CultureInfo.InvariantCulture)).Replace('-', Minus) : "–";
+        value is { } number && double.IsFinite(number) ? Marked(WithoutMinusZero(number.ToString(format, CultureInfo.InvariantCulture))).Replace('-', Minus) : "–";
+
+    // What is shown as nothing has no sign.
+    private static string WithoutMinusZero(string number) => number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number;
 
     /// <summary>A share as percent.</summary>
     public string Percent(double? share) => share is { } known && double.IsFinite(known) ? $"{Number(100 * known, "0.#")} %" : "–";

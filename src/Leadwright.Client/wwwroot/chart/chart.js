@@ -32,6 +32,7 @@ class Chart {
 
   setData(bytes) {
     this.frame = read(bytes);
+    this.scale = scaleOf(this.frame);
     const { frame } = this;
     const data = [frame.times, ...frame.columns.map(column => column.mean)];
     const span = this.group.span ?? { from: frame.from, to: frame.to };
@@ -127,7 +128,7 @@ class Chart {
       const look = this.options.looks[at];
       const value = column.mean[index];
       if (Number.isNaN(value)) return void words.push(`${look.name}: nothing`);
-      const { factor, unit } = scaleOf(column.unit, value, value);
+      const { factor, unit } = column.unit === frame.columns[0].unit ? this.scale : { factor: 1, unit: column.unit };
       const spread = column.high[index] - column.low[index] > 1e-6 * Math.abs(value) ? ` (${digits(column.low[index] / factor, mark)} to ${digits(column.high[index] / factor, mark)})` : '';
       const told = column.standing[index] > 0 ? `, ${standings[column.standing[index]]}` : '';
       words.push(`${look.name} ${digits(value / factor, mark)} ${unit}${spread}${told}`);
@@ -161,7 +162,7 @@ class Chart {
       },
       axes: [
         { ...line, size: 30, space: 76, values: (_, splits, __, ___, step) => splits.map(time => (step >= 86400e3 || time % 86400e3 === 0) && dayText(time) || clockText(time, step)) },
-        { ...line, size: 58, space: 28, values: (plot, splits) => this.valueTexts(plot, splits) },
+        { ...line, size: 58, space: 28, values: (_, splits) => this.valueTexts(splits) },
       ],
       series: [{}, ...Array.from({ length: count - 1 }, () => ({ paths: () => null, points: { show: false } }))],
       hooks: {
@@ -172,8 +173,8 @@ class Chart {
     };
   }
 
-  valueTexts(plot, splits) {
-    const { factor, unit } = scaleOf(this.frame.columns[0]?.unit ?? '', plot.scales.y.min, plot.scales.y.max);
+  valueTexts(splits) {
+    const { factor, unit } = this.scale;
     const step = splits.length > 1 ? Math.abs(splits[1] - splits[0]) / factor : 1;
     const places = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
     this.unit = unit;

@@ -42,9 +42,16 @@ export function range(frame, from, to, holdsZero) {
   return [least === 0 ? 0 : least - room, most + room];
 }
 
-// Watts of thousands are read as kilowatts.
-export function scaleOf(unit, least, most) {
-  const size = Math.max(Math.abs(least), Math.abs(most));
+// Watts of thousands are read as kilowatts: one unit for the axis, the cursor and the table of a chart. Model/Charts/UnitScale.cs holds the same rule.
+export function scaleOf(frame) {
+  const unit = frame.columns[0]?.unit ?? '';
+  let size = 0;
+  for (const { low, high } of frame.columns) {
+    for (let index = 0; index < low.length; index++) {
+      if (Math.abs(low[index]) > size) size = Math.abs(low[index]);
+      if (Math.abs(high[index]) > size) size = Math.abs(high[index]);
+    }
+  }
   if (['W', 'var', 'VA', 'Wh', 'varh', 'VAh'].includes(unit)) {
     if (size >= 2e6) return { factor: 1e6, unit: `M${unit}` };
     if (size >= 2e3) return { factor: 1e3, unit: `k${unit}` };

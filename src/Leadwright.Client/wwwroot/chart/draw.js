@@ -9,7 +9,7 @@ export function draw(pen, area, frame, looks, colours, ratio, toX, toY, extras) 
   pen.rect(area.left, area.top, area.width, area.height);
   pen.clip();
   hatchLost(pen, area, frame, looks, colours, ratio, toX);
-  for (const band of extras.bands) fillBand(pen, band, frame, colours, toX, toY);
+  for (const band of extras.bands) fillBand(pen, band, frame, colours, ratio, toX, toY);
   for (const mark of extras.marks) drawMark(pen, area, mark, colours, ratio, toX);
   frame.columns.forEach((column, index) => {
     const look = looks[index];
@@ -159,9 +159,12 @@ function hatch(pen, left, top, width, height, colour, ratio) {
 }
 
 // How far the first line may be off over a stretch.
-function fillBand(pen, band, frame, colours, toX, toY) {
+function fillBand(pen, band, frame, colours, ratio, toX, toY) {
   const column = frame.columns[0];
   pen.fillStyle = colours.band;
+  // The tint alone is too faint to be made out on its ground.
+  pen.strokeStyle = colours.hatch;
+  pen.lineWidth = ratio;
   forRuns(frame, column, (first, last) => {
     const inside = [];
     for (let index = first; index <= last; index++) {
@@ -173,6 +176,7 @@ function fillBand(pen, band, frame, colours, toX, toY) {
     for (const index of inside.reverse()) pen.lineTo(toX(frame.times[index]), toY(column.mean[index] - band.half));
     pen.closePath();
     pen.fill();
+    pen.stroke();
   });
 }
 

@@ -283,7 +283,7 @@ internal sealed class LogTimeline
         }
         else
         {
-            Warn("The table does not say whether a row is stamped at the start or at the end of its interval: the start is assumed. State it if it is the end.");
+            Warn("The table does not say whether a row is stamped at the start or at the end of its interval: the start is assumed.");
             _questions.Add(LogQuestions.Stamps);
         }
     }

@@ -24,7 +24,7 @@ public sealed class ColumnsVerbTests : IDisposable
         Assert.Contains("voltage,1,mean,V", run.Output, StringComparison.Ordinal);
         Assert.Contains("name (voltage) and unit V", run.Output, StringComparison.Ordinal);
         Assert.Contains("kept under its own name: neither name nor unit says what it is", run.Output, StringComparison.Ordinal);
-        Assert.Contains("Is a row stamped at the start of its interval?  (--stamps start, or --stamps end)", run.Output, StringComparison.Ordinal);
+        Assert.Contains("is a row of 10:00 with 15 minutes 10:00 to 10:15 (start), or 9:45 to 10:00 (end)?  (--stamps start, or --stamps end)", run.Output, StringComparison.Ordinal);
         var json = JsonDocument.Parse((await RunAsync("columns", Log("shown", "V1 (V)", "mystery"), "--stamps", "end", "--format", "json")).Output).RootElement;
         Assert.Equal("end", json.GetProperty("stamps").GetString());
         Assert.Equal("2026-03-01T23:45:00", json.GetProperty("from").GetString());

@@ -61,13 +61,27 @@ public sealed class MendVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task What_only_a_person_can_know_is_asked_once_with_its_answers()
+    {
+        var (path, _) = Write(0, 0);
+        foreach (var verb in (string[])["mend", "guard"])
+        {
+            var run = await RunAsync(verb, path, "--service", "wye", "--nominal", "230/400");
+            Assert.Contains($"  Only you can know, from the recorder's papers or its settings:{Environment.NewLine}    {LogQuestions.Stamps}  (--stamps start, or --stamps end)", run.Output, StringComparison.Ordinal);
+            Assert.Equal(2, run.Output.Split(LogQuestions.Stamps).Length);
+            var answered = await RunAsync(verb, path, "--service", "wye", "--nominal", "230/400", "--stamps", "start");
+            Assert.DoesNotContain("Only you can know", answered.Output, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public async Task A_right_recording_has_nothing_to_mend()
     {
         var (path, truth) = Write(0, 0);
         var run = await RunAsync("mend", path, "--service", "wye", "--nominal", "230/400");
         Assert.Equal((0, ""), (run.Code, run.Error));
         Assert.Contains("There was nothing to mend.", run.Output, StringComparison.Ordinal);
-        Assert.Contains(truth.ToString("0.0", CultureInfo.InvariantCulture), run.Output, StringComparison.Ordinal);
+        Assert.Contains(truth.ToString("0", CultureInfo.InvariantCulture), run.Output, StringComparison.Ordinal);
     }
 
     [Theory]

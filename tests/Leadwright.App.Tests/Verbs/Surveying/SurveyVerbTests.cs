@@ -21,7 +21,7 @@ public sealed class SurveyVerbTests : IDisposable
         var added = await RunAsync("survey", "add", Board, s_week, "--why", "the first week");
         Assert.Equal((0, ""), (added.Code, added.Error));
         Assert.Contains("recording week: log, log-table, 48 rows of 600 s", added.Output, StringComparison.Ordinal);
-        Assert.Contains("question: Is a row stamped at the start of its interval?", added.Output, StringComparison.Ordinal);
+        Assert.Contains("question: Which end of its interval does the time of a row stand for", added.Output, StringComparison.Ordinal);
         var shown = await RunAsync("survey", "show", Board, "--journal");
         Assert.Contains("panel: wye, 230/400 V", shown.Output, StringComparison.Ordinal);
         Assert.Contains("recording-imported (the first week)", shown.Output, StringComparison.Ordinal);

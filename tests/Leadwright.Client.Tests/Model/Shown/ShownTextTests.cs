@@ -24,6 +24,14 @@ public sealed class ShownTextTests
     }
 
     [Fact]
+    public void What_is_shown_as_nothing_has_no_sign_and_a_length_no_empty_part()
+    {
+        var shown = new ShownText(_device);
+        Assert.Equal(("0", "0.00", "−0.01"), (shown.Number(-0.0), shown.Number(-0.001, "0.00"), shown.Number(-0.01, "0.00")));
+        Assert.Equal(("7 days", "2 days 3 h", "1 h", "1 h 27 min"), (shown.Length(TimeSpan.FromDays(7)), shown.Length(TimeSpan.FromHours(51)), shown.Length(TimeSpan.FromHours(1)), shown.Length(TimeSpan.FromMinutes(87))));
+    }
+
+    [Fact]
     public async Task What_was_chosen_is_kept_and_goes_over_what_the_device_says()
     {
         var chosen = new DisplaySettings { Words = TradeWords.Ieee, HasDecimalComma = true, CallsVoltagesU = true };
