@@ -98,6 +98,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         Scaled(currents);
         Recorder.ShowsAsMuch.Drop(frame, sound, currents);
         BalancedRatios.Override(frame, balance, sound, currents);
+        NeutralWithLines.Put(frame, currents);
         voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
         if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;

@@ -12,6 +12,7 @@ namespace Leadwright.Core.Integrity.Pieces;
 internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, Hookup anchor)
 {
     private const double SecondsOfSame = 5400;
+    private const double SecondsOfHands = 1200;
     private const double LeastAgainst = 1;
     private const double AsUsual = 0.85;
     private readonly GuardFrame _frame = chained.Frame;
@@ -90,6 +91,8 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     public void PutTotals(CancellationToken cancellation)
     {
         var stretches = TotalsFinder.Find(_frame, chained.Voltages, cancellation);
+        // No hands exchange and put back within twenty minutes.
+        stretches.RemoveAll(stretch => (stretch.To - stretch.From + 1) * _frame.Log.IntervalSeconds < SecondsOfHands && stretch.From > 0 && stretch.To + 1 < _frame.Count);
         // A clamp that reads nothing leaves the total of the others, which may stand where another hook-up has it.
         stretches.RemoveAll(stretch => 2 * judged.Where(IsOff).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1)) > stretch.To - stretch.From);
         // What two readings that are one show stands: half of it explains the total too. Where the total says the same it dates it as well.
