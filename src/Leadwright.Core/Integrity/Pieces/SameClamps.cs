@@ -44,7 +44,8 @@ internal static class SameClamps
     private static bool AreOne(GuardFrame frame, double[] first, double[] second, int one, int other, List<RowPiece> pieces)
     {
         if (2 * pieces.Sum(piece => piece.Length) < frame.Count || AlikeTest.StandApart(first, second, pieces)) return false;
-        if (!(AlikeTest.Spread(first, second, pieces) < Still) || !(AlikeTest.Moves(first) > Moving)) return false;
+        // Three-phase motors draw alike on the two clamps of three wires for hours: there it must be so in all of the recording.
+        if (!((frame.IsTwoElement ? AlikeTest.Spread(first, second) : AlikeTest.Spread(first, second, pieces)) < Still) || !(AlikeTest.Moves(first) > Moving)) return false;
         return frame.Lines < 3 || frame.Amperes[3 - one - other] is not { } third || AlikeTest.Spread(first, third, pieces) > Moving;
     }
 }

@@ -97,7 +97,7 @@ internal static class SameReadings
         {
             for (var other = one + 1; other < frame.Lines; other++)
             {
-                if (columns[one] is { } first && columns[other] is { } second) pairs.Add((one, other, new Pair(first, second, voltages, isLead ? NoiseOfVolts : NoiseOfAmperes, !isLead)));
+                if (columns[one] is { } first && columns[other] is { } second) pairs.Add((one, other, new Pair(first, second, voltages, isLead ? NoiseOfVolts : NoiseOfAmperes, !isLead && frame is { Lines: > 2, IsTwoElement: false })));
             }
         }
 
