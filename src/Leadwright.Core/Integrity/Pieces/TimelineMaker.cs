@@ -27,16 +27,29 @@ internal sealed class TimelineMaker
     private const int AnchorRows = 5;
     private const double SecondsOfDark = 4 * 3600;
     private const double LeastOfAWay = -40;
+    private const double OfIdle = 0.25;
     private readonly Chained _chained;
     private readonly GuardFrame _frame;
     private readonly CancellationToken _cancellation;
     private readonly HashSet<Clamp> _clamps;
+    private readonly double[] _sizes;
     private Rotation _rotation;
 
     public TimelineMaker(Chained chained, CancellationToken cancellation)
     {
         (_chained, _frame, _cancellation) = (chained, chained.Frame, cancellation);
+        _sizes = Sizes(_frame);
         _clamps = [.. Enumerable.Range(0, 4).Where(index => _frame.Amperes[index] is not null || (index < 3 && _frame.Watts[index] is not null)).Select(index => (Clamp)index)];
+    }
+
+    /// <summary>The currents of all clamps in each row, over those of the busiest hours; empty where none were written.</summary>
+    private static double[] Sizes(GuardFrame frame)
+    {
+        double[][] columns = [.. frame.Amperes.Take(frame.Lines).OfType<double[]>()];
+        if (columns.Length == 0) return [];
+        double[] sums = [.. Enumerable.Range(0, frame.Count).Select(row => columns.Sum(column => double.IsFinite(column[row]) ? column[row] : 0))];
+        var busy = Robust.Quantile(sums, 0.95);
+        return busy > 0 ? Array.ConvertAll(sums, sum => sum / busy) : [];
     }
 
     /// <summary>True when the hook-up of the longest piece could not be settled.</summary>
@@ -157,7 +170,8 @@ internal sealed class TimelineMaker
     private double Weight(RowKey key, List<RowPiece> pieces)
     {
         var state = _chained.Voltages.States[key.Voltage];
-        double weight = pieces.Sum(piece => piece.Length);
+        // What idles is mostly harmonics, and stands anywhere: an hour of work says four times as much.
+        double weight = pieces.Sum(piece => Enumerable.Range(piece.From, piece.Length).Sum(row => _sizes.Length == 0 ? 1 : Math.Clamp(_sizes[row], OfIdle, 1)));
         if (state.Kind == VoltageStateKind.Leads) weight /= 20;
         if (state.Kind is not (VoltageStateKind.Sound or VoltageStateKind.Leads)) weight /= 1000;
         for (var clamp = 0; clamp < 3; clamp++)
