@@ -64,10 +64,11 @@ public sealed partial class MendPage : SurveyScreen
         figures.PeakKw is null ? "–" : $"{(figures.PeakIsAtLeast ? "at least " : "")}{Shown.Number(figures.PeakKw, Kilowatts)}{(figures.PeakMinutes > 0 ? $" over {Shown.Number(figures.PeakMinutes)} min" : "")}{(figures.PeakAt is { } at ? $", {ShownText.ShortMoment(at)}" : "")}";
 
     // One place for every energy, as far as the interval supports: they are held against each other.
-    private string Energy(double? kilowattHours)
+    private string Energy(double? kilowattHours, bool isCounted = false)
     {
         var places = _answer?.Mend.Energy is { MendedKwh: { } mended, LowKwh: { } low, HighKwh: { } high }
             ? EnergyPlaces.Of(mended, (high - low) / 2) : EnergyPlaces.Of(_answer?.Mend.After?.Kwh ?? double.NaN);
+        if (isCounted) places = places.OfCounted;
         return Shown.Number(kilowattHours is { } known ? places.Rounded(known) : null, places.Format);
     }
 

@@ -11,6 +11,9 @@ namespace Leadwright.Documents.Reports;
 /// <summary>What was mended and with what uncertainty, and what was lost.</summary>
 internal static class MendPart
 {
+    /// <summary>What was counted is known: whole kilowatt-hours, however wide the interval of the true energy.</summary>
+    private const double CountedTo = 1e4;
+
     private const int MostRows = 14;
 
     public static IEnumerable<Block> Blocks(ReportContext context)
@@ -87,7 +90,7 @@ internal static class MendPart
         var spread = (energy.HighWattHours - energy.LowWattHours) / 2;
         return new KeyFiguresBlock(
         [
-            new KeyFigure(words.Of("mend.recorded"), context.Energy(energy.RecordedWattHours, spread), "kWh", words.Of("mend.recorded.note")),
+            new KeyFigure(words.Of("mend.recorded"), context.Energy(energy.RecordedWattHours, Math.Min(spread, CountedTo)), "kWh", words.Of("mend.recorded.note")),
             new KeyFigure(words.Of("mend.mended"), context.Energy(energy.MendedWattHours, spread), "kWh", words.Of("mend.mended.note")),
             new KeyFigure(
                 words.Of("mend.interval"), $"{context.Energy(energy.LowWattHours, spread)} – {context.Energy(energy.HighWattHours, spread)}", "kWh",

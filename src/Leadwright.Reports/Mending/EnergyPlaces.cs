@@ -12,6 +12,9 @@ public readonly record struct EnergyPlaces(int Decimals)
     private const int MostDigits = 5;
     private const int MostDecimals = 2;
 
+    /// <summary>For what was counted, and is known whatever the interval of the true energy: never coarser than a kilowatt-hour.</summary>
+    public EnergyPlaces OfCounted => new(Math.Max(Decimals, 0));
+
     /// <summary>How <see cref="Rounded"/> is written, in a .NET format.</summary>
     public string Format => Decimals <= 0 ? "0" : "0." + new string('0', Decimals);
 

@@ -25,7 +25,7 @@ public static class MendText
             Line($"  energy {Kilo(energy.MendedWattHours)} kWh, between {Kilo(energy.LowWattHours)} and {Kilo(energy.HighWattHours)} kWh with probability {energy.Coverage:0.##}");
             if (!document.IsAccuracyStated) text.AppendLine("  The accuracy of recorder and clamps was not stated and is not in it (--accuracy).");
             if (report.IsUnjudged) Line($"  {MendWording.TakenForGranted}");
-            Line($"  recorded as it stands: {Kilo(energy.RecordedWattHours)} kWh");
+            Line($"  recorded as it stands: {Counted(energy.RecordedWattHours)} kWh");
         }
 
         if (report.Corrections.IsEmpty) Line($"  {MendWording.NothingDone(report)}");
@@ -82,6 +82,8 @@ public static class MendText
 
         string Kilo(double wattHours) => places.Text(wattHours / 1000);
 
+        string Counted(double wattHours) => places.OfCounted.Text(wattHours / 1000);
+
         string Stretch(DateTime from, DateTime to)
         {
             var shown = causes.EventOf(from, to);
@@ -90,7 +92,7 @@ public static class MendText
 
         string Between(DateTime from, DateTime to) => from <= report.From && to >= report.To ? "all the time" : to >= report.To ? $"from {Time(from)} on" : $"{Time(from)} to {Time(to)}";
 
-        void EnergyRow(string name, double before, double after) => Line($"  {name,-34}{Kilo(before),12}{Kilo(after),12}");
+        void EnergyRow(string name, double before, double after) => Line($"  {name,-34}{Counted(before),12}{Kilo(after),12}");
 
         void Phases(string unit, Func<LoadFigures, IReadOnlyList<double>> of, double by, string format)
         {

@@ -46,4 +46,14 @@ public sealed class EnergyPlacesTests
         using var words = Say.By(new SpokenWords(ImmutableSortedDictionary<string, string>.Empty, ","));
         Assert.Equal("8,2", EnergyPlaces.Of(8.15, 1.56).Text(8.15));
     }
+
+    // 1,120 kWh, give or take 210, of which 536.3 were counted: that is no 540.
+    [Fact]
+    public void What_was_counted_is_written_to_the_kilowatt_hour_at_least()
+    {
+        var places = EnergyPlaces.Of(1122.704, 209.4);
+        Assert.Equal("1120", places.Text(1122.704));
+        Assert.Equal("536", places.OfCounted.Text(536.323));
+        Assert.Equal("26.33", EnergyPlaces.Of(26.331, 0.34).OfCounted.Text(26.331));
+    }
 }
