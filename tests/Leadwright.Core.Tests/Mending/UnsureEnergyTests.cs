@@ -25,6 +25,20 @@ public sealed class UnsureEnergyTests
         Assert.InRange(energy.HighWattHours, 69000 + 2760, 69000 + (2 * 2760));
     }
 
+    // Factors of two digits make 6,831 W of what the recorder counted as 6,900.
+    [Fact]
+    public void A_total_that_was_written_goes_before_one_worked_out_by_power_factors()
+    {
+        var plain = Log(60, _ => 0, (_, _) => 10);
+        LogColumn[] columns = [.. plain.Columns.Where(column => column.Quantity is LogQuantity.Voltage or LogQuantity.Current)];
+        double[][] values = [.. Enumerable.Range(0, 6).Select(index => plain.Values(index).ToArray()), .. Enumerable.Range(0, 3).Select(_ => Enumerable.Repeat(0.99, 60).ToArray())];
+        columns = [.. columns, .. Enumerable.Range(0, 3).Select(phase => new LogColumn($"PF{phase}", LogQuantity.PowerFactor, LogPlace.Phase1 + phase))];
+        HookupPiece[] pieces = [new HookupPiece(plain.From, plain.To, s_right, Rotation.Abc, 1)];
+        Assert.Equal(68310, Mend(new IntervalLog([.. columns], [.. plain.Starts.ToArray()], values, 600), pieces).MendedWattHours, 1.0);
+        var written = new IntervalLog([.. columns, new LogColumn("P", LogQuantity.ActivePower, LogPlace.Whole)], [.. plain.Starts.ToArray()], [.. values, Enumerable.Repeat(6900.0, 60).ToArray()], 600);
+        Assert.Equal(69000, Mend(written, pieces).MendedWattHours, 1.0);
+    }
+
     // The hour of summer time is set twice a year, and nothing is missing.
     [Fact]
     public void The_hour_of_summer_time_is_the_clocks()
@@ -49,8 +63,8 @@ public sealed class UnsureEnergyTests
         Assert.InRange(asRecorded + ofOne, energy.LowWattHours, energy.HighWattHours);
     }
 
-    private static MendedEnergy Mend(IntervalLog log, HookupPiece[] pieces, GuardSpan span) =>
-        IntervalMender.Mend(log, GuardAnswer.Of(log, [.. pieces], span), new MendOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) }, TestContext.Current.CancellationToken).Energy!;
+    private static MendedEnergy Mend(IntervalLog log, HookupPiece[] pieces, params GuardSpan[] spans) =>
+        IntervalMender.Mend(log, GuardAnswer.Of(log, [.. pieces], spans), new MendOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) }, TestContext.Current.CancellationToken).Energy!;
 
     /// <summary>Rows of ten minutes at 230 V and a power factor of one.</summary>
     private static IntervalLog Log(int rows, Func<int, int> late, Func<int, int, double> amperes)

@@ -184,7 +184,7 @@ internal sealed class GuardFrame
             // The second element of two is called 2 or 3.
             if (IsTwoElement && index == 2 && Log.IndexOf(LogQuantity.ActivePower, phase) < 0) phase = LogPlace.Phase2;
             if (IsTwoElement && index == 1) continue;
-            Watts[index] = Column(LogQuantity.ActivePower, phase) ?? (IsPairs ? null : LogSeries.ActivePowerByFactor(Log, phase));
+            Watts[index] = Column(LogQuantity.ActivePower, phase) ?? (IsPairs || (Lines == 1 && Log.IndexOf(LogQuantity.ActivePower, LogPlace.Whole) >= 0) ? null : LogSeries.ActivePowerByFactor(Log, phase));
             Vars[index] = Column(LogQuantity.ReactivePower, phase);
         }
 

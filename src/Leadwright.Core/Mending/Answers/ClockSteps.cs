@@ -32,7 +32,7 @@ internal static class ClockSteps
         for (var slot = 0; slot < raw.Grid.Count; slot++)
         {
             var hours = (raw.Grid.From(slot) - at).TotalHours;
-            var watts = Math.Abs(hours) > HoursBeside ? double.NaN : raw.Elements.ToArray().Sum(element => lines.Watts[element][slot]);
+            var watts = Math.Abs(hours) > HoursBeside ? double.NaN : raw.Elements.Sum(element => lines.Watts[element][slot]);
             if (!double.IsFinite(watts)) continue;
             if (hours < 0) (before, rowsBefore) = (before + watts, rowsBefore + 1);
             else (after, rowsAfter) = (after + watts, rowsAfter + 1);

@@ -12,13 +12,16 @@ internal sealed class RawSeries
         Lines = service switch { ServiceKind.Single => 1, ServiceKind.Split or ServiceKind.Network => 2, _ => 3 };
         Elements = service == ServiceKind.DeltaTwoClamp ? [0, 2] : [.. Enumerable.Range(0, Lines)];
         Grid = grid;
+        // A power that was written, be it the whole's alone, goes before one that is worked out.
+        var isWritten = log.Columns.Any(column => column.Quantity is LogQuantity.ActivePower or LogQuantity.ActiveEnergy);
         for (var line = 0; line < 3; line++)
         {
             var place = LogPlace.Phase1 + line;
+            var isByFactor = isWritten && !log.Columns.Any(column => column.Quantity is LogQuantity.ActivePower or LogQuantity.ActiveEnergy && column.Place == place);
             var volts = Column(log, LogQuantity.Voltage, IsThreeWire ? LogPlace.Pair12 + line : place);
             Volts[line] = volts;
             Amperes[line] = Column(log, LogQuantity.Current, place);
-            Watts[line] = Spread(LogSeries.ActivePower(log, place));
+            Watts[line] = isByFactor ? null : Spread(LogSeries.ActivePower(log, place));
             Vars[line] = Spread(LogSeries.ReactivePower(log, place));
         }
 
@@ -31,12 +34,12 @@ internal sealed class RawSeries
             Vars[0] ??= Spread(LogSeries.ReactivePower(log, LogPlace.Whole));
         }
 
-        IsByFactor = Elements.Any(element => Watts[element] is not null) && !log.Columns.Any(column => column.Quantity is LogQuantity.ActivePower or LogQuantity.ActiveEnergy);
         Amperes[3] = Column(log, LogQuantity.Current, LogPlace.Neutral);
         NeutralDegrees = Column(log, LogQuantity.CurrentAngle, LogPlace.Neutral);
         VoltageDegrees = Column(log, LogQuantity.VoltageAngle, LogPlace.Phase1);
         TotalWatts = Spread(LogSeries.ActivePower(log, LogPlace.Whole));
         TotalVars = Spread(LogSeries.ReactivePower(log, LogPlace.Whole));
+        IsByFactor = !isWritten;
         HasPhases = Elements.All(element => Watts[element] is not null);
         if (HasPhases || TotalWatts is null) return;
         // Totals only: they are taken for one element, whatever the hook-up was.
