@@ -37,6 +37,7 @@ internal sealed class CurrentChain
     private readonly int _clamp;
     private readonly double[] _amperes;
     private readonly VoltageAnswer _answer;
+    private readonly VoltageAnswer[] _answers;
     private readonly AngleHistory? _angles;
     private readonly double _turnSpread;
     private readonly double[] _otherSpreads = new double[3];
@@ -50,10 +51,10 @@ internal sealed class CurrentChain
     private double _jumpSpread = 0.1;
     private double _leapShare = 0.02;
 
-    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] allAngles, CurrentSum? sum, int clamp)
+    private CurrentChain(GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] allAngles, CurrentSum? sum, int clamp)
     {
         var angles = clamp < 3 ? allAngles[clamp] : null;
-        (_frame, _voltages, _clamp, _answer, _angles, _allAngles, _sum) = (frame, voltages, clamp, answer, angles, allAngles, clamp < 3 || sum is { IsOfNeutral: true } ? sum : null);
+        (_frame, _voltages, _clamp, _answer, _answers, _angles, _allAngles, _sum) = (frame, voltages, clamp, answers[clamp], answers[..3], angles, allAngles, clamp < 3 || sum is { IsOfNeutral: true } ? sum : null);
         _sumWeight = Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _levelWeight = LevelWeight * Math.Min(1, Math.Sqrt(frame.Log.IntervalSeconds / 600));
         _amperes = frame.Amperes[clamp]!;
@@ -70,8 +71,8 @@ internal sealed class CurrentChain
     }
 
     public static CurrentHistory? Find(
-        GuardFrame frame, VoltageHistory voltages, VoltageAnswer answer, AngleHistory?[] angles, CurrentSum? sum, int clamp, CancellationToken cancellation) =>
-        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answer, angles, sum, clamp).Find(cancellation);
+        GuardFrame frame, VoltageHistory voltages, VoltageAnswer[] answers, AngleHistory?[] angles, CurrentSum? sum, int clamp, CancellationToken cancellation) =>
+        frame.Amperes[clamp] is null ? null : new CurrentChain(frame, voltages, answers, angles, sum, clamp).Find(cancellation);
 
     private void Learn()
     {
@@ -187,13 +188,14 @@ internal sealed class CurrentChain
             if (s_scales[state] is 0 or 10 or 0.1 && !_answer.IsTelling && !_answer.IsSharp) odds = 0;
             var bySum = SumOdds(row, last, state);
             odds += bySum;
+            if (s_scales[state] == 0 && _clamp < 3) odds += HiddenSteps.Odds(_answers, _amperes, _floor, _clamp, row, last);
             if (s_scales[state] == 0 && _clamp == 3 && _frame.NeutralSum is { } neutral) odds += neutral.SayOff(_amperes, row, last, _floor);
             // A clamp on nothing shows nothing; and by day on a site with generation a ratio must say more than a clamp that was turned round.
             if (s_scales[state] == 0 && (!(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor) || SmallLoad.Is(_frame, _clamp, row, last, _floor))) odds = double.NegativeInfinity;
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
             var least = s_scales[state] == 0
-                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(row, last) ? 5 : IsSilent(row, last) ? 1 : -2)
+                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(row, last) ? 5 : Restless.Is(_frame, _voltages, _clamp, row, last, _floor) ? -4 : IsSilent(row, last) ? 1 : -2)
                 : isByTen ? (IsHighLeg ? 4 : !_frame.HasWatts ? 3 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 16 : 6;
             // What the sum of the currents shows needs no more. Of lines that one load feeds the answer to each is known too roughly for small ratios, and in
             // amperes alone for any; and a ratio that is set is a leap.

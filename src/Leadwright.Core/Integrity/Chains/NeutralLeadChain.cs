@@ -46,8 +46,13 @@ internal static class NeutralLeadChain
             if (!answers[index].IsKnown) return voltages;
         }
 
-        // Answers that do not stand out from their own error are chance, and tell of nothing.
-        if (!answers.Take(frame.Lines).Any(answer => answer.IsSharp)) return voltages;
+        if (!answers.Take(frame.Lines).Any(answer => answer.IsSharp))
+        {
+            // Answers that do not stand out from their own error are chance, and tell of nothing; but for those of two laws taken together.
+            if (AnswerBreak.Weak(frame, voltages, cancellation) is not { } weak) return voltages;
+            answers = [.. Enumerable.Range(0, answers.Length).Select(index => VoltageAnswer.Learn(frame, voltages, index, weak))];
+            if (!answers.Take(frame.Lines).All(answer => answer.IsKnown)) return voltages;
+        }
 
         // A clamp that never shows anything leaves the answers to it unknown: the other leg's alone say nothing of the neutral.
         for (var index = 0; index < frame.Lines; index++)

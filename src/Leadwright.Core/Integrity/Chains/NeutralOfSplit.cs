@@ -2,7 +2,7 @@ using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Chains;
 
-/// <summary>Tells whether the neutral lead of a split service was off from first to last, by steps of the loads in rows of seconds.</summary>
+/// <summary>Tells whether the neutral lead of a split service was off from first to last, by steps of the loads.</summary>
 /// <remarks>
 /// What the legs carry together lowers the sum of their voltages by the impedance of one line and what the supply's winding adds, z(I1 + I2). What one carries more than the other pulls the two apart by (z + 2 zn)(I1 − I2) while
 /// the neutral lead is on, less what they share of the winding; with it off the inputs halve the one voltage that there is, and nothing pulls them apart. So the answer of the difference over that of the sum is nothing with
@@ -15,23 +15,36 @@ internal static class NeutralOfSplit
     private const double KnownTo = 0.06;
     private const int LeastRows = 40;
     private const double Beyond = 3.5;
+
+    /// <summary>The conductors of a service are of one kind; roughly, since loads that come together are told apart badly.</summary>
+    private const double LeastOfLegs = 0.25;
     private static readonly double[] s_on = [0.33, 0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5];
 
     public static bool IsOffThroughout(GuardFrame frame, VoltageHistory voltages)
     {
         if (frame.Lines != 2 || frame.Volts[0] is not { } one || frame.Volts[1] is not { } other || frame.Amperes[0] is null || frame.Amperes[1] is null || frame.Watts[0] is null || frame.Watts[1] is null) return false;
         var currents = VoltageAnswer.Regressors(frame, 0, out var own);
-        if (own != 2 || currents.Count != 4 || VoltageAnswer.WithSteps(frame, currents) is not { } teaches) return false;
+        if (own != 2 || currents.Count != 4) return false;
+        var teaches = VoltageAnswer.WithSteps(frame, currents);
         var dips = SupplyDips.Rows(frame);
-        var rows = Enumerable.Range(1, Math.Max(0, frame.Count - 1)).Where(row => teaches[row] && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0 && !dips[row] && !dips[row - 1]
+        var rows = Enumerable.Range(1, Math.Max(0, frame.Count - 1)).Where(row => teaches?[row] != false && voltages.Rows[row] == 0 && voltages.Rows[row - 1] == 0 && (dips.Length == 0 || (!dips[row] && !dips[row - 1]))
             && frame.Starts[row] - frame.Starts[row - 1] < 1.5 * frame.Log.IntervalTicks && !double.IsNaN(one[row] + other[row] + one[row - 1] + other[row - 1])).ToArray();
         if (rows.Length < LeastRows) return false;
+        if (AreOpposite(frame, rows) || !BothLegsLowerTheSum()) return false;
         var (sum, sumError) = Answer(1);
         var (apart, apartError) = Answer(-1);
         if (!(sum < -Sharp * sumError)) return false;
         double ratio = apart / sum, error = Math.Sqrt(((apartError * apartError) + (ratio * ratio * sumError * sumError)) / (sum * sum));
         var off = Say(ratio, error, 0);
         return off - s_on.Max(on => Say(ratio, error, on)) > LeastOdds;
+
+        // Loads between the legs pull nothing apart either; what each leg carries must be seen by itself.
+        bool BothLegsLowerTheSum()
+        {
+            var sums = new NormalEquations(4);
+            foreach (var row in rows) sums.Add([.. currents.Select(column => column[row] - column[row - 1])], one[row] - one[row - 1] + other[row] - other[row - 1]);
+            return sums.Solve() is { } weights && weights[0] < 0 && weights[2] < 0 && Math.Min(-weights[0], -weights[2]) > LeastOfLegs * Math.Max(-weights[0], -weights[2]);
+        }
 
         // What an ampere in phase in both legs does to the voltages' sum, or one more in the first to their difference, with its error.
         (double Slope, double Error) Answer(int sign)
@@ -58,6 +71,10 @@ internal static class NeutralOfSplit
             double Rest(int row) => Moved(row) - (weights![0] * Step(0, row)) - (weights[1] * Step(1, row));
         }
     }
+
+    /// <summary>With both leads on one leg the other's power stands turned.</summary>
+    private static bool AreOpposite(GuardFrame frame, int[] rows) =>
+        Robust.Median([.. rows.Select(row => frame.Watts[0]![row] * frame.Watts[1]![row])]) < 0;
 
     private static double Say(double ratio, double error, double expected)
     {

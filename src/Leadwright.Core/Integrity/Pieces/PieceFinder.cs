@@ -32,7 +32,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         // Channels are found side by side: each writes its own place, so that the answer is the same whatever their order.
         var parallel = new ParallelOptions { CancellationToken = cancellation };
         var answers = new VoltageAnswer[4];
-        void FindCurrents() => Parallel.For(0, 4, parallel, index => currents[index] = CurrentChain.Find(frame, voltages, answers[index], angles, strict, index, cancellation));
+        void FindCurrents() => Parallel.For(0, 4, parallel, index => currents[index] = CurrentChain.Find(frame, voltages, answers, angles, strict, index, cancellation));
         void Learn(VoltageHistory history, bool[]? isLeftOut = null) => Parallel.For(0, 4, parallel, index => answers[index] = VoltageAnswer.Learn(frame, history, index, isLeftOut));
         Parallel.For(0, frame.Lines, parallel, index => angles[index] = AngleChain.Find(frame, voltages, sum, index, cancellation));
         JoinedTurns.Join(frame, angles);
@@ -105,6 +105,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         // So does a ratio that was wrong for most of the time.
         if (IsWrongForMost(currents)) voltages = sound;
         DropWithinRatios(voltages, currents);
+        StandingRatio.Put(frame, voltages, angles, currents);
         return new Chained(frame, voltages, angles, currents, sum);
     }
 

@@ -71,7 +71,7 @@ internal static class DriftFinder
             }
 
             var isTold = currents.Answer.IsKnown || chained.Sum is not null;
-            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || (drift.IsByCourse && FallsOff(frame, clamp, currents, chained.Voltages.Floors[clamp], drift))) continue;
+            if (((isTold ? Fit(frame, currents.Answer, chained.Sum, clamp, own) : null) ?? CourseDrift.Fit(chained, clamp, course)) is not { } drift || FallsOff(frame, clamp, currents, chained.Voltages.Floors[clamp], drift)) continue;
             if (!drift.IsByCourse && ShowsAsMuch.As(frame, clamp, own, drift))
             {
                 // The answers are off there, and a ratio found by them is as well.
@@ -81,6 +81,12 @@ internal static class DriftFinder
 
             found.Add(Span(frame, (Clamp)clamp, drift));
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
+        }
+
+        if (found.Count == 0 && StandingGain.Find(chained, isUsable) is { } standing)
+        {
+            spans.Add(standing);
+            return;
         }
 
         // What all clamps seem to do at once the voltages do; one far ahead of the others is what they echo.

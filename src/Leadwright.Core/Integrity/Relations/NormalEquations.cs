@@ -35,12 +35,15 @@ internal sealed class NormalEquations(int count)
     }
 
     /// <summary>The standard error of the first weight, for a spread of one: the root of the first element of the inverse.</summary>
-    public double ErrorOfFirst()
+    public double ErrorOfFirst() => ErrorOf(0);
+
+    /// <summary>The standard error of a weight, for a spread of one.</summary>
+    public double ErrorOf(int index)
     {
         Array.Copy(_whole!, _matrix, _matrix.Length);
         Array.Clear(_right);
-        _right[0] = 1;
-        return Solved() is { } first && first[0] > 0 ? Math.Sqrt(first[0]) : double.PositiveInfinity;
+        _right[index] = 1;
+        return Solved() is { } column && column[index] > 0 ? Math.Sqrt(column[index]) : double.PositiveInfinity;
     }
 
     private double[]? Solved()

@@ -1,0 +1,73 @@
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>Knows a clamp's ratio for itself, by how the voltages answer to its current and to the other lines': one that is wrong from first to last, and which side of a leap of the ratio is the wrong one.</summary>
+/// <remarks>See <see cref="SupplyMatrix"/>. What leaps tells that there were two ratios, and not which of them is right; what never leaps tells nothing by itself.</remarks>
+internal static class StandingRatio
+{
+    private static readonly double[] s_ratios = [10, 5, 2, 0.5, 0.2, 0.1];
+
+    /// <summary>A clamp's ratio is set wrong for a whole recording once in two hundred; six ratios and three clamps were tried. Common practice, no source.</summary>
+    private const double LeastOdds = 7.5;
+    private const double NearRatio = 0.16;
+
+    /// <summary>Above the second clamp that the same answers might blame.</summary>
+    private const double OverOthers = 5;
+    private const double LeastToTurn = 4;
+    private const double LeastShare = 0.6;
+
+    /// <summary>Puts what is known into the histories of the clamps.</summary>
+    public static void Put(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents)
+    {
+        bool IsPlain(int row, int clamp) =>
+            Array.TrueForAll(angles, angle => angle is null || angle.Rows[row] <= 0)
+            && Enumerable.Range(0, frame.Lines).All(other => other == clamp || currents[other] is null || currents[other]!.Rows[row] == 0);
+        for (var clamp = 0; clamp < frame.Lines; clamp++)
+        {
+            if (currents[clamp] is { IsAbsolute: false } current) Turn(frame, voltages, current, clamp, row => IsPlain(row, clamp));
+        }
+
+        Throughout(frame, voltages, currents, row => IsPlain(row, -1));
+    }
+
+    /// <summary>Where the rest, and not the stretch that was found, is at another ratio than the lines beside it.</summary>
+    private static void Turn(GuardFrame frame, VoltageHistory voltages, CurrentHistory current, int clamp, Func<int, bool> isPlain)
+    {
+        byte[] states = [.. current.Rows.Where(state => current.Scales[state] != 0).Distinct().Where(state => state != 0)];
+        if (states is not [var state] || Array.IndexOf(current.Scales, 1 / current.Scales[state]) is not (> 0 and var inverse)) return;
+        var scale = current.Scales[state];
+        if (SupplyMatrix.Learn(frame, voltages, row => isPlain(row) && current.Rows[row] == 0) is not { } outside || outside.Own(clamp) >= 0) return;
+        var odds = outside.Odds(clamp, 1 / scale, 1);
+        if (SupplyMatrix.Learn(frame, voltages, row => isPlain(row) && current.Rows[row] == state) is { } inside && inside.Own(clamp) < 0) odds += inside.Odds(clamp, 1, scale);
+        current.IsAbsolute = Math.Abs(odds) > LeastToTurn;
+        if (odds < LeastToTurn) return;
+        for (var row = 0; row < current.Rows.Length; row++)
+        {
+            if (current.Rows[row] == state) current.Rows[row] = 0;
+            else if (current.Rows[row] == 0) current.Rows[row] = (byte)inverse;
+        }
+    }
+
+    private static void Throughout(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents, Func<int, bool> isPlain)
+    {
+        if (frame.Lines != 3) return;
+        int[] rows = [.. Enumerable.Range(0, frame.Count).Where(isPlain)];
+        if (rows.Length < LeastShare * frame.Count || SupplyMatrix.Learn(frame, voltages, isPlain) is not { } matrix) return;
+        var (wrong, second, gain) = (-1, 0.0, 1.0);
+        var most = 0.0;
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            if (matrix.GainOf(clamp) is not { } of) continue;
+            if (of.Odds > most) (second, most, wrong, gain) = (most, of.Odds, clamp, of.Gain);
+            else second = Math.Max(second, of.Odds);
+        }
+
+        if (most < LeastOdds || most < second + OverOthers || currents[wrong] is not { } current || current.Rows.Any(state => current.Scales[state] is not (0 or 1))) return;
+        var ratio = s_ratios.MinBy(ratio => Math.Abs(Math.Log(gain / ratio)));
+        if (Math.Abs(Math.Log(gain / ratio)) > NearRatio) return;
+        var put = (byte)Array.IndexOf(current.Scales, ratio);
+        for (var row = 0; row < current.Rows.Length; row++) current.Rows[row] = current.Rows[row] == 0 ? put : current.Rows[row];
+        current.IsAbsolute = true;
+    }
+}
