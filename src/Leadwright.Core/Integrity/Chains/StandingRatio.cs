@@ -65,7 +65,7 @@ internal static class StandingRatio
 
         if (most < LeastOdds || most < second + OverOthers || currents[wrong] is not { } current || current.Rows.Any(state => current.Scales[state] is not (0 or 1))) return;
         var ratio = s_ratios.MinBy(ratio => Math.Abs(Math.Log(gain / ratio)));
-        if (Math.Abs(Math.Log(gain / ratio)) > NearRatio) return;
+        if (Math.Abs(Math.Log(gain / ratio)) > NearRatio || SupplyMatrix.HoldsFrom(frame, voltages, isPlain, wrong, ratio) > 0) return;
         var put = (byte)Array.IndexOf(current.Scales, ratio);
         for (var row = 0; row < current.Rows.Length; row++) current.Rows[row] = current.Rows[row] == 0 ? put : current.Rows[row];
         current.IsAbsolute = true;

@@ -16,6 +16,7 @@ internal static class StandingGain
     /// <summary>Lines of a service differ by a tenth; what lacks less than that is not told.</summary>
     private const double MostGain = 0.85;
     private const double LeastShare = 0.6;
+    private const double MostBefore = 0.5;
 
     /// <summary>The span; null where no clamp stands out.</summary>
     /// <param name="chained">The recording.</param>
@@ -23,17 +24,40 @@ internal static class StandingGain
     public static GuardSpan? Find(Chained chained, bool[] isUsable)
     {
         var frame = chained.Frame;
-        if (frame.Lines != 3 || isUsable.Count(usable => usable) < LeastShare * frame.Count || SupplyMatrix.Learn(frame, chained.Voltages, row => isUsable[row]) is not { } matrix) return null;
-        var gains = Enumerable.Range(0, 3).Select(clamp => (Clamp: clamp, Of: matrix.GainOf(clamp))).Where(entry => entry.Of is not null).OrderByDescending(entry => entry.Of!.Value.Odds).ToArray();
-        if (gains is not [var first, ..] || first.Of!.Value is not { Gain: < MostGain, Odds: > LeastOdds } of) return null;
-        if (gains.Length > 1 && of.Odds < gains[1].Of!.Value.Odds + OverOthers) return null;
+        if (frame.Lines != 3 || isUsable.Count(usable => usable) < LeastShare * frame.Count || First(chained, row => isUsable[row]) is not { } first) return null;
         if (chained.Currents[first.Clamp] is not { } current || !Array.TrueForAll(current.Rows, state => current.Scales[state] == 1)) return null;
-        return new GuardSpan(SpanKind.ClampOpen, [], [(Clamp)first.Clamp], frame.Log.From, frame.Log.To, Math.Min(0.98, 1 - Math.Exp(-(of.Odds - LeastOdds + 6) / 4)), new SpanFinding(SpanRelation.CurrentDrifted, of.Odds)
+        // A jaw may have opened within the recording: what is steady is its rest.
+        var from = SupplyMatrix.HoldsFrom(frame, chained.Voltages, row => isUsable[row], first.Clamp, first.Gain);
+        if (from > MostBefore * frame.Count) return null;
+        if (from > 0)
         {
-            Rival = SpanKind.RatioWrong, Before = 1, Within = of.Gain, Intervals = frame.Count,
+            if (First(chained, row => row >= from && isUsable[row]) is not { } rest || rest.Clamp != first.Clamp) return null;
+            first = rest;
+        }
+
+        var onset = Math.Max(0, from - (frame.Count / SupplyMatrix.Parts));
+        ImmutableArray<GainPoint> gain = [new(frame.From(onset), from == 0 ? first.Gain : 1), new(frame.From(from), first.Gain), new(frame.Log.To, first.Gain)];
+        return new GuardSpan(SpanKind.ClampOpen, [], [(Clamp)first.Clamp], frame.From(onset), frame.Log.To, Math.Min(0.98, 1 - Math.Exp(-(first.Odds - LeastOdds + 6) / 4)), new SpanFinding(SpanRelation.CurrentDrifted, first.Odds)
+        {
+            Rival = SpanKind.RatioWrong, Before = 1, Within = first.Gain, Intervals = frame.Count - onset,
         })
         {
-            Gain = ImmutableArray.Create(new GainPoint(frame.Log.From, of.Gain), new GainPoint(frame.Log.To, of.Gain)),
+            Gain = from == 0 ? gain.RemoveAt(1) : gain,
         };
+    }
+
+    /// <summary>The clamp that shows too little by far before the others; null where there is none.</summary>
+    private static (int Clamp, double Gain, double Odds)? First(Chained chained, Func<int, bool> isAsked)
+    {
+        if (SupplyMatrix.Learn(chained.Frame, chained.Voltages, isAsked) is not { } matrix) return null;
+        var (found, second) = ((Clamp: -1, Gain: 1.0, Odds: 0.0), 0.0);
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            if (matrix.GainOf(clamp) is not { } of) continue;
+            if (of.Odds > found.Odds) (second, found) = (found.Odds, (clamp, of.Gain, of.Odds));
+            else second = Math.Max(second, of.Odds);
+        }
+
+        return found.Gain < MostGain && found.Odds > Math.Max(LeastOdds, second + OverOthers) ? found : null;
     }
 }

@@ -15,17 +15,23 @@ internal sealed class SupplyMatrix
     private const double Beyond = 4;
     private const double KnownSharp = 5;
 
-    /// <summary>Conductors of one kind have joints, fuses and places of their own (common practice, no source).</summary>
+    /// <summary>Conductors of one kind have joints, fuses and places of their own (common practice, no source); without vars, and still more by amperes alone, the loads' own angles part the answers too (our choice).</summary>
     private const double LinesDiffer = 0.1;
+    private const double WithoutVars = 0.14;
+    private const double WithoutWatts = 0.22;
 
     /// <summary>What a number of few rows may be off by beside its own error.</summary>
     private const double ErrorsAre = 1.5;
     private const double Grid = 0.02;
     private const double MostGain = 2.6;
+
+    /// <summary>Into so many parts a recording is cut to see whether something holds in all of it.</summary>
+    public const int Parts = 8;
     private readonly double[][] _values;
     private readonly double[][] _errors;
+    private readonly double _differ;
 
-    private SupplyMatrix(double[][] values, double[][] errors) => (_values, _errors) = (values, errors);
+    private SupplyMatrix(double[][] values, double[][] errors, double differ) => (_values, _errors, _differ) = (values, errors, differ);
 
     /// <summary>How many clamps there are.</summary>
     public int Lines => _values.Length;
@@ -33,7 +39,7 @@ internal sealed class SupplyMatrix
     /// <summary>The answer of a line's own voltage to an ampere in phase, per unit: below nought for a sound hook-up.</summary>
     public double Own(int clamp) => _values[clamp][0];
 
-    /// <summary>Learns from some rows; null where there are too few, or the powers of a line are not known with their signs.</summary>
+    /// <summary>Learns from some rows; null where there are too few, or columns are missing.</summary>
     /// <param name="frame">The recording.</param>
     /// <param name="voltages">What the voltages did.</param>
     /// <param name="isAsked">True for the rows that teach.</param>
@@ -41,9 +47,12 @@ internal sealed class SupplyMatrix
     {
         var lines = frame.Lines;
         if (frame.IsPairs || lines < 2 || frame.Service.Kind is not (Circuits.ServiceKind.Wye or Circuits.ServiceKind.Split)) return null;
-        if (Enumerable.Range(0, lines).Any(line => frame.Volts[line] is null || frame.Amperes[line] is null || frame.Watts[line] is null || frame.Vars[line] is null)) return null;
-        var currents = VoltageAnswer.Regressors(frame, 0, out var own);
-        if (own != 2 || currents.Count != 2 * lines) return null;
+        if (Enumerable.Range(0, lines).Any(line => frame.Volts[line] is null || frame.Amperes[line] is null)) return null;
+        var currents = VoltageAnswer.Regressors(frame, 0, out var parts);
+        if (currents.Count != parts * lines) return null;
+        var hasVars = parts == 2 && Enumerable.Range(0, lines).All(line => frame.Vars[line] is not null);
+        // By day on a site with generation a current without its angle may flow either way.
+        if (!hasVars && frame.Options.Check.MayExport) return null;
         var teaches = VoltageAnswer.WithSteps(frame, currents);
         var dips = SupplyDips.Rows(frame);
         bool IsWhole(int row) => isAsked(row) && voltages.At(row).Kind == VoltageStateKind.Sound && (dips.Length == 0 || !dips[row]);
@@ -60,14 +69,22 @@ internal sealed class SupplyMatrix
             (weights[line], errors[line]) = fitted;
         }
 
-        return lines == 3
-            ? new SupplyMatrix(
-                [.. Enumerable.Range(0, 3).Select(clamp => new[] { weights[clamp][2 * clamp], Turned(clamp, 0), weights[clamp][(2 * clamp) + 1], Turned(clamp, 1) })],
-                [.. Enumerable.Range(0, 3).Select(clamp => new[] { errors[clamp][2 * clamp], ErrorOfTurned(clamp, 0), errors[clamp][(2 * clamp) + 1], ErrorOfTurned(clamp, 1) })])
-            : new SupplyMatrix([[weights[0][0], weights[0][1]], [-weights[0][2], -weights[0][3]]], [[errors[0][0], errors[0][1]], [errors[0][2], errors[0][3]]]);
+        var differ = hasVars ? LinesDiffer : parts == 2 ? WithoutVars : WithoutWatts;
+        // Without vars the sign of what lies across is not known.
+        var kinds = hasVars ? 2 : 1;
+        var values = new double[lines][];
+        var errorsOf = new double[lines][];
+        for (var clamp = 0; clamp < lines; clamp++)
+        {
+            values[clamp] = [.. Enumerable.Range(0, kinds).SelectMany(part => lines == 3 ? [weights[clamp][At(clamp, part)], Turned(clamp, part)] : new[] { (clamp == 0 ? 1 : -1) * weights[0][At(clamp, part)] })];
+            errorsOf[clamp] = [.. Enumerable.Range(0, kinds).SelectMany(part => lines == 3 ? [errors[clamp][At(clamp, part)], ErrorOfTurned(clamp, part)] : new[] { errors[0][At(clamp, part)] })];
+        }
 
-        double Turned(int clamp, int part) => weights[(clamp + 1) % 3][(2 * clamp) + part] - weights[(clamp + 2) % 3][(2 * clamp) + part];
-        double ErrorOfTurned(int clamp, int part) => Math.Sqrt(Square(errors[(clamp + 1) % 3][(2 * clamp) + part]) + Square(errors[(clamp + 2) % 3][(2 * clamp) + part]));
+        return new SupplyMatrix(values, errorsOf, differ);
+
+        int At(int clamp, int part) => (parts * clamp) + part;
+        double Turned(int clamp, int part) => weights[(clamp + 1) % 3][At(clamp, part)] - weights[(clamp + 2) % 3][At(clamp, part)];
+        double ErrorOfTurned(int clamp, int part) => Math.Sqrt(Square(errors[(clamp + 1) % 3][At(clamp, part)]) + Square(errors[(clamp + 2) % 3][At(clamp, part)]));
     }
 
     /// <summary>By what a clamp shows more than flows, judged by the others, with the log-odds over its showing what flows; null where they do not agree, or nothing is known.</summary>
@@ -77,7 +94,7 @@ internal sealed class SupplyMatrix
         int[] others = [.. Enumerable.Range(0, Lines).Where(line => line != clamp)];
         if (!Enumerable.Range(0, Lines).All(line => _values[line][0] < 0 && _values[line][0] < -KnownSharp * _errors[line][0])) return null;
         // Of three lines two must be alike, or no one of them can be blamed.
-        if (others.Length == 2 && Math.Abs(Math.Log(_values[others[0]][0] / _values[others[1]][0])) > 2 * LinesDiffer) return null;
+        if (others.Length == 2 && Math.Abs(Math.Log(_values[others[0]][0] / _values[others[1]][0])) > 2 * _differ) return null;
         double none = Say(clamp, others, 1), most = double.NegativeInfinity, best = 1;
         for (var log = -MostGain; log <= MostGain; log += Grid)
         {
@@ -96,6 +113,18 @@ internal sealed class SupplyMatrix
         return Say(clamp, others, gain) - Say(clamp, others, over);
     }
 
+    /// <summary>The row from which on no part of the recording by itself is better told without a gain: 0 where it holds in all, the number of rows where it does not hold in the last.</summary>
+    public static int HoldsFrom(GuardFrame frame, VoltageHistory voltages, Func<int, bool> isAsked, int clamp, double gain)
+    {
+        for (var part = Parts - 1; part >= 0; part--)
+        {
+            int from = frame.Count * part / Parts, end = frame.Count * (part + 1) / Parts;
+            if (Learn(frame, voltages, row => row >= from && row < end && isAsked(row)) is { } matrix && matrix.Odds(clamp, gain, 1) < 0) return end;
+        }
+
+        return 0;
+    }
+
     private double Say(int clamp, int[] others, double gain)
     {
         double log = 0;
@@ -104,7 +133,7 @@ internal sealed class SupplyMatrix
             var middle = others.Average(line => _values[line][kind]);
             var error = Math.Sqrt(others.Sum(line => Square(_errors[line][kind]))) / others.Length;
             var apart = others.Length == 2 ? 0.5 * (_values[others[0]][kind] - _values[others[1]][kind]) : 0;
-            var square = Square(ErrorsAre * gain * _errors[clamp][kind]) + Square(ErrorsAre * error) + Square(apart) + Square(LinesDiffer * _values[others[0]][0]);
+            var square = Square(ErrorsAre * gain * _errors[clamp][kind]) + Square(ErrorsAre * error) + Square(apart) + Square(_differ * _values[others[0]][0]);
             log += (-0.5 * Square((gain * _values[clamp][kind]) - middle) / square) - (0.5 * Math.Log(square));
         }
 
