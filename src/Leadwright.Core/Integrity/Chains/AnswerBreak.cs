@@ -2,47 +2,65 @@ using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Chains;
 
-/// <summary>Finds a stretch in which all phases of a wye service answer to their currents much less than in the rest, where the whole recording taken together teaches no answer at all.</summary>
+/// <summary>A stretch of rows in which clamps seem to show a ratio times what flows, by how the voltages answer to them there and in the rest.</summary>
+/// <param name="From">First row.</param>
+/// <param name="To">Last row.</param>
+/// <param name="PerBlock">To so many rows its ends are known.</param>
+/// <param name="Clamp">The clamp; -1 for all of them.</param>
+/// <param name="Ratio">What they show over what the rest of the recording would have them show.</param>
+/// <param name="Odds">How much likelier the ratio is than none, nats.</param>
 /// <remarks>
-/// The neutral lead off for half of a recording or more leaves answers that fit neither part. For every stretch of whole blocks the changes of each phase against the others are fitted by least squares inside and
-/// outside it apart, and n/2 ln(S/(Sin + Sout)) says how much likelier two laws are than one, two thirds of it since the phases share the supply.
+/// A ratio of all clamps scales all answers; so does the neutral lead in the air, whose answers fall to a fifth or so. For every stretch of whole blocks the changes of each phase against the others are fitted by
+/// one law with the currents inside over a ratio, by least squares, inside and outside weighed by the spread that is left there at best; two thirds of what is won over no ratio counts, since the phases share the
+/// supply. The law is learned in the same fit, so that it need not be known beforehand: what a whole recording teaches is neither part's. Free laws for both parts are not compared: where no load is switched,
+/// what is learned is how the loads answer to a voltage that others move.
 /// </remarks>
-internal static class AnswerBreak
+internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, double Ratio, double Odds)
 {
     private const double BlockSeconds = 3600;
-    private const int MostBlocks = 150;
+    private const int MostBlocks = 100;
     private const int LeastBlocks = 3;
     private const int LeastRows = 40;
-    private const double LeastOdds = 30;
+    private const double LeastOdds = 40;
     private const double Beyond = 15;
-    private const double MostLeft = 0.5;
+    private const double Never = -1e9;
+    private static readonly double[] s_ratios = [10, 7, 5, 3.5, 2, 0.5, 0.28, 0.2, 0.14, 0.1];
 
-    /// <summary>The rows in which the phases answer less; null where there is no such stretch, or no rest to tell it by.</summary>
-    public static bool[]? Weak(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
+    /// <summary>The likeliest stretch; null where one law will do.</summary>
+    public static AnswerBreak? Find(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)
     {
         if (frame.IsPairs || frame.Lines != 3 || Enumerable.Range(0, 3).Any(line => frame.Volts[line] is null || frame.Amperes[line] is null)) return null;
         var perBlock = Math.Max((int)Math.Ceiling(BlockSeconds / frame.Log.IntervalSeconds), (frame.Count + MostBlocks - 1) / MostBlocks);
         var count = frame.Count / perBlock;
         if (count < 2 * LeastBlocks) return null;
         var laws = Enumerable.Range(0, 3).Select(line => new Blocks(frame, voltages, line, perBlock, count)).ToArray();
-        var (most, best) = (LeastOdds, (From: -1, To: -1));
-        for (var from = 0; from < count; from++)
+        var rows = Enumerable.Range(0, count).ToArray();
+        var found = new AnswerBreak?[count];
+        Parallel.ForEach(rows, new ParallelOptions { CancellationToken = cancellation }, from =>
         {
-            cancellation.ThrowIfCancellationRequested();
             for (var to = from + LeastBlocks; to <= count; to++)
             {
                 if (count - (to - from) < LeastBlocks) continue;
-                var odds = laws.Sum(law => law.Odds(from, to)) * 2 / 3;
-                if (odds > most) (most, best) = (odds, (from, to));
+                for (var clamp = -1; clamp < 3; clamp++)
+                {
+                    foreach (var ratio in s_ratios)
+                    {
+                        var odds = 0.0;
+                        foreach (var law in laws) odds += law.Odds(from, to, clamp, ratio) * 2 / 3;
+                        if (odds > Math.Max(LeastOdds, found[from]?.Odds ?? 0)) found[from] = new AnswerBreak(from * perBlock, (to == count ? frame.Count : to * perBlock) - 1, perBlock, clamp, ratio, odds);
+                    }
+                }
             }
-        }
+        });
+        return found.MaxBy(entry => entry?.Odds ?? 0);
+    }
 
-        if (best.From < 0) return null;
-        double[] shares = [.. laws.Select(law => law.Share(best.From, best.To))];
-        if (!shares.All(share => share > 0) || (!shares.All(share => share < MostLeft) && !shares.All(share => share > 1 / MostLeft))) return null;
-        var weak = new bool[frame.Count];
-        var isInside = shares[0] < 1;
-        for (var row = 0; row < weak.Length; row++) weak[row] = (row / perBlock >= best.From && row / perBlock < best.To) == isInside;
+    /// <summary>The rows in which all phases answer less, be they inside or outside; null where one clamp's answers alone do.</summary>
+    public bool[]? Weak(int count)
+    {
+        if (Clamp >= 0) return null;
+        var weak = new bool[count];
+        for (var row = 0; row < count; row++) weak[row] = (row >= From && row <= To) == (Ratio > 1);
         return weak;
     }
 
@@ -50,12 +68,14 @@ internal static class AnswerBreak
     private sealed class Blocks
     {
         private readonly int _width;
+        private readonly int _parts;
+        private readonly int _line;
         private readonly double[][] _upTo;
 
         public Blocks(GuardFrame frame, VoltageHistory voltages, int line, int perBlock, int count)
         {
-            var regressors = VoltageAnswer.Regressors(frame, line, out _);
-            _width = regressors.Count;
+            var regressors = VoltageAnswer.Regressors(frame, line, out _parts);
+            (_width, _line) = (regressors.Count, line);
             // Of each block: the rows, the square of what is explained, the products with it, and the matrix.
             _upTo = [.. Enumerable.Range(0, count + 1).Select(_ => new double[2 + _width + (_width * _width)])];
             var changes = new double[frame.Count];
@@ -91,56 +111,68 @@ internal static class AnswerBreak
             }
         }
 
-        /// <summary>How much likelier two laws are than one, nats.</summary>
-        public double Odds(int from, int to)
+        /// <summary>How much likelier a ratio inside is than none, nats.</summary>
+        public double Odds(int from, int to, int clamp, double ratio)
         {
-            var inside = Part(from, to, false);
-            var outside = Part(from, to, true);
-            if (inside[0] < LeastRows || outside[0] < LeastRows) return 0;
-            double one = Fit(_upTo[^1]).Left, two = Fit(inside).Left + Fit(outside).Left;
-            return two > 0 ? 0.5 * _upTo[^1][0] * Math.Log(one / two) : 0;
-        }
-
-        /// <summary>The phase's answer to its own current inside over that outside.</summary>
-        public double Share(int from, int to) => Fit(Part(from, to, false)).Own / Fit(Part(from, to, true)).Own;
-
-        private double[] Part(int from, int to, bool isOutside)
-        {
-            var part = new double[_upTo[0].Length];
-            for (var index = 0; index < part.Length; index++)
+            Span<double> inside = stackalloc double[_upTo[0].Length], outside = stackalloc double[_upTo[0].Length], both = stackalloc double[_upTo[0].Length], scales = stackalloc double[_width];
+            var all = _upTo[^1];
+            for (var index = 0; index < inside.Length; index++)
             {
-                var inside = _upTo[to][index] - _upTo[from][index];
-                part[index] = isOutside ? _upTo[^1][index] - inside : inside;
+                inside[index] = _upTo[to][index] - _upTo[from][index];
+                outside[index] = all[index] - inside[index];
             }
 
-            return part;
-        }
-
-        /// <summary>What is left of the squares, and the answer to the own current in phase.</summary>
-        private (double Left, double Own) Fit(double[] sums)
-        {
-            var matrix = new double[_width, _width + 1];
+            if (inside[0] < LeastRows || outside[0] < LeastRows) return 0;
+            double left = Left(inside) / inside[0], leftOutside = Left(outside) / outside[0];
+            if (!(left > 0) || !(leftOutside > 0)) return 0;
+            for (var index = 0; index < both.Length; index++) both[index] = (inside[index] / left) + (outside[index] / leftOutside);
+            var none = Left(both);
+            for (var index = 0; index < _width; index++) scales[index] = clamp < 0 || ((_line + (index / _parts)) % 3) == clamp ? 1 / ratio : 1;
             for (var one = 0; one < _width; one++)
             {
-                for (var other = 0; other < _width; other++) matrix[one, other] = sums[2 + _width + (one * _width) + other] * (one == other ? 1.0001 : 1);
-                matrix[one, one] += 1e-12;
-                matrix[one, _width] = sums[2 + one];
-            }
-
-            // Elimination without choice of rows: the matrix is positive definite by its ridge.
-            for (var pivot = 0; pivot < _width; pivot++)
-            {
-                for (var row = 0; row < _width; row++)
+                both[2 + one] += (scales[one] - 1) * inside[2 + one] / left;
+                for (var other = 0; other < _width; other++)
                 {
-                    if (row == pivot) continue;
-                    var factor = matrix[row, pivot] / matrix[pivot, pivot];
-                    for (var column = pivot; column <= _width; column++) matrix[row, column] -= factor * matrix[pivot, column];
+                    var at = 2 + _width + (one * _width) + other;
+                    both[at] += ((scales[one] * scales[other]) - 1) * inside[at] / left;
                 }
             }
 
+            var with = Left(both, out var own);
+            // Where voltages rise with what flows it is loads that answer to them.
+            return own < 0 ? 0.5 * (none - with) : Never;
+        }
+
+        private double Left(ReadOnlySpan<double> sums) => Left(sums, out _);
+
+        /// <summary>What is left of the squares at best, and the phase's answer to its own current in phase.</summary>
+        private double Left(ReadOnlySpan<double> sums, out double own)
+        {
+            var columns = _width + 1;
+            Span<double> matrix = stackalloc double[_width * columns];
+            for (var one = 0; one < _width; one++)
+            {
+                for (var other = 0; other < _width; other++) matrix[(one * columns) + other] = sums[2 + _width + (one * _width) + other] * (one == other ? 1.0001 : 1);
+                matrix[(one * columns) + one] += 1e-12;
+                matrix[(one * columns) + _width] = sums[2 + one];
+            }
+
+            // Elimination without choice of rows: the matrix is positive definite by its ridge. What each pivot explains is its right side's square over it; the own current, first of all, comes last.
             var left = sums[1];
-            for (var one = 0; one < _width; one++) left -= matrix[one, _width] / matrix[one, one] * sums[2 + one];
-            return (Math.Max(left, 1e-6 * sums[1]), matrix[0, _width] / matrix[0, 0]);
+            for (var pivot = _width - 1; pivot >= 0; pivot--)
+            {
+                var most = matrix[(pivot * columns) + pivot];
+                left -= matrix[(pivot * columns) + _width] * matrix[(pivot * columns) + _width] / most;
+                for (var row = 0; row < pivot; row++)
+                {
+                    var factor = matrix[(row * columns) + pivot] / most;
+                    for (var column = 0; column < pivot; column++) matrix[(row * columns) + column] -= factor * matrix[(pivot * columns) + column];
+                    matrix[(row * columns) + _width] -= factor * matrix[(pivot * columns) + _width];
+                }
+            }
+
+            own = matrix[_width] / matrix[0];
+            return Math.Max(left, 1e-6 * sums[1]);
         }
     }
 }

@@ -70,6 +70,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             FindCurrents();
         }
 
+        // Answers that nothing in particular was learned without may be neither part's.
+        if (answered is null && BrokenRatio.Find(frame, voltages, angles, currents, cancellation) is { } broken)
+        {
+            answered = broken;
+            Learn(voltages, broken.Rows(frame.Count));
+            FindCurrents();
+        }
+
         CurrentHistory?[] Scaled(CurrentHistory?[] histories)
         {
             answered?.Put(histories);
