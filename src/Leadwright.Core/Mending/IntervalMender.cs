@@ -115,6 +115,7 @@ public static class IntervalMender
         mixture.AddError(options.AccuracyPercent / 100 / Math.Sqrt(3) * Math.Abs(total), double.PositiveInfinity, options.Coverage);
         AddGaps(options, lines, raw, mixture);
         ClockSteps.Add(guard, lines, raw, mixture);
+        OpenSide.Add(guard, raw, total, mixture);
         AddAlternatives(guard, options, raw, flags, total, mixture, cancellation);
         var tail = (1 - options.Coverage) / 2;
         return new MendedEnergy(Recorded(raw), total, Math.Min(mixture.Quantile(tail), total), Math.Max(mixture.Quantile(1 - tail), total), options.Coverage);
