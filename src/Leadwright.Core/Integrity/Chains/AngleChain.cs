@@ -30,6 +30,11 @@ internal sealed class AngleChain
     private const double Leading = 50;
     private const double Together = 25;
     private const double MostOfLight = 1.6;
+    private const double OfMode = 0.5;
+    private const double NearMode = 10;
+    private const double MostOfMode = 75;
+    private const double LeastOfMode = 0.1;
+    private const int MostModes = 3;
     private readonly GuardFrame _frame;
     private readonly VoltageHistory _voltages;
     private readonly CurrentSum? _sum;
@@ -40,6 +45,7 @@ internal sealed class AngleChain
     private readonly double[] _light;
     private readonly double[] _turns;
     private readonly double[] _enter;
+    private double[] _modes = [];
 
     private AngleChain(GuardFrame frame, VoltageHistory voltages, CurrentSum? sum, int channel)
     {
@@ -137,6 +143,7 @@ internal sealed class AngleChain
         var hasDirections = _sum is not null && _frame.Options.Check.MayExport;
         var standing = hasDirections ? TurnedBack(hasVars) : _degrees;
         var usual = Usual(standing, hasVars);
+        if (hasVars && !_frame.IsTwoElement && _frame.Service.Kind != ServiceKind.HighLeg) _modes = Modes(standing);
         var spread = Spread(standing, usual, hasVars);
         var chain = new LinkedChain(_enter, _frame.Count);
         var changes = Robust.Changes(_degrees);
@@ -227,6 +234,12 @@ internal sealed class AngleChain
             if (turn != 0 && _frame.Service.Kind == ServiceKind.HighLeg)
             {
                 foreach (var (_, usually) in _others) density = Math.Max(density, 0.5 * Normal(Angle.WrapDegrees(degrees - usually - turn), spread));
+            }
+
+            // By night other loads run than by day, each at its own angle, and a turned power is turned from that.
+            if (turn != 0)
+            {
+                foreach (var mode in _modes) density = Math.Max(density, OfMode * Normal(Angle.WrapDegrees(degrees - mode - turn), spread));
             }
 
             // A load may stand anywhere between capacitors and idling motors, for as long as it likes: that is no turn.
@@ -329,6 +342,31 @@ internal sealed class AngleChain
 
         var mean = Angle.WrapDegrees(centre + (kept > 0 ? total / kept : 0));
         return hasVars ? mean : Math.Abs(mean);
+    }
+
+    /// <summary>The angles at which loads stand for a tenth of the time and more, the commonest first.</summary>
+    private static double[] Modes(double[] standing)
+    {
+        var known = standing.Count(degrees => !double.IsNaN(degrees));
+        var left = standing.Where(degrees => Math.Abs(degrees) < MostOfMode).Order().ToList();
+        var modes = new List<double>();
+        while (modes.Count < MostModes && left.Count > 0)
+        {
+            // The fullest window, both ends moving on together.
+            var (from, best, most) = (0, 0, 0);
+            for (var to = 0; to < left.Count; to++)
+            {
+                while (left[to] - left[from] > 2 * NearMode) from++;
+                if (to - from + 1 > most) (best, most) = (from, to - from + 1);
+            }
+
+            if (most < LeastOfMode * known) break;
+            var mode = left[best + (most / 2)];
+            modes.Add(mode);
+            left.RemoveAll(degrees => Math.Abs(degrees - mode) < 1.5 * NearMode);
+        }
+
+        return [.. modes];
     }
 
     private static double Spread(double[] standing, double usual, bool hasVars)

@@ -16,6 +16,52 @@ internal static class SameClamps
 
     // What is not two clamps on one conductor then is one load that draws on two lines all week.
     private const double Otherwise = 0.02;
+    private const double Parted = 0.03;
+    private const double OfParted = 1e-6;
+    private const int LeastRows = 50;
+
+    /// <summary>Takes from a hook-up that has two clamps on one conductor what speaks for it where these part in the rows: readings of a few rows may be equal by chance, or by a load of three lines.</summary>
+    /// <param name="frame">The recording.</param>
+    /// <param name="pieces">The rows.</param>
+    /// <param name="chances">Hook-ups with their probabilities.</param>
+    public static IEnumerable<HookupChance> WithoutParted(GuardFrame frame, List<RowPiece> pieces, IReadOnlyCollection<HookupChance> chances)
+    {
+        double[] left = [.. chances.Select(chance => chance.Probability * (Parts(chance.Hookup) ? OfParted : 1))];
+        var total = left.Sum();
+        return chances.Zip(left, (chance, probability) => chance with { Probability = total > 0 ? probability / total : chance.Probability });
+
+        bool Parts(Hookup hookup)
+        {
+            for (var one = 0; one < frame.Lines; one++)
+            {
+                for (var other = one + 1; other < frame.Lines; other++)
+                {
+                    if (hookup.Clamps.TryGetValue((Clamp)one, out var place) && hookup.Clamps.TryGetValue((Clamp)other, out var beside) && place.On is { } on && on == beside.On
+                        && frame.Amperes[one] is { } first && frame.Amperes[other] is { } second && Range(first, second, pieces) > Parted) return true;
+                }
+            }
+
+            return false;
+        }
+    }
+
+    /// <summary>Between which two values the logarithm of a ratio keeps, but for one row in fifty either way, beyond what the digits make; 0 where little flows.</summary>
+    private static double Range(double[] first, double[] second, List<RowPiece> pieces)
+    {
+        List<double> ratios = [], sizes = [];
+        foreach (var piece in pieces)
+        {
+            for (var row = piece.From + 1; row < piece.To; row++)
+            {
+                if (!(first[row] > 0) || !(second[row] > 0)) continue;
+                ratios.Add(Math.Log(first[row] / second[row]));
+                sizes.Add(Math.Min(first[row], second[row]));
+            }
+        }
+
+        if (ratios.Count < LeastRows) return 0;
+        return Robust.Quantile([.. ratios], 0.98) - Robust.Quantile([.. ratios], 0.02) - (4 * Math.Max(Robust.Step(first), Robust.Step(second)) / Robust.Quantile([.. sizes], 0.02));
+    }
 
     public static List<HookupChance> Weigh(Chained chained, List<RowPiece> pieces, List<HookupChance> chances)
     {

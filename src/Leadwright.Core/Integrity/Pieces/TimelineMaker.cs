@@ -322,7 +322,7 @@ internal sealed class TimelineMaker
         var verdict = AnchorJudge.Judge(_frame, pieces, AnchorRows, _cancellation);
         _rotation = verdict.Rotation;
         var state = _chained.Voltages.States[key.Voltage];
-        var chances = verdict.Chances.Where(chance => chance.Probability > 0.03).Take(3).ToList();
+        var chances = SameClamps.WithoutParted(_frame, pieces, verdict.Chances).Where(chance => chance.Probability > 0.03).Take(3).ToList();
         if (state.Kind == VoltageStateKind.Leads)
         {
             // The voltages' proportions over all rows say more of the leads than a few rows do.
