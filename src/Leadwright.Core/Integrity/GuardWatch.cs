@@ -121,7 +121,9 @@ public sealed class GuardWatch
         }
 
         news = news.And(Passed(report, since)).And(_lasting.Take(report, rows, new DateTime(since))).And(_ranges.Take(report, log));
-        _proved.Take(report, log.Count, isQuiet: !_lasting.Up.Any());
+        var isQuiet = !_lasting.Up.Any();
+        _proved.Take(report, log.Count, isQuiet);
+        if (isQuiet && _proved.PutRight(report, TimeSpan.FromSeconds(_intervalSeconds)) is { } right) _rows.LetGoBefore(right);
         return news;
     }
 

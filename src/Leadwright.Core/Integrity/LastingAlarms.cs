@@ -65,7 +65,7 @@ internal sealed class LastingAlarms(TimeSpan interval)
     /// <summary>What becomes of an alarm that no longer lasts by its name.</summary>
     private GuardNews Settle(Alarm alarm, Said said, int rows)
     {
-        var ended = said.Ended.FindLast(span => IsSame(span, alarm.Span) && span.To > alarm.Span.From && span.From <= alarm.NamedAt);
+        var ended = said.Ended.FindLast(span => IsSame(span, alarm.Span) && span.To > alarm.Span.From && span.From < alarm.Span.To);
         var now = ended is null ? said.Lasting.Find(span => !span.IsDoubtful && !said.Taken.Contains(span) && IsOf(alarm, span)) : null;
         if (ended is null && now is null && said.Lasting.Exists(span => span.IsDoubtful && IsOf(alarm, span)))
         {
@@ -107,7 +107,8 @@ internal sealed class LastingAlarms(TimeSpan interval)
     /// <summary>True for what began where the alarm did, or its name, as nearly as the rows told it that brought it.</summary>
     private bool IsOf(Alarm alarm, GuardSpan span) => alarm.Onsets.Exists(onset =>
     {
-        var slack = onset.ToldAt - onset.From;
+        // What took long to show is dated the less surely.
+        var slack = (onset.ToldAt - onset.From) / 4;
         if (slack < RowsOfOnset * interval) slack = RowsOfOnset * interval;
         return span.To > onset.From && (span.From - onset.From).Duration() <= slack;
     });
@@ -156,8 +157,6 @@ internal sealed class LastingAlarms(TimeSpan interval)
 
         /// <summary>Where each of its names began, and the end of the rows that brought it.</summary>
         public List<(DateTime From, DateTime ToldAt)> Onsets { get; } = [];
-
-        public DateTime NamedAt => Onsets[^1].ToldAt;
 
         public int DeniedRows { get; set; }
 

@@ -5,6 +5,8 @@ namespace Leadwright.Core.Integrity;
 /// <summary>The hook-up that a watch tells changes against: that of the longest piece, judged anew while there are few rows and then kept.</summary>
 internal sealed class ProvedPiece(GuardOptions options)
 {
+    private const int RowsOfProof = 4 * GuardWatch.LeastRows;
+
     private readonly Hookup? _stated = options.ProvedHookup;
     private bool _isKept;
     private DateTime? _trusted;
@@ -31,16 +33,33 @@ internal sealed class ProvedPiece(GuardOptions options)
         if (report.Timeline.Pieces.IsEmpty) return;
         if (!_isKept && !report.Notes.Contains(GuardNoteKind.HookupUndecided)) Prove(report, rows);
         var last = report.Timeline.Pieces[^1];
-        // The middle of a piece is far from what may prove to be a change at its end.
-        if (isQuiet && Options.ProvedHookup is { } proved && last.Hookup.Equals(proved)) _trusted = last.From + ((last.To - last.From) / 2);
+        if (isQuiet && Options.ProvedHookup is { } proved && last.Hookup.Equals(proved)) _trusted = MiddleOf(last);
     }
+
+    /// <summary>What was wrong when the watch began and has been right since: from then on that is the hook-up.</summary>
+    /// <param name="report">What the guard says.</param>
+    /// <param name="interval">Length of an interval.</param>
+    /// <returns>Since when it has been right; the rows before have nothing to say any more. Null when nothing was put right.</returns>
+    public DateTime? PutRight(GuardReport report, TimeSpan interval)
+    {
+        if (!_isKept || Options.ProvedHookup is not { IsRight: false } || report.Timeline.Pieces.Length < 2) return null;
+        var last = report.Timeline.Pieces[^1];
+        if (!last.Hookup.IsRight || last.Confidence < GuardSpan.SureFrom || last.To - last.From < RowsOfProof * interval) return null;
+        Options = Options with { ProvedHookup = last.Hookup };
+        _trusted = MiddleOf(last);
+        return last.From;
+    }
+
+    // Far from what may prove to be a change at its end.
+    private static DateTime MiddleOf(HookupPiece piece) => piece.From + ((piece.To - piece.From) / 2);
 
     private void Prove(GuardReport report, int rows)
     {
         var longest = report.Timeline.Pieces.MaxBy(piece => piece.To - piece.From)!;
-        var isTime = rows is GuardWatch.LeastRows or (2 * GuardWatch.LeastRows) or (4 * GuardWatch.LeastRows);
-        if (longest.Confidence > 0.8) Options = Options with { ProvedHookup = longest.Hookup };
-        if (isTime && rows < 4 * GuardWatch.LeastRows) Options = Options with { ProvedHookup = _stated };
-        _isKept = rows >= 4 * GuardWatch.LeastRows && Options.ProvedHookup is not null;
+        var isTime = rows is GuardWatch.LeastRows or (2 * GuardWatch.LeastRows) or RowsOfProof;
+        if (longest.Confidence > GuardSpan.SureFrom) Options = Options with { ProvedHookup = longest.Hookup };
+        if (isTime && rows < RowsOfProof) Options = Options with { ProvedHookup = _stated };
+        _isKept = rows >= RowsOfProof && Options.ProvedHookup is not null;
+        if (_isKept) _trusted = MiddleOf(longest);
     }
 }

@@ -48,6 +48,10 @@ internal sealed class WatchedRows(ImmutableArray<LogColumn> columns, double inte
         return true;
     }
 
+    /// <summary>Drops the rows before a time.</summary>
+    /// <param name="time">The time.</param>
+    public void LetGoBefore(DateTime time) => Remove(0, FirstFrom(time));
+
     /// <summary>True for a gap where rows were dropped that had come.</summary>
     /// <param name="gap">What the guard calls it.</param>
     public bool IsOwn(GuardSpan gap) => _cuts.Exists(cut => gap.From.Ticks < cut.To && gap.To.Ticks > cut.From);

@@ -125,6 +125,32 @@ public sealed class WatchedTroubleTests
     }
 
     [Fact]
+    public void What_was_wrong_as_the_watch_began_and_was_put_right_is_no_alarm_again()
+    {
+        _rows.WithReversed(0, 144, 1);
+        var watch = new GuardWatch(_rows.ToLog().Columns, 600, s_options, 200);
+        var told = new List<string>();
+        FeedParts(watch, 0, 144, 12, told);
+        Feed(watch, 144, 148, told);
+        FeedParts(watch, 148, 428, 8, told);
+        Assert.Equal(2, told.Count(line => line.EndsWith("ClampReversed", StringComparison.Ordinal)));
+        Assert.Contains("144 cleared ClampReversed", told);
+        Assert.Empty(watch.Open);
+    }
+
+    [Fact]
+    public void What_begins_as_another_trouble_shows_at_last_is_not_its_new_name()
+    {
+        var told = Told(120, row => row switch
+        {
+            >= 110 => [Span(SpanKind.LeadOpen, [Lead.V3], [], 102, row + 1)],
+            >= 100 => [Span(SpanKind.ClampOnNeutral, [], [Clamp.I1], 40, row + 1)],
+            _ => [],
+        });
+        Assert.Equal(["100 raised ClampOnNeutral", "110 raised LeadOpen"], told);
+    }
+
+    [Fact]
     public void The_gap_where_rows_were_let_go_is_no_gap_of_the_recorder()
     {
         _rows.WithVolts(120, 432, 1, 0.03, 1);
