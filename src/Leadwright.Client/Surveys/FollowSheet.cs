@@ -39,10 +39,16 @@ public sealed record FollowAlarm(int Number, string Kind, string Says)
     /// <summary>Its end, by the recorder's clock; null while it lasts.</summary>
     public DateTime? To { get; init; }
 
+    /// <summary>The kind that it was told as before, where more rows told it better; empty where it goes by its first name.</summary>
+    public string Was { get => field ?? ""; init; }
+
+    /// <summary>True when it was taken back: the rows since do not bear it out, and none shows a cure.</summary>
+    public bool IsWithdrawn { get; init; }
+
     /// <summary>When it was raised.</summary>
     public DateTimeOffset Raised { get; init; }
 
-    /// <summary>When it was cleared; null while it lasts.</summary>
+    /// <summary>When it was cleared or taken back; null while it lasts.</summary>
     public DateTimeOffset? Cleared { get; init; }
 }
 

@@ -1,22 +1,13 @@
 using System.Collections.Immutable;
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Logs;
 
 namespace Leadwright.Core.Integrity;
 
-/// <summary>What one more row, or one look at the clock, brought.</summary>
-/// <param name="Raised">Alarms that are new.</param>
-/// <param name="Cleared">Alarms whose cause is cured, with their whole span.</param>
-public sealed record GuardNews(ImmutableArray<GuardSpan> Raised, ImmutableArray<GuardSpan> Cleared)
-{
-    /// <summary>Nothing new.</summary>
-    public static GuardNews None { get; } = new([], []);
-}
-
-/// <summary>Watches a recording while it grows: raises each alarm once, and clears it when it is cured.</summary>
+/// <summary>Watches a recording while it grows: raises one alarm for each trouble, says when it goes by another name, and clears it when it is cured.</summary>
 /// <remarks>
-/// Keeps the newest rows and guards them anew with every row; the hook-up is judged once, when there are rows enough, and taken as proved from
-/// then on. Time without supply, gaps and set clocks are news once. Memory is bounded by the rows kept. Not thread-safe.
+/// Keeps the newest rows, and those from before an alarm that is up, and guards them anew with every row; the hook-up is judged once, when there are
+/// rows enough, and taken as proved from then on. Time without supply, gaps and set clocks are news once. Memory is bounded by the rows kept. Not
+/// thread-safe.
 /// </remarks>
 public sealed class GuardWatch
 {
@@ -26,14 +17,13 @@ public sealed class GuardWatch
     private readonly ImmutableArray<LogColumn> _columns;
     private readonly double _intervalSeconds;
     private readonly int _mostRows;
-    private readonly List<long> _starts = [];
-    private readonly List<double>[] _values;
-    private readonly Dictionary<string, GuardSpan> _open = new(StringComparer.Ordinal);
+    private readonly WatchedRows _rows;
+    private readonly LastingAlarms _lasting;
+    private readonly RangeAlarms _ranges = new();
+    private readonly SilenceAlarm _silence;
     private readonly HashSet<string> _told = new(StringComparer.Ordinal);
-    private GuardOptions _options;
-    private readonly Hookup? _stated;
-    private bool _isSilent;
-    private bool _isProved;
+    private readonly ProvedPiece _proved;
+    private readonly Func<IntervalLog, GuardOptions, CancellationToken, GuardReport> _judge;
 
     /// <summary>Starts a watch.</summary>
     /// <param name="columns">The columns of the rows to come.</param>
@@ -41,17 +31,26 @@ public sealed class GuardWatch
     /// <param name="options">What is known of the site.</param>
     /// <param name="mostRows">How many rows to keep; at least 200. Default 1500.</param>
     public GuardWatch(ImmutableArray<LogColumn> columns, double intervalSeconds, GuardOptions options, int mostRows = 1500)
+        : this(columns, intervalSeconds, options, mostRows, IntervalGuard.Judge)
+    {
+    }
+
+    /// <summary>Starts a watch whose rows another guard judges.</summary>
+    internal GuardWatch(
+        ImmutableArray<LogColumn> columns, double intervalSeconds, GuardOptions options, int mostRows, Func<IntervalLog, GuardOptions, CancellationToken, GuardReport> judge)
     {
         ArgumentNullException.ThrowIfNull(options);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(intervalSeconds);
         ArgumentOutOfRangeException.ThrowIfLessThan(mostRows, 200);
-        (_columns, _intervalSeconds, _options, _mostRows) = (columns, intervalSeconds, options, mostRows);
-        _stated = options.ProvedHookup;
-        _values = [.. columns.Select(_ => new List<double>())];
+        (_columns, _intervalSeconds, _mostRows, _judge) = (columns, intervalSeconds, mostRows, judge);
+        _rows = new WatchedRows(columns, intervalSeconds, mostRows);
+        _lasting = new LastingAlarms(TimeSpan.FromSeconds(intervalSeconds));
+        _silence = new SilenceAlarm(TimeSpan.FromSeconds(intervalSeconds));
+        _proved = new ProvedPiece(options);
     }
 
     /// <summary>The alarms that are up.</summary>
-    public ImmutableArray<GuardSpan> Open => [.. _open.Values.OrderBy(span => span.From)];
+    public ImmutableArray<GuardSpan> Open => [.. _lasting.Up.Concat(_ranges.Up).Concat(_silence.Up).OrderBy(span => span.From)];
 
     /// <summary>Takes a row.</summary>
     /// <param name="start">Start of its interval, ticks of the recorder's clock; after the row before.</param>
@@ -63,7 +62,7 @@ public sealed class GuardWatch
     {
         if (values.Length != _columns.Length) throw new ArgumentException($"A row needs {_columns.Length} values; found {values.Length}.", nameof(values));
         Keep(start, values);
-        return Judge(Heard(start), start, cancellation);
+        return Judge(start, 1, cancellation);
     }
 
     /// <summary>Takes rows that came together, and judges them once: what began and ended among them is raised and cleared at once.</summary>
@@ -77,139 +76,65 @@ public sealed class GuardWatch
         if (!rows.Columns.SequenceEqual(_columns)) throw new ArgumentException("The rows have other columns than those watched.", nameof(rows));
         var values = new double[_columns.Length];
         var starts = rows.Starts.Span;
-        var raised = ImmutableArray.CreateBuilder<GuardSpan>();
-        var cleared = ImmutableArray.CreateBuilder<GuardSpan>();
-        long? first = null;
+        var news = GuardNews.None;
+        var first = 0L;
         var taken = 0;
         for (var row = 0; row < rows.Count; row++)
         {
-            if (_starts.Count > 0 && starts[row] <= _starts[^1]) continue;
-            first ??= starts[row];
+            if (_rows.Count > 0 && starts[row] <= _rows.Last) continue;
             for (var column = 0; column < values.Length; column++) values[column] = rows.Values(column)[row];
             Keep(starts[row], values);
+            if (taken++ == 0) first = starts[row];
             // More than is kept at a time is judged lot by lot.
-            if (++taken < _mostRows / 2 && row < rows.Count - 1) continue;
-            var news = Judge(Heard(first.Value), first.Value, cancellation);
-            raised.AddRange(news.Raised);
-            cleared.AddRange(news.Cleared);
-            (first, taken) = (null, 0);
+            if (taken < _mostRows / 2) continue;
+            news = news.And(Judge(first, taken, cancellation));
+            taken = 0;
         }
 
-        if (first is { } rest)
-        {
-            var news = Judge(Heard(rest), rest, cancellation);
-            raised.AddRange(news.Raised);
-            cleared.AddRange(news.Cleared);
-        }
-
-        return new GuardNews(raised.ToImmutable(), cleared.ToImmutable());
-    }
-
-    private void Keep(long start, ReadOnlySpan<double> values)
-    {
-        if (_starts.Count > 0 && start <= _starts[^1]) throw new ArgumentException("The times of rows must rise.", nameof(start));
-        if (_starts.Count >= _mostRows)
-        {
-            // Dropped in larger lots, so that it costs little a row.
-            var lot = _mostRows / 4;
-            _starts.RemoveRange(0, lot);
-            foreach (var column in _values) column.RemoveRange(0, lot);
-        }
-
-        _starts.Add(start);
-        for (var index = 0; index < values.Length; index++) _values[index].Add(values[index]);
-    }
-
-    /// <summary>A row ends a silence.</summary>
-    private ImmutableArray<GuardSpan>.Builder Heard(long start)
-    {
-        var cleared = ImmutableArray.CreateBuilder<GuardSpan>();
-        if (!_isSilent) return cleared;
-        _isSilent = false;
-        if (_open.Remove(Silence, out var silence)) cleared.Add(silence with { To = new DateTime(start) });
-        return cleared;
+        return taken == 0 ? news : news.And(Judge(first, taken, cancellation));
     }
 
     /// <summary>Looks at the clock: rows that stay away for more than two intervals and a half are an alarm.</summary>
     /// <param name="now">The time, by the recorder's clock.</param>
-    public GuardNews Look(DateTime now)
+    public GuardNews Look(DateTime now) => _rows.Count == 0 ? GuardNews.None : _silence.Look(new DateTime(_rows.Last), now);
+
+    private void Keep(long start, ReadOnlySpan<double> values)
     {
-        if (_isSilent || _starts.Count == 0) return GuardNews.None;
-        var due = new DateTime(_starts[^1]).AddSeconds(_intervalSeconds);
-        if ((now - due).TotalSeconds < 2.5 * _intervalSeconds) return GuardNews.None;
-        _isSilent = true;
-        var span = new GuardSpan(
-            SpanKind.NoData, [], [], due, now, 0.9, new SpanFinding(SpanRelation.RowsMissing, 2) { Seconds = (now - due).TotalSeconds });
-        _open[Silence] = span;
-        return new GuardNews([span], []);
+        if (_rows.Count > 0 && start <= _rows.Last) throw new ArgumentException("The times of rows must rise.", nameof(start));
+        _rows.Add(start, values, _lasting.Since);
     }
 
-    private const string Silence = "silence";
-
-    /// <param name="cleared">What is cured already.</param>
     /// <param name="since">Start of the first row that is new, ticks.</param>
+    /// <param name="rows">How many are new.</param>
     /// <param name="cancellation">Stops the work.</param>
-    private GuardNews Judge(ImmutableArray<GuardSpan>.Builder cleared, long since, CancellationToken cancellation)
+    private GuardNews Judge(long since, int rows, CancellationToken cancellation)
     {
-        if (_starts.Count < LeastRows) return new GuardNews([], cleared.ToImmutable());
-        var log = new IntervalLog(_columns, [.. _starts], [.. _values.Select(column => column.ToArray())], _intervalSeconds);
-        var report = IntervalGuard.Judge(log, _options, cancellation);
-        if (!_isProved && !report.Timeline.Pieces.IsEmpty && !report.Notes.Contains(GuardNoteKind.HookupUndecided)) Prove(report);
-        var raised = ImmutableArray.CreateBuilder<GuardSpan>();
-        var alive = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var span in report.Spans)
+        var news = _silence.Heard(new DateTime(since));
+        if (_rows.Count < LeastRows) return news;
+        var log = _rows.ToLog();
+        var report = _judge(log, _proved.Options, cancellation);
+        // More rows since a change than before it would pass for the hook-up that was proved, and the change for cured.
+        while (_proved.IsTurnedOver(report) is { } change && _rows.Thin(change))
         {
-            if (span.IsDoubtful) continue;
-            var name = $"{span.Kind} {string.Join(",", span.Leads)} {string.Join(",", span.Clamps)}";
-            if (span.Kind is SpanKind.NoData or SpanKind.ClockJump)
-            {
-                // What has passed already is told once, and only when the row after it has just come.
-                if (span.To.Ticks >= since && _told.Add($"{name} {span.From.Ticks}"))
-                {
-                    raised.Add(span);
-                    cleared.Add(span);
-                }
-
-                continue;
-            }
-
-            if (span.To < report.To)
-            {
-                // Came and went among the new rows.
-                if (!_open.ContainsKey(name) && span.From.Ticks >= since && _told.Add($"{name} {span.From.Ticks}"))
-                {
-                    raised.Add(span);
-                    cleared.Add(span);
-                }
-
-                continue;
-            }
-
-            alive.Add(name);
-            if (_open.TryGetValue(name, out var known)) _open[name] = span with { From = known.From < span.From ? known.From : span.From };
-            else
-            {
-                _open.Add(name, span);
-                raised.Add(span);
-            }
+            log = _rows.ToLog();
+            report = _judge(log, _proved.Options, cancellation);
         }
 
-        foreach (var name in _open.Keys.Where(name => !alive.Contains(name) && name != Silence).ToList())
-        {
-            if (!_open.Remove(name, out var span)) continue;
-            cleared.Add(span with { To = report.To.AddSeconds(-_intervalSeconds) });
-        }
-
-        return new GuardNews(raised.ToImmutable(), cleared.ToImmutable());
+        news = news.And(Passed(report, since)).And(_lasting.Take(report, rows, new DateTime(since))).And(_ranges.Take(report, log));
+        var isQuiet = !_lasting.Up.Any();
+        _proved.Take(report, log.Count, isQuiet);
+        if (isQuiet && _proved.PutRight(report, TimeSpan.FromSeconds(_intervalSeconds)) is { } right) _rows.LetGoBefore(right);
+        return news;
     }
 
-    /// <summary>Changes are told against the hook-up of the longest piece. It is judged anew while there are few rows, then kept.</summary>
-    private void Prove(GuardReport report)
+    /// <summary>What is over as soon as it shows: told once, with the row after it.</summary>
+    private GuardNews Passed(GuardReport report, long since)
     {
-        var longest = report.Timeline.Pieces.MaxBy(piece => piece.To - piece.From)!;
-        var isTime = _starts.Count is LeastRows or (2 * LeastRows) or (4 * LeastRows);
-        if (longest.Confidence > 0.8) _options = _options with { ProvedHookup = longest.Hookup };
-        if (isTime && _starts.Count < 4 * LeastRows) _options = _options with { ProvedHookup = _stated };
-        _isProved = _starts.Count >= 4 * LeastRows && _options.ProvedHookup is not null;
+        ImmutableArray<GuardSpan> passed =
+        [
+            .. report.Spans.Where(span => span.Kind is SpanKind.NoData or SpanKind.ClockJump && !span.IsDoubtful && span.To.Ticks >= since && !_rows.IsOwn(span))
+                .Where(span => _told.Add($"{span.Kind} {span.From.Ticks}") && !(span.Kind == SpanKind.NoData && _silence.WasTold(span))),
+        ];
+        return new GuardNews(passed, passed);
     }
 }

@@ -32,6 +32,20 @@ public sealed class FollowPanelTests : ScreenContext
     }
 
     [Fact]
+    public void An_alarm_says_under_what_name_it_was_told_before_and_that_it_was_taken_back()
+    {
+        _api.Follow = new FollowSheet
+        {
+            Path = "/drop", IsRunning = true,
+            Alarms = [s_alarm with { Was = "outage" }, s_alarm with { Number = 2, Cleared = DateTimeOffset.UnixEpoch, To = s_alarm.From.AddHours(1), IsWithdrawn = true }],
+        };
+        var alarms = Panel().FindAll(".alarm");
+        Assert.Contains("Told as outage before.", alarms[0].TextContent, StringComparison.Ordinal);
+        Assert.Contains("– Taken back", alarms[1].TextContent, StringComparison.Ordinal);
+        Assert.DoesNotContain("Cleared", alarms[1].TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_place_that_is_not_there_is_refused_in_words()
     {
         var panel = Panel();

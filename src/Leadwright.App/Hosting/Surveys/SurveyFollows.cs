@@ -123,13 +123,10 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
             lock (_gate)
             {
                 Raised += news.Raised.Length;
-                foreach (var span in news.Cleared)
-                {
-                    var known = _alarms.FirstOrDefault(alarm => alarm.Cleared is null && IsSame(alarm, span));
-                    if (known is not null) _alarms = _alarms.Replace(known, known with { Cleared = clock.GetUtcNow(), To = span.To });
-                }
-
                 foreach (var span in news.Raised) _alarms = _alarms.Insert(0, AlarmOf(++_number, span, clock.GetUtcNow()));
+                foreach (var alarm in news.Renamed) Change(alarm.Before, known => known with { Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Channels = ChannelsOf(alarm.Now), Was = known.Kind });
+                foreach (var span in news.Cleared) Change(span, known => known with { Cleared = clock.GetUtcNow(), To = span.To });
+                foreach (var span in news.Withdrawn) Change(span, known => known with { Cleared = clock.GetUtcNow(), To = span.To, IsWithdrawn = true });
                 if (_alarms.Length > MostAlarms) _alarms = _alarms[..MostAlarms];
             }
 
@@ -165,6 +162,13 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
                     _ending.Dispose();
                 }
             }
+        }
+
+        // Of two by one name the one that began then, else the elder.
+        private void Change(GuardSpan span, Func<FollowAlarm, FollowAlarm> change)
+        {
+            var same = _alarms.Where(alarm => alarm.Cleared is null && IsSame(alarm, span)).ToList();
+            if ((same.Find(alarm => alarm.From == span.From) ?? same.LastOrDefault()) is { } known) _alarms = _alarms.Replace(known, change(known));
         }
 
         private static bool IsSame(FollowAlarm alarm, GuardSpan span) =>

@@ -24,8 +24,12 @@ internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWri
     public async Task TellAsync(string file, GuardNews news, CancellationToken cancellation)
     {
         Raised += news.Raised.Length;
-        foreach (var span in news.Raised) await TellAsync(file, "raised", span, cancellation);
-        foreach (var span in news.Cleared) await TellAsync(file, "cleared", span, cancellation);
+        foreach (var span in news.Raised) await TellAsync($"ALARM  {GuardJson.Time(span.From)}  {Says(span)}", Json(file, "raised", span), cancellation);
+        foreach (var alarm in news.Renamed)
+            await TellAsync($"renamed  {GuardJson.Time(alarm.Now.From)}  was {Name(alarm.Before)}, is {Says(alarm.Now)}", Json(file, "renamed", alarm.Now, alarm.Before), cancellation);
+        foreach (var span in news.Cleared) await TellAsync($"cleared  {Times(span)}  {Says(span)}", Json(file, "cleared", span), cancellation);
+        foreach (var span in news.Withdrawn)
+            await TellAsync($"withdrawn  {Times(span)}  {Name(span)}: the rows since do not bear it out, and none shows a cure.", Json(file, "withdrawn", span), cancellation);
     }
 
     /// <inheritdoc/>
@@ -33,13 +37,15 @@ internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWri
 
     public void Dispose() => _client?.Dispose();
 
-    private async Task TellAsync(string file, string state, GuardSpan span, CancellationToken cancellation)
+    private static string Says(GuardSpan span) => $"{GuardWords.Of(span.Kind)}: {SpanWording.Of(span)}";
+
+    private static string Name(GuardSpan span) => string.Join(' ', [GuardWords.Of(span.Kind), .. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())]);
+
+    private static string Times(GuardSpan span) => $"{GuardJson.Time(span.From)} to {GuardJson.Time(span.To)}";
+
+    private async Task TellAsync(string text, string json, CancellationToken cancellation)
     {
-        var json = Json(file, state, span);
-        var until = state == "raised" ? "" : $" to {GuardJson.Time(span.To)}";
-        await output.WriteLineAsync(request.IsJson
-            ? json
-            : $"{(state == "raised" ? "ALARM" : "cleared")}  {GuardJson.Time(span.From)}{until}  {GuardWords.Of(span.Kind)}: {SpanWording.Of(span)}");
+        await output.WriteLineAsync(request.IsJson ? json : text);
         await output.FlushAsync(cancellation);
         if (_client is null) return;
         try
@@ -56,7 +62,7 @@ internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWri
         }
     }
 
-    private static string Json(string file, string state, GuardSpan span)
+    private static string Json(string file, string state, GuardSpan span, GuardSpan? before = null)
     {
         var buffer = new ArrayBufferWriter<byte>(1024);
         using (var writer = new Utf8JsonWriter(buffer, s_options))
@@ -67,6 +73,12 @@ internal sealed class AlarmSink(GuardRequest request, TextWriter output, TextWri
             writer.WriteString("state", state);
             writer.WritePropertyName("span");
             GuardJson.Write(span, writer);
+            if (before is not null)
+            {
+                writer.WritePropertyName("was");
+                GuardJson.Write(before, writer);
+            }
+
             writer.WriteEndObject();
         }
 
