@@ -237,7 +237,7 @@ internal sealed class AngleChain
             }
 
             // By night other loads run than by day, each at its own angle, and a turned power is turned from that.
-            if (turn != 0)
+            if (Math.Abs(turn) > 90)
             {
                 foreach (var mode in _modes) density = Math.Max(density, OfMode * Normal(Angle.WrapDegrees(degrees - mode - turn), spread));
             }

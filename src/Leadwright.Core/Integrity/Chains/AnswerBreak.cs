@@ -24,7 +24,7 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
     private const double LeastOdds = 40;
     private const double Beyond = 15;
     private const double Never = -1e9;
-    private static readonly double[] s_ratios = [10, 7, 5, 3.5, 2, 0.5, 0.28, 0.2, 0.14, 0.1];
+    private static readonly double[] s_ratios = [10, 7, 5, 3.5, 2, 1.4, 0.7, 0.5, 0.28, 0.2, 0.14, 0.1];
 
     /// <summary>The likeliest stretch; null where one law will do.</summary>
     public static AnswerBreak? Find(GuardFrame frame, VoltageHistory voltages, CancellationToken cancellation)

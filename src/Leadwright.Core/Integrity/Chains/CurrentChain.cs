@@ -194,8 +194,9 @@ internal sealed class CurrentChain
             if (s_scales[state] == 0 && (!(Robust.Median(_amperes.AsSpan(row, last - row + 1)) < 2 * _floor) || SmallLoad.Is(_frame, _clamp, row, last, _floor))) odds = double.NegativeInfinity;
             if (s_scales[state] != 0 && _frame.Options.Check.MayExport) odds -= Math.Max(0, ScaleOdds(row, last, -1));
             var isByTen = s_scales[state] is 10 or 0.1;
+            var isRestless = s_scales[state] == 0 && Restless.Is(_frame, _voltages, _clamp, row, last, _floor);
             var least = s_scales[state] == 0
-                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(row, last) ? 5 : Restless.Is(_frame, _voltages, _clamp, row, last, _floor) ? -4 : IsSilent(row, last) ? 1 : -2)
+                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(row, last) ? 5 : isRestless ? -4 : IsSilent(row, last) ? 1 : -2)
                 : isByTen ? (IsHighLeg ? 4 : !_frame.HasWatts ? 3 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 16 : 6;
             // What the sum of the currents shows needs no more. Of lines that one load feeds the answer to each is known too roughly for small ratios, and in
             // amperes alone for any; and a ratio that is set is a leap.
@@ -206,7 +207,7 @@ internal sealed class CurrentChain
             // By amperes alone the neutral's is known roughly, and lines alike leave it nothing for minutes.
             if (s_scales[state] == 0 && _clamp == 3 && !_frame.HasWatts && (last - row + 1) * _frame.Log.IntervalSeconds < ShortSeconds) least += OfShort;
             if (isRatio && !Leaps(row, last, s_scales[state])) odds = double.NegativeInfinity;
-            if (odds >= least && bySum < 6 && _clamp < 3 && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last)))
+            if (odds >= least && bySum < 6 && _clamp < 3 && !isRestless && SharedLoad.IsAtAnEdge(_frame, _clamp, row, last, s_scales[state]) && (s_scales[state] != 0 || SharedLoad.StaysOff(_frame, _clamp, row, last)))
             {
                 odds = double.NegativeInfinity;
                 shared[state]++;

@@ -48,8 +48,8 @@ internal static class NeutralLeadChain
 
         if (!answers.Take(frame.Lines).Any(answer => answer.IsSharp))
         {
-            // Answers that do not stand out from their own error are chance, and tell of nothing; but for those of two laws taken together.
-            if (AnswerBreak.Find(frame, voltages, cancellation)?.Weak(frame.Count) is not { } weak) return voltages;
+            // Answers that do not stand out from their own error are chance, and tell of nothing; but for those of two laws taken together. By amperes alone exchanged clamps make two laws as well.
+            if (frame.Watts.Take(frame.Lines).Any(column => column is null) || AnswerBreak.Find(frame, voltages, cancellation)?.Weak(frame.Count) is not { } weak) return voltages;
             answers = [.. Enumerable.Range(0, answers.Length).Select(index => VoltageAnswer.Learn(frame, voltages, index, weak))];
             if (!answers.Take(frame.Lines).All(answer => answer.IsKnown)) return voltages;
         }

@@ -16,6 +16,13 @@ internal static class StandingRatio
     private const double OverOthers = 5;
     private const double LeastToTurn = 4;
     private const double LeastShare = 0.6;
+    private const int LeastRows = 50;
+    private const double LeastLoad = 0.1;
+
+    /// <summary>Lines of a load of three stand within so much of each other, logarithm, and keep so still (our choice).</summary>
+    private const double Apart = 0.5;
+    private const double Alike = 0.3;
+    private const double Still = 0.08;
 
     /// <summary>Puts what is known into the histories of the clamps.</summary>
     public static void Put(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents)
@@ -29,6 +36,27 @@ internal static class StandingRatio
         }
 
         Throughout(frame, voltages, currents, row => IsPlain(row, -1));
+        if (frame.Lines == 3 && !frame.Options.Check.MayExport) OfThreePhaseLoad(frame, currents);
+    }
+
+    /// <summary>One clamp that shows ten times the others, or a tenth, in all rows alike, while these two go together: loads of three lines, for none of one line goes with them so.</summary>
+    private static void OfThreePhaseLoad(GuardFrame frame, CurrentHistory?[] currents)
+    {
+        if (frame.Amperes.Take(3).Any(column => column is null) || currents.Take(3).Any(current => current is null || current.Rows.Any(state => current.Scales[state] is not (0 or 1)))) return;
+        for (var clamp = 0; clamp < 3; clamp++)
+        {
+            double[] own = frame.Amperes[clamp]!, one = frame.Amperes[(clamp + 1) % 3]!, other = frame.Amperes[(clamp + 2) % 3]!;
+            double least = LeastLoad * Robust.Quantile(one, 0.95);
+            int[] rows = [.. Enumerable.Range(0, frame.Count).Where(row => one[row] > least && other[row] > least && own[row] > 0)];
+            if (rows.Length < LeastRows) continue;
+            double[] apart = [.. rows.Select(row => Math.Log(one[row] / other[row]))], over = [.. rows.Select(row => Math.Log(own[row] / Math.Sqrt(one[row] * other[row])))];
+            var middle = Robust.Median(over);
+            if (Math.Abs(Robust.Median(apart)) > Apart || Robust.Deviation(apart) > Still || Robust.Deviation(over) > Still || Math.Abs(Math.Abs(middle) - Math.Log(10)) > Alike) continue;
+            var put = (byte)Array.IndexOf(currents[clamp]!.Scales, middle > 0 ? 10 : 0.1);
+            for (var row = 0; row < currents[clamp]!.Rows.Length; row++) currents[clamp]!.Rows[row] = currents[clamp]!.Rows[row] == 0 ? put : currents[clamp]!.Rows[row];
+            currents[clamp]!.IsAbsolute = true;
+            return;
+        }
     }
 
     /// <summary>Where the rest, and not the stretch that was found, is at another ratio than the lines beside it.</summary>

@@ -18,6 +18,9 @@ internal static class AlikeTest
     private const double MostLevel = 5;
     private const double Active = 0.7;
 
+    /// <summary>By so many of its own errors; rows follow each other, so that four are not many.</summary>
+    private const double Errors = 4;
+
     /// <summary>Two clamps on one conductor agree to some percent, worn jaws and two makes included. Common practice, no source.</summary>
     private const double ClampsAgree = 0.1;
 
@@ -49,24 +52,23 @@ internal static class AlikeTest
             }
         }
 
-        // Of a ratio that is written in coarse steps the spreads themselves are known badly: rows that are not asked about, and fare as well, say so.
-        return rows < 2 ? 0 : Math.Clamp(log - (rows * Math.Max(0, OutsideMean(one, other, pieces, alikeSpread, usual))), -Most, Most);
+        return rows < 2 || (log > 0 && !PartsFromOutside(one, other, pieces, log / rows, rows, change => Student(change, alikeSpread) - Student(change, usual))) ? Math.Min(0, log) : Math.Clamp(log, -Most, Most);
     }
 
-    /// <summary>What a row outside the pieces says for two that read the same on the whole; 0 where there are few.</summary>
-    private static double OutsideMean(double[] one, double[] other, List<RowPiece> pieces, double alikeSpread, double usual)
+    /// <summary>False where rows that are not asked about fare about as well: of a ratio that is written in coarse steps, or that others move, the spreads themselves are known badly. True where there are few of them.</summary>
+    private static bool PartsFromOutside(double[] one, double[] other, List<RowPiece> pieces, double mean, int rows, Func<double, double> say)
     {
-        double sum = 0;
-        var (count, next, step) = (0, 0, Math.Max(1, one.Length / 10000));
+        var outside = new List<double>();
+        var (next, step) = (0, Math.Max(1, one.Length / 10000));
         for (var row = 1; row < one.Length; row += step)
         {
             while (next < pieces.Count && pieces[next].To < row) next++;
-            if ((next < pieces.Count && row >= pieces[next].From) || Change(one, other, row) is not (var change and not double.NaN)) continue;
-            sum += Student(change, alikeSpread) - Student(change, usual);
-            count++;
+            if ((next >= pieces.Count || row < pieces[next].From) && Change(one, other, row) is var change && !double.IsNaN(change)) outside.Add(say(change));
         }
 
-        return count < LeastRows ? 0 : sum / count;
+        if (outside.Count < LeastRows) return true;
+        double usual = outside.Average(), square = outside.Average(value => (value - usual) * (value - usual));
+        return mean - usual > Errors * Math.Sqrt(square * ((1.0 / rows) + (1.0 / outside.Count)));
     }
 
     /// <summary>How much the difference of two lines' currents moves over some rows against the rest of the recording, at most 1: by a weekend's loads voltages keep still that are not alike.</summary>

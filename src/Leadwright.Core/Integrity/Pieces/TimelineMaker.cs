@@ -91,6 +91,7 @@ internal sealed class TimelineMaker
 
         JoinTenths(judged, scales);
         JoinedPieces.Join(_chained, judged, anchor.Hookup);
+        IdleUnderMoved.Carry(_chained, judged, anchor.Hookup);
         // With vars the angles date every edge, but by day on a site with generation.
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Vars, column => column is null)) AlikeEdges.Refine(_frame, judged);
         var placer = new StretchPlacer(_chained, judged, anchor.Hookup);

@@ -11,6 +11,9 @@ internal static class Restless
     private const double OfFloors = 3;
     private const double LeastShare = 0.3;
     private const double Seldom = 0.005;
+    private const double Often = 0.95;
+    private const double OfShown = 10;
+    private const double DigitSteps = 2;
 
     /// <summary>True where the line has never rested but in these rows, an hour at least.</summary>
     /// <param name="frame">The recording.</param>
@@ -36,7 +39,9 @@ internal static class Restless
         }
 
         if (seconds < KnownSeconds) return false;
-        if (Robust.Quantile([.. drawn], Seldom) > OfFloors * floor) return true;
+        // What a clamp on nothing shows is little beside the least that was ever drawn, however little that is beside the most.
+        var shown = Math.Max(Robust.Quantile(amperes.AsSpan(from, to - from + 1), Often), DigitSteps * Robust.Step(amperes));
+        if (Robust.Quantile([.. drawn], Seldom) > Math.Min(OfFloors * floor, OfShown * shown)) return true;
         // The others must go on inside, or they rest with it.
         return shares.Count > drawn.Count / 2 && Robust.Quantile([.. shares], Seldom) > LeastShare && Flow(frame, clamp, from, to) > OfFloors * floor;
     }

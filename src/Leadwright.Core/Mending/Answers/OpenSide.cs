@@ -1,4 +1,3 @@
-using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Mending.Maps;
