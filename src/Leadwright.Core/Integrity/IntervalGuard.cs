@@ -59,7 +59,7 @@ public static class IntervalGuard
         frame.Blank(spans.Skip(firstStuck).Where(span => span.Kind == SpanKind.Stuck || span.Finding.Relation == SpanRelation.ValueRepeated));
         var chained = Chained.Of(frame, cancellation);
         if (ofSamples is null) FlatTopFinder.Find(frame, spans, chained.Currents);
-        DriftFinder.Find(chained, chained.Pieces(), spans);
+        DriftFinder.Find(chained, chained.Pieces(), spans, cancellation);
         var pieces = chained.Pieces();
         var maker = new TimelineMaker(chained, cancellation);
         var judged = maker.Judge(pieces);

@@ -41,12 +41,13 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
             for (var to = from + LeastBlocks; to <= count; to++)
             {
                 if (count - (to - from) < LeastBlocks) continue;
+                var stretches = Array.ConvertAll(laws, law => law.Between(from, to));
                 for (var clamp = -1; clamp < 3; clamp++)
                 {
                     foreach (var ratio in s_ratios)
                     {
                         var odds = 0.0;
-                        foreach (var law in laws) odds += law.Odds(from, to, clamp, ratio) * 2 / 3;
+                        for (var line = 0; line < 3; line++) odds += laws[line].Odds(stretches[line], clamp, ratio) * 2 / 3;
                         if (odds > Math.Max(LeastOdds, found[from]?.Odds ?? 0)) found[from] = new AnswerBreak(from * perBlock, (to == count ? frame.Count : to * perBlock) - 1, perBlock, clamp, ratio, odds);
                     }
                 }
@@ -111,36 +112,49 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
             }
         }
 
-        /// <summary>How much likelier a ratio inside is than none, nats.</summary>
-        public double Odds(int from, int to, int clamp, double ratio)
+        /// <summary>The sums of a stretch, and those of all rows, each part weighed by the spread that is left there at best; with what one law for all leaves.</summary>
+        public Stretch? Between(int from, int to)
         {
-            Span<double> inside = stackalloc double[_upTo[0].Length], outside = stackalloc double[_upTo[0].Length], both = stackalloc double[_upTo[0].Length], scales = stackalloc double[_width];
             var all = _upTo[^1];
-            for (var index = 0; index < inside.Length; index++)
+            double[] inside = new double[all.Length], both = new double[all.Length];
+            for (var index = 0; index < all.Length; index++)
             {
                 inside[index] = _upTo[to][index] - _upTo[from][index];
-                outside[index] = all[index] - inside[index];
+                both[index] = all[index] - inside[index];
             }
 
-            if (inside[0] < LeastRows || outside[0] < LeastRows) return 0;
-            double left = Left(inside) / inside[0], leftOutside = Left(outside) / outside[0];
-            if (!(left > 0) || !(leftOutside > 0)) return 0;
-            for (var index = 0; index < both.Length; index++) both[index] = (inside[index] / left) + (outside[index] / leftOutside);
-            var none = Left(both);
+            if (inside[0] < LeastRows || both[0] < LeastRows) return null;
+            double left = Left(inside) / inside[0], leftOutside = Left(both) / both[0];
+            if (!(left > 0) || !(leftOutside > 0)) return null;
+            for (var index = 0; index < all.Length; index++)
+            {
+                inside[index] /= left;
+                both[index] = inside[index] + (both[index] / leftOutside);
+            }
+
+            return new Stretch(inside, both, Left(both));
+        }
+
+        /// <summary>How much likelier a ratio inside is than none, nats.</summary>
+        public double Odds(Stretch? stretch, int clamp, double ratio)
+        {
+            if (stretch is not { Inside: var inside }) return 0;
+            Span<double> both = stackalloc double[inside.Length], scales = stackalloc double[_width];
+            stretch.Both.CopyTo(both);
             for (var index = 0; index < _width; index++) scales[index] = clamp < 0 || ((_line + (index / _parts)) % 3) == clamp ? 1 / ratio : 1;
             for (var one = 0; one < _width; one++)
             {
-                both[2 + one] += (scales[one] - 1) * inside[2 + one] / left;
+                both[2 + one] += (scales[one] - 1) * inside[2 + one];
                 for (var other = 0; other < _width; other++)
                 {
                     var at = 2 + _width + (one * _width) + other;
-                    both[at] += ((scales[one] * scales[other]) - 1) * inside[at] / left;
+                    both[at] += ((scales[one] * scales[other]) - 1) * inside[at];
                 }
             }
 
             var with = Left(both, out var own);
             // Where voltages rise with what flows it is loads that answer to them.
-            return own < 0 ? 0.5 * (none - with) : Never;
+            return own < 0 ? 0.5 * (stretch.None - with) : Never;
         }
 
         private double Left(ReadOnlySpan<double> sums) => Left(sums, out _);
@@ -175,4 +189,7 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
             return Math.Max(left, 1e-6 * sums[1]);
         }
     }
+
+    /// <summary>The sums of a stretch and of all rows, and what one law leaves.</summary>
+    private sealed record Stretch(double[] Inside, double[] Both, double None);
 }

@@ -23,7 +23,11 @@ internal sealed class BrokenRatio
     private readonly int[] _clamps;
     private readonly double _ratio;
 
-    private BrokenRatio(GuardFrame frame, VoltageAnswer[] answers, int[] clamps, double ratio) => (_frame, _answers, _clamps, _ratio) = (frame, answers, clamps, ratio);
+    /// <param name="frame">The recording.</param>
+    /// <param name="answers">How the phases answer in the rest of it.</param>
+    /// <param name="clamps">The clamps.</param>
+    /// <param name="ratio">What they show over what flows.</param>
+    public BrokenRatio(GuardFrame frame, VoltageAnswer[] answers, int[] clamps, double ratio) => (_frame, _answers, _clamps, _ratio) = (frame, answers, clamps, ratio);
 
     /// <summary>The stretch; null where there is none.</summary>
     public static AnsweredRatio.Stretch? Find(GuardFrame frame, VoltageHistory voltages, AngleHistory?[] angles, CurrentHistory?[] currents, CancellationToken cancellation)
@@ -50,7 +54,7 @@ internal sealed class BrokenRatio
     private static int Known(CurrentHistory current, int from, int end) => current.Rows[from..end].Count(state => current.Scales[state] != 1);
 
     /// <summary>The first row behind the leap that best parts the rows on both sides; the recording's own ends, where nothing need leap, are ones too. Null where none leaps so.</summary>
-    private int? Edge(int row, int reach, bool isBegin)
+    public int? Edge(int row, int reach, bool isBegin)
     {
         if (row <= 0 || row >= _frame.Count) return Math.Clamp(row, 0, _frame.Count);
         int first = Math.Max(Reach, row - (2 * reach)), last = Math.Min(_frame.Count - Reach - 1, row + (2 * reach));

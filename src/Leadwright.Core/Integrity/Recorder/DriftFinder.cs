@@ -32,7 +32,7 @@ internal static class DriftFinder
     private static readonly double[] s_steps = [0.1, 0.2, 0.5, 2, 5, 10];
     private static readonly double[] s_rests = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85];
 
-    public static void Find(Chained chained, List<RowPiece> pieces, List<GuardSpan> spans)
+    public static void Find(Chained chained, List<RowPiece> pieces, List<GuardSpan> spans, CancellationToken cancellation)
     {
         var frame = chained.Frame;
         if (frame.Log.IntervalSeconds > 1800) return;
@@ -83,8 +83,10 @@ internal static class DriftFinder
             if (drift.IsByCourse) byCourse.Add((Clamp)clamp);
         }
 
-        if (found.Count == 0 && StandingGain.Find(chained, isUsable) is { } standing)
+        if (found.Count < 2 && ((found.Count == 0 ? StandingGain.Find(chained, isUsable) : null) ?? BrokenGain.Find(chained, isUsable, cancellation)) is { } standing
+            && (found.Count == 0 || (standing.Confidence >= BrokenGain.Sure && standing.Clamps[0] == found[0].Clamps[0])))
         {
+            // A fall that leaps at both ends is none that came slowly.
             spans.Add(standing);
             return;
         }
