@@ -21,6 +21,12 @@ internal static class HeldTop
     private const double LeastAbove = 0.6;
     private const double MostInOneRun = 0.85;
 
+    /// <summary>A load's own size moves with its voltage: what comes back to the last digit in so many runs, with next to nothing beside it, is the end of a range however seldom it is reached.</summary>
+    private const int LeastRuns = 5;
+    private const double LeastOfRuns = 25;
+    private const double OfAbove = 1.1;
+    private const double OftenHeld = 0.2;
+
     /// <summary>What was found of one clamp.</summary>
     internal sealed record Held(int Clamp, int From, int To, double Value, double Odds, List<(int From, int To)> Runs);
 
@@ -95,6 +101,9 @@ internal static class HeldTop
             if (column[row] >= value - ((Bands + 1) * step) - 1e-9) near++;
         }
 
+        var expected = Math.Max(1, OfCrest * near / Bands);
+        var odds = held > expected ? (held * Math.Log(held / expected)) - (held - expected) : 0;
+        if (odds > LeastOfRuns && Runs(rows, first, last).Count >= LeastRuns && column.Count(amperes => amperes > OfAbove * value) >= LeastHeld && !IsStill(column, value, from, to, 0.5 * OftenHeld)) return odds;
         if (known - held < LeastBelow || others.Count < LeastBelow || held < LeastShare * known || held < 3 * others.Values.Max()) return null;
         if (!ComesFromAbove(column, value, from, to)) return null;
         // A current that keeps still at other times too is written coarsely, or steady.
@@ -107,9 +116,21 @@ internal static class HeldTop
         }
 
         if (still > 0.3 * held / known * outside) return null;
-        var expected = Math.Max(1, OfCrest * near / Bands);
-        var odds = held > expected ? (held * Math.Log(held / expected)) - (held - expected) : 0;
         return odds < LeastOdds ? null : odds;
+    }
+
+    /// <summary>True where large values elsewhere keep still from one row to the next more often than a share: written coarsely, or of loads that are steady.</summary>
+    private static bool IsStill(double[] column, double value, int from, int to, double share)
+    {
+        int rows = 0, still = 0;
+        for (var row = 1; row < column.Length; row++)
+        {
+            if ((row >= from && row <= to + 1) || !(column[row] > 0.5 * value)) continue;
+            rows++;
+            still += column[row] == column[row - 1] ? 1 : 0;
+        }
+
+        return still > share * rows;
     }
 
     /// <summary>True where most of the rows before and behind lie above the value.</summary>
