@@ -70,6 +70,14 @@ public sealed class InventedWeekTests
     [InlineData("y6_0007.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampReversed, Clamp.I3, "2025-01-20 11:40:00", "2025-01-21 23:25:00", 300)]
     // A line's clamp that reads what the neutral's does from the first row to the last, and a power that stands anywhere to its voltage.
     [InlineData("y6_0019.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampOnNeutral, Clamp.I1, "2026-03-26 17:00:00", "2026-04-01 20:40:00", 600)]
+    // Half of its current from the first row to the last: all voltages answer to it twice as strongly as to the other lines'.
+    [InlineData("y7_0053.csv", ServiceKind.Wye, "230/400", 50, SpanKind.RatioWrong, Clamp.I1, "2025-05-03 01:30:00", "2025-05-10 23:00:00", 900)]
+    // A jaw that was never closed: 0.64 of its current all week.
+    [InlineData("y7_0030.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampOpen, Clamp.I3, "2025-10-24 22:35:00", "2025-11-03 22:30:00", 300)]
+    // Loads of three lines: the line that reads nothing for 27 hours draws its share of them in all others.
+    [InlineData("y7_0041.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampOpen, Clamp.I3, "2026-07-02 14:45:00", "2026-07-03 18:00:00", 900)]
+    // Street lighting: by day one line alone draws anything, at another angle than the lamps by night.
+    [InlineData("v1_0043.csv", ServiceKind.Wye, "120/208", 60, SpanKind.ClampsExchanged, Clamp.I3, "2027-07-23 12:18:00", "2027-07-24 13:21:35", 60)]
     public void What_was_done_to_a_clamp_is_named_and_dated(string name, ServiceKind service, string nominal, double hertz, SpanKind kind, Clamp clamp, string? from, string? to, double seconds)
     {
         var (_, report) = Guard(name, service, nominal, hertz, StampPlace.Start);
@@ -121,6 +129,8 @@ public sealed class InventedWeekTests
     [InlineData("y5_0042.csv", "230/400", 50, "2025-09-01 17:00:00", "2025-09-08 03:10:00", 600)]
     // By volts and amperes alone clamps on other lines would do it too, but each phase still answers to its own.
     [InlineData("y5_0053.csv", "120/208", 60, "2026-03-21 04:40:00", "2026-03-24 10:45:00", 300)]
+    // Off for six days of seven: what all rows together teach is neither the answer with the lead on nor that with it off.
+    [InlineData("z3_0040.csv", "120/208", 60, "2026-08-13 02:26:30", "2026-08-15 16:45:00", 300)]
     public void A_neutral_lead_in_the_air_is_named_and_dated(string name, string nominal, double hertz, string from, string to, double seconds)
     {
         var (_, report) = Guard(name, ServiceKind.Wye, nominal, hertz, StampPlace.Start);
@@ -128,6 +138,26 @@ public sealed class InventedWeekTests
         Assert.Equal((SpanKind.NeutralOpen, Lead.VN), (span.Kind, Assert.Single(span.Leads)));
         Assert.InRange((span.From - DateTime.Parse(from, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
         Assert.InRange((span.To - DateTime.Parse(to, CultureInfo.InvariantCulture)).TotalSeconds, -seconds, seconds);
+    }
+
+    // Two legs whose voltages keep one proportion to the last digit, whatever one carries more than the other.
+    [Fact]
+    public void The_neutral_lead_of_a_split_service_that_was_never_on_is_named()
+    {
+        var (_, report) = Guard("z3_0003.csv", ServiceKind.Split, "120/240", 60, StampPlace.Start);
+        var span = Assert.Single(report.Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.NeutralOpen, report.From, report.To), (span.Kind, span.From, span.To));
+    }
+
+    // All clamps leap to a tenth on the second day and stay there: the rest is said to be right, since it is more, but nothing shows it.
+    [Fact]
+    public void Which_side_of_a_leap_of_all_clamps_is_right_is_left_open_in_the_energy()
+    {
+        var (log, report) = Guard("y7_0024.csv", ServiceKind.Wye, "120/208", 60, StampPlace.Start);
+        Assert.Equal(3, report.Spans.Count(span => span.Kind == SpanKind.RatioWrong && !span.IsDoubtful));
+        var energy = IntervalMender.Mend(log, report, new MendOptions { Service = ServiceKind.Wye, Nominal = Nominal("120/208", ServiceKind.Wye) }, TestContext.Current.CancellationToken).Energy!;
+        Assert.InRange(1310615.3, energy.LowWattHours, energy.HighWattHours);
+        Assert.InRange(energy.MendedWattHours, energy.LowWattHours, energy.HighWattHours);
     }
 
     // By day on a site with generation: both powers stand turned by a third, one each way, and all three voltages go together, which is the supply's doing and no two leads'.
@@ -203,6 +233,10 @@ public sealed class InventedWeekTests
     [InlineData("y6_0018.csv", ServiceKind.Wye, "120/208", 60, 1020.5078)]
     // A lead in the air for four days, and hours in which one line's answers seem five times too weak though it carries what it always does: 2,242 kWh, give or take 15, with a ratio put right that was none.
     [InlineData("z1_0034.csv", ServiceKind.Wye, "120/208", 60, 2201.598)]
+    // Half of one line's current all week: 1,056 kWh were written.
+    [InlineData("y7_0053.csv", ServiceKind.Wye, "230/400", 50, 1252.1386)]
+    // A jaw that was never closed: 1,445.8 kWh were written.
+    [InlineData("y7_0030.csv", ServiceKind.Wye, "230/400", 50, 1592.8894)]
     // All three clamps at a tenth for four days of six: the neutral, read by a clamp of its own, carries ten times what they leave it, so that the days before are the right ones.
     [InlineData("y4_0005.csv", ServiceKind.Wye, "230/400", 50, 465.749)]
     public void What_was_written_while_a_lead_or_clamp_was_wrong_is_mended_towards_the_true_energy(string name, ServiceKind service, string nominal, double hertz, double trueKilowattHours)

@@ -23,6 +23,8 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
     private const int LeastRows = 40;
     private const double LeastOdds = 40;
     private const double Beyond = 15;
+    private const double OfBetween = 8;
+    private const double ShareOfBetween = 0.05;
     private const double Never = -1e9;
     private static readonly double[] s_ratios = [10, 7, 5, 3.5, 2, 1.4, 0.7, 0.5, 0.28, 0.2, 0.14, 0.1];
 
@@ -48,6 +50,8 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
                     {
                         var odds = 0.0;
                         for (var line = 0; line < 3; line++) odds += laws[line].Odds(stretches[line], clamp, ratio) * 2 / 3;
+                        // Answers are known to a fifth or so: what lies between two ratios of ranges must be plainly likelier.
+                        if (ratio is 1.4 or 0.7) odds = Math.Min(odds - OfBetween, odds * (1 - ShareOfBetween));
                         if (odds > Math.Max(LeastOdds, found[from]?.Odds ?? 0)) found[from] = new AnswerBreak(from * perBlock, (to == count ? frame.Count : to * perBlock) - 1, perBlock, clamp, ratio, odds);
                     }
                 }

@@ -115,7 +115,8 @@ internal sealed class AnsweredRatio
         {
             foreach (var clamp in Clamps)
             {
-                if (currents[clamp] is not { } current) continue;
+                // What is known for itself may lie on the other side.
+                if (currents[clamp] is not { } current || (Clamps.Length == 1 && current.IsAbsolute)) continue;
                 if (Clamps.Length > 1 && Array.IndexOf(current.Scales, 1 / Ratio) is >= 0 and var echo)
                 {
                     for (var row = 0; row < current.Rows.Length; row++) current.Rows[row] = current.Rows[row] == echo ? (byte)0 : current.Rows[row];

@@ -104,14 +104,16 @@ internal static class DriftFinder
         }
     }
 
-    /// <summary>Drops a fall of the gain that is for the most part said of rows in which its clamp, by what was found later, was on another conductor, or another on its own: what the voltages answer to there is no clamp that opens.</summary>
+    /// <summary>Drops a fall of the gain that is for the most part said of rows in which its clamp, by what was found later, was on another conductor, or another on its own: what the voltages answer to there is no clamp that opens. One that was held against the other lines' clamps goes where any of these was elsewhere.</summary>
     public static void DropWithin(GuardFrame frame, List<JudgedPiece> judged, List<GuardSpan> spans) => spans.RemoveAll(span =>
     {
         if (span.Finding.Relation != SpanRelation.CurrentDrifted) return false;
+        // A gain that is held against the other lines' needs all clamps in their places.
+        var isHeldAgainst = span.Gain[0].Factor < 1;
         double shared = 0;
         foreach (var piece in judged)
         {
-            if (piece.Confidence < GuardSpan.SureFrom || !piece.Hookup.Clamps.Any(pair => pair.Value.On is { } on && (int)on != (int)pair.Key && (pair.Key == span.Clamps[0] || (int)on == (int)span.Clamps[0]))) continue;
+            if (piece.Confidence < GuardSpan.SureFrom || !piece.Hookup.Clamps.Any(pair => pair.Value.On is { } on && (int)on != (int)pair.Key && (isHeldAgainst || pair.Key == span.Clamps[0] || (int)on == (int)span.Clamps[0]))) continue;
             var (from, to) = (frame.From(piece.From), frame.To(piece.To));
             shared += Math.Max(0, ((to < span.To ? to : span.To) - (from > span.From ? from : span.From)).TotalSeconds);
         }
