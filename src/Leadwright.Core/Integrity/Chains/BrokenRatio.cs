@@ -44,7 +44,7 @@ internal sealed class BrokenRatio
         if (end - from > Most * frame.Count && (from == 0 || end == frame.Count)) (from, end, ratio) = from == 0 ? (end, frame.Count, 1 / ratio) : (0, from, 1 / ratio);
         if (end - from == frame.Count || Array.Exists(angles, angle => angle is not null && Array.Exists(angle.Rows[from..end], turn => turn > 0))) return null;
         // What a clamp's own history knows it dates better.
-        if (clamps.Any(clamp => currents[clamp] is { } current && Known(current, from, end) > Most * (end - from))) return null;
+        if (clamps.Any(clamp => currents[clamp] is { } current && (Known(current, from, end) > Most * (end - from) || current.Rows[from..end].Any(state => current.Scales[state] == 0)))) return null;
         // A neutral lead in the air scales the answers of the phases' differences too, and not that of their mean.
         if (clamps.Length > 1 && ratio is not (10 or 0.1) && !(MeanAnswer.OddsOfRatio(frame, voltages, answers, from, end - 1, ratio) > LeastOfMean)) return null;
         return new AnsweredRatio.Stretch(from, end - 1, ratio, clamps, found.Odds);
