@@ -71,6 +71,7 @@ public static class MendWording
             UnmendableReason.RecorderOff => Say.Of("mend.what-happened-while-the-recorder", "What happened while the recorder was off is not known: its peak, its events, and whether the supply was on."),
             UnmendableReason.NothingToLearnFrom => Say.Of("mend.there-is-too-little-of", "There is too little of the recording that is good to learn {watts} from: what stands there is a guess within wide bounds.", ("watts", (clamps.Length == 0 ? Say.Of("mend.the-power", "the power") : Say.Of("mend.the-power-of", "the power of {phases}", ("phases", phases))))),
             UnmendableReason.TooLongToTry => Say.Of("mend.too-long-to-try", "How well {watts} could be rebuilt was not measured: what is missing is longer than the good part, and can't be tried out in it. The uncertainty is assumed.", ("watts", (clamps.Length == 0 ? Say.Of("mend.the-power", "the power") : Say.Of("mend.the-power-of", "the power of {phases}", ("phases", phases))))),
+            UnmendableReason.RatioSideOpen => Say.Of("mend.which-side-of-the-ratio", "The ratio of {clamps} changed at once, and which of the two was right does not show in the readings: the interval holds both. The clamps' settings, or the notes of the visit, settle it.", ("clamps", clamps)),
             _ => Say.Of("mend.more-than-one-hook-up", "More than one hook-up fits the readings, and they give different energies: the interval holds them all. A check at the panel settles it."),
         };
     }

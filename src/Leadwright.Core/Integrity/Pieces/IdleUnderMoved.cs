@@ -1,5 +1,4 @@
 using Leadwright.Core.Hookups;
-using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
 

@@ -27,6 +27,7 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         foreach (var hole in holes) OfHole(hole);
         OfKirchhoff();
         foreach (var span in guard.Spans.Where(span => !span.IsDoubtful)) OfSpan(span);
+        if (OpenSide.Find(guard, raw) is { } open) _unmendable.Add(new(UnmendableReason.RatioSideOpen, [], [.. raw.IsTotal ? raw.TotalClamps.Select(clamp => (Clamp)clamp) : raw.Elements.Select(clamp => (Clamp)clamp)], open.First.From, open.Last.To));
         if (!raw.HasPower)
         {
             _unmendable.Add(new(UnmendableReason.NoPower, [], [], guard.From, guard.To));

@@ -12,6 +12,19 @@ internal static class OpenSide
     /// <summary>What holds for longer is a little likelier to be what was meant (our choice: common practice has no figure).</summary>
     private const double OfShorter = 0.4;
 
+    /// <summary>The ratio and the first and last piece of the side that is said to be wrong; null where the other side can't be it.</summary>
+    /// <param name="guard">What the guard said.</param>
+    /// <param name="raw">The recording.</param>
+    public static (double Ratio, HookupPiece First, HookupPiece Last)? Find(GuardReport guard, RawSeries raw)
+    {
+        var pieces = guard.Timeline.Pieces;
+        // The neutral's own clamp is another setting, against which the lines' are held.
+        if (pieces.Length < 2 || raw.Amperes[3] is not null) return null;
+        double[] ratios = [.. pieces.Select(piece => RatioOfAll(piece.Hookup, raw))];
+        if (ratios.Where(ratio => ratio != 1).Distinct().ToArray() is not [var ratio] || !double.IsFinite(ratio) || Changes(ratios) != 1) return null;
+        return ratios[0] == 1 ? (ratio, pieces[Array.IndexOf(ratios, ratio)], pieces[^1]) : (ratio, pieces[0], pieces[Array.LastIndexOf(ratios, ratio)]);
+    }
+
     /// <summary>Adds the two ways to an energy.</summary>
     /// <param name="guard">What the guard said.</param>
     /// <param name="raw">The recording.</param>
@@ -19,14 +32,7 @@ internal static class OpenSide
     /// <param name="mixture">The energy's distribution.</param>
     public static void Add(GuardReport guard, RawSeries raw, double total, EnergyMixture mixture)
     {
-        var pieces = guard.Timeline.Pieces;
-        // The neutral's own clamp is another setting, against which the lines' are held.
-        if (pieces.Length < 2 || raw.Amperes[3] is not null) return;
-        double[] ratios = [.. pieces.Select(piece => RatioOfAll(piece.Hookup, raw))];
-        var others = ratios.Where(ratio => ratio != 1).Distinct().ToArray();
-        if (others is not [var other] || !double.IsFinite(other)) return;
-        if (ratios[0] == ratios[^1] || Changes(ratios) != 1) return;
-        mixture.AddWays([(OfShorter, (other - 1) * total)]);
+        if (Find(guard, raw) is { } open) mixture.AddWays([(OfShorter, (open.Ratio - 1) * total)]);
     }
 
     private static int Changes(double[] ratios) => Enumerable.Range(1, ratios.Length - 1).Count(index => ratios[index] != ratios[index - 1]);

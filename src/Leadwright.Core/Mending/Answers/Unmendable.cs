@@ -35,6 +35,9 @@ public enum UnmendableReason
 
     /// <summary>More than one hook-up fits the readings, and they give different energies.</summary>
     HookupOpen,
+
+    /// <summary>All clamps went to another ratio at once, to the end or from the beginning: which of the two was right does not show.</summary>
+    RatioSideOpen,
 }
 
 /// <summary>Something that can't be mended.</summary>
