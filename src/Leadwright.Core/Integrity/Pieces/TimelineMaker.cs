@@ -76,7 +76,9 @@ internal sealed class TimelineMaker
             }
 
             var hookup = ToHookup(explanation.Arrangement, piece.Key, anchorKey, scales);
-            var confidence = anchor.Probability * (1 / (1 + Math.Exp(-Math.Clamp(explanation.Odds, -6, 6))));
+            // A ratio is the same whichever lead or clamp may be elsewhere besides.
+            var isOfRatio = explanation.Arrangement.IsRight && hookup.Clamps.Any(pair => pair.Value is { On: not null, Scale: not 1 });
+            var confidence = (isOfRatio ? 1 : anchor.Probability) * (1 / (1 + Math.Exp(-Math.Clamp(explanation.Odds, -6, 6))));
             // Watts alone, where power may flow back, tell a turned clamp from sunshine by chance only.
             var isGuess = _frame.Options.Check.MayExport && !HasNight(piece) && !IsShown(explanation.Arrangement, Arrangement.Of(anchor.Hookup), state) && explanation.Answered < 6
                 && Enumerable.Range(0, 3).Any(channel => _chained.Angles[channel] is { HasVars: false } && piece.Key.Turn(channel) is > 0 and < 15);
