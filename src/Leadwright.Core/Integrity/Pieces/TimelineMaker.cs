@@ -105,6 +105,7 @@ internal sealed class TimelineMaker
             if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;
         }
 
+        AlikeEnds.Extend(_frame, judged);
         DoubtfulPieces.Lower(_chained, judged, anchor.Hookup);
         if (_frame.Options.Check.ToldRotation == Rotation.Unknown && _frame.Service.Kind != ServiceKind.HighLeg && _frame.Options.ProvedHookup is null && Relabelled.Name(judged, _frame.Lines))
             _rotation = _rotation switch { Rotation.Abc => Rotation.Acb, Rotation.Acb => Rotation.Abc, _ => _rotation };
