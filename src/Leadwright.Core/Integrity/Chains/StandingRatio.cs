@@ -15,6 +15,7 @@ internal static class StandingRatio
     /// <summary>Above the second clamp that the same answers might blame.</summary>
     private const double OverOthers = 5;
     private const double LeastToTurn = 4;
+    private const double NearInverse = 0.35;
     private const double LeastShare = 0.6;
     private const int LeastRows = 50;
     private const double LeastLoad = 0.1;
@@ -65,9 +66,11 @@ internal static class StandingRatio
         byte[] states = [.. current.Rows.Where(state => current.Scales[state] != 0).Distinct().Where(state => state != 0)];
         if (states is not [var state] || Array.IndexOf(current.Scales, 1 / current.Scales[state]) is not (> 0 and var inverse)) return;
         var scale = current.Scales[state];
-        if (SupplyMatrix.Learn(frame, voltages, row => isPlain(row) && current.Rows[row] == 0) is not { } outside || outside.Own(clamp) >= 0) return;
+        if (SupplyMatrix.Learn(frame, voltages, row => isPlain(row) && current.Rows[row] == 0) is not { } outside || outside.GainOf(clamp) is not { } of) return;
         var odds = outside.Odds(clamp, 1 / scale, 1);
-        if (SupplyMatrix.Learn(frame, voltages, row => isPlain(row) && current.Rows[row] == state) is { } inside && inside.Own(clamp) < 0) odds += inside.Odds(clamp, 1, scale);
+        // Neither what was found nor its inverse: something else is at work.
+        if (Math.Abs(Math.Log(of.Gain * (odds > 0 ? scale : 1))) > NearInverse) return;
+        if (SupplyMatrix.Learn(frame, voltages, row => isPlain(row) && current.Rows[row] == state) is { } inside && inside.GainOf(clamp) is not null) odds += inside.Odds(clamp, 1, scale);
         current.IsAbsolute = Math.Abs(odds) > LeastToTurn;
         if (odds < LeastToTurn) return;
         for (var row = 0; row < current.Rows.Length; row++)

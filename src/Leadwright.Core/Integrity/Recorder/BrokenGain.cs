@@ -36,6 +36,7 @@ internal static class BrokenGain
             || SupplyMatrix.Learn(frame, chained.Voltages, row => isUsable[row] && !IsInside(row))?.GainOf(clamp) is not { } outside) return null;
         var (isOpenInside, open, closed) = inside.Gain < outside.Gain ? (true, inside, outside) : (false, outside, inside);
         if (!(open.Gain < MostGain) || open.Odds < LeastOdds || Math.Abs(Math.Log(closed.Gain)) > Right) return null;
+        if (!StandingGain.HoldsForSmall(chained, row => isUsable[row] && IsInside(row) == isOpenInside, clamp, open.Gain)) return null;
         // Open before and behind, and closed between: that is two mishaps.
         if (!isOpenInside && found.From > 0 && found.To + 1 < frame.Count) return null;
         var (from, to) = isOpenInside ? (found.From, found.To) : found.From > 0 ? (0, found.From - 1) : (found.To + 1, frame.Count - 1);

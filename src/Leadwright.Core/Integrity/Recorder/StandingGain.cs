@@ -35,6 +35,7 @@ internal static class StandingGain
             first = rest;
         }
 
+        if (!HoldsForSmall(chained, row => row >= from && isUsable[row], first.Clamp, first.Gain)) return null;
         var onset = Math.Max(0, from - (frame.Count / SupplyMatrix.Parts));
         ImmutableArray<GainPoint> gain = [new(frame.From(onset), from == 0 ? first.Gain : 1), new(frame.From(from), first.Gain), new(frame.Log.To, first.Gain)];
         return new GuardSpan(SpanKind.ClampOpen, [], [(Clamp)first.Clamp], frame.From(onset), frame.Log.To, Math.Min(0.98, 1 - Math.Exp(-(first.Odds - LeastOdds + 6) / 4)), new SpanFinding(SpanRelation.CurrentDrifted, first.Odds)
@@ -44,6 +45,14 @@ internal static class StandingGain
         {
             Gain = from == 0 ? gain.RemoveAt(1) : gain,
         };
+    }
+
+    /// <summary>False where small currents are shown in full: what lacks of the large ones was cut off at the end of a range.</summary>
+    internal static bool HoldsForSmall(Chained chained, Func<int, bool> isAsked, int clamp, double gain)
+    {
+        var amperes = chained.Frame.Amperes[clamp]!;
+        var middle = Robust.Median([.. Enumerable.Range(0, amperes.Length).Where(isAsked).Select(row => amperes[row])]);
+        return SupplyMatrix.Learn(chained.Frame, chained.Voltages, row => isAsked(row) && amperes[row] < middle) is not { } matrix || matrix.Odds(clamp, gain, 1) > 0;
     }
 
     /// <summary>The clamp that shows too little by far before the others; null where there is none.</summary>

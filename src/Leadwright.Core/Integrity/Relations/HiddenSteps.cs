@@ -11,6 +11,9 @@ internal static class HiddenSteps
     private const double Spreads = 6;
     private const int LeastRows = 12;
     private const int LeastSteps = 3;
+
+    /// <summary>Hours seem unsteady in which a clamp was off on all days.</summary>
+    private const double MostStirred = 2;
     private const double OnOtherDays = 3;
     private const double LeastOwn = 0.6;
 
@@ -38,7 +41,7 @@ internal static class HiddenSteps
             var isInside = row > from && row <= to && isIdle;
             var left = Left(answer, row, isInside);
             if (double.IsNaN(left)) continue;
-            var isStep = Math.Abs(left) > Spreads * answer.SpreadAt(row);
+            var isStep = Math.Abs(left) > Spreads * Math.Min(answer.SpreadAt(row), MostStirred * answer.Spread);
             if (isInside)
             {
                 inside.Add(isStep);

@@ -92,7 +92,7 @@ public sealed class CurrentChainTests
 
     private static double[] Scales(GuardFrame frame, VoltageHistory voltages)
     {
-        var current = CurrentChain.Find(frame, voltages, VoltageAnswer.Learn(frame, voltages, 0), new AngleHistory?[3], null, 0, TestContext.Current.CancellationToken)!;
+        var current = CurrentChain.Find(frame, voltages, [.. Enumerable.Range(0, 3).Select(line => VoltageAnswer.Learn(frame, voltages, line))], new AngleHistory?[3], null, 0, TestContext.Current.CancellationToken)!;
         return Array.ConvertAll(current.Rows, state => current.Scales[state]);
     }
 }

@@ -64,7 +64,7 @@ public sealed class DriftFinderTests
         var frame = GuardFrame.Of(made.ToLog(), new GuardOptions { Service = ServiceKind.Wye, Nominal = new NominalVoltage(230, 400) });
         var chained = Chained.Of(frame, TestContext.Current.CancellationToken);
         var spans = new List<GuardSpan>();
-        DriftFinder.Find(chained, chained.Pieces(), spans);
+        DriftFinder.Find(chained, chained.Pieces(), spans, TestContext.Current.CancellationToken);
         return spans;
     }
 }
