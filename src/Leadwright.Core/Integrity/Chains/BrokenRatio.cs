@@ -18,7 +18,6 @@ internal sealed class BrokenRatio
     private const double LeastOfMean = 2.5;
     private const double Most = 0.5;
     private const double MostKnown = 0.1;
-    private const double OfMean = 2;
     private const double StepKnownTo = 0.2;
     private readonly GuardFrame _frame;
     private readonly VoltageAnswer[] _answers;
@@ -47,23 +46,10 @@ internal sealed class BrokenRatio
         if (end - from == frame.Count || Array.Exists(angles, angle => angle is not null && Array.Exists(angle.Rows[from..end], turn => turn > 0))) return null;
         // What a clamp's own history knows it dates better.
         if (clamps.Any(clamp => currents[clamp] is { } current && (Known(current, from, end) > MostKnown * (end - from) || current.Rows[from..end].Any(state => current.Scales[state] == 0)))) return null;
-        // The mean of all voltages falls with what comes on all lines, and not with a ratio.
-        if (clamps.Length > 1 && (IsAnswered(frame, from, ratio > 1) || IsAnswered(frame, end, ratio < 1))) return null;
         // A neutral lead in the air scales the answers of the phases' differences too, and not that of their mean.
-        // And loads of all lines at once move that mean and none of the differences; a tenth, or ten times as much, no neutral lead makes.
-        if (clamps.Length > 1 && !(MeanAnswer.OddsOfRatio(frame, voltages, answers, from, end - 1, ratio) > (ratio is 10 or 0.1 ? -LeastOfMean : LeastOfMean))) return null;
+        // And loads of all lines at once move that mean and none of the differences.
+        if (clamps.Length > 1 && !(MeanAnswer.OddsOfRatio(frame, voltages, answers, from, end - 1, ratio) > LeastOfMean)) return null;
         return new AnsweredRatio.Stretch(from, end - 1, ratio, clamps, found.Odds);
-    }
-
-    /// <summary>True where the mean of the voltages falls as currents rise at an edge, or rises as they fall, by more than it usually goes from some rows to the next.</summary>
-    private static bool IsAnswered(GuardFrame frame, int edge, bool isRise)
-    {
-        if (edge < Near + 1 || edge + Near >= frame.Count) return false;
-        double[] means = [.. Enumerable.Range(0, frame.Count).Select(row => (frame.Volts[0]![row] + frame.Volts[1]![row] + frame.Volts[2]![row]) / 3)];
-        double Moved(int at) => Robust.Median(means.AsSpan(at + 1, Near - 1)) - Robust.Median(means.AsSpan(at - Near, Near - 1));
-        var usual = Robust.Deviation([.. Enumerable.Range(0, (frame.Count / Near) - 3).Select(index => Moved((index + 1) * Near))]);
-        var moved = Moved(edge);
-        return (isRise ? -moved : moved) > OfMean * usual;
     }
 
     /// <summary>In how many rows a clamp is said to read otherwise already.</summary>
