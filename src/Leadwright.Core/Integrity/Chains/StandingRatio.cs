@@ -33,7 +33,7 @@ internal static class StandingRatio
             && Enumerable.Range(0, frame.Lines).All(other => other == clamp || currents[other] is null || currents[other]!.Rows[row] == 0);
         for (var clamp = 0; clamp < frame.Lines; clamp++)
         {
-            if (currents[clamp] is { IsAbsolute: false } current) Turn(frame, voltages, current, clamp, row => IsPlain(row, clamp));
+            if (currents[clamp] is { IsAbsolute: false } current && !IsOfAll(frame, currents, clamp)) Turn(frame, voltages, current, clamp, row => IsPlain(row, clamp));
         }
 
         Throughout(frame, voltages, currents, row => IsPlain(row, -1));
@@ -58,6 +58,14 @@ internal static class StandingRatio
             currents[clamp]!.IsAbsolute = true;
             return;
         }
+    }
+
+    /// <summary>True where another clamp is said to be at the same ratio in most of the rows in which this one is: what both do the others' answers do not tell.</summary>
+    private static bool IsOfAll(GuardFrame frame, CurrentHistory?[] currents, int clamp)
+    {
+        var own = currents[clamp]!.Rows;
+        var all = own.Count(state => state != 0);
+        return Enumerable.Range(0, frame.Lines).Any(other => other != clamp && currents[other] is { } beside && 2 * Enumerable.Range(0, own.Length).Count(row => own[row] != 0 && beside.Rows[row] == own[row]) > all);
     }
 
     /// <summary>Where the rest, and not the stretch that was found, is at another ratio than the lines beside it.</summary>

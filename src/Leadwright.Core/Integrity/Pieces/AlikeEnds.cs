@@ -1,4 +1,3 @@
-using Leadwright.Core.Hookups;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Pieces;
