@@ -24,6 +24,9 @@ internal static class HeldTop
     /// <summary>A load's own size moves with its voltage: what comes back to the last digit in so many runs, with next to nothing beside it, is the end of a range however seldom it is reached.</summary>
     private const int LeastRuns = 5;
     private const double LeastOfRuns = 25;
+
+    /// <summary>Written more coarsely a load's own size stays within a step or two.</summary>
+    private const double FineStep = 0.001;
     private const double OfAbove = 1.1;
     private const double OftenHeld = 0.2;
 
@@ -103,7 +106,7 @@ internal static class HeldTop
 
         var expected = Math.Max(1, OfCrest * near / Bands);
         var odds = held > expected ? (held * Math.Log(held / expected)) - (held - expected) : 0;
-        if (odds > LeastOfRuns && Runs(rows, first, last).Count >= LeastRuns && column.Count(amperes => amperes > OfAbove * value) >= LeastHeld && !IsStill(column, value, from, to, 0.5 * OftenHeld)) return odds;
+        if (odds > LeastOfRuns && step < FineStep * value && Runs(rows, first, last).Count >= LeastRuns && column.Count(amperes => amperes > OfAbove * value) >= LeastHeld && !IsStill(column, value, from, to, 0.5 * OftenHeld)) return odds;
         if (known - held < LeastBelow || others.Count < LeastBelow || held < LeastShare * known || held < 3 * others.Values.Max()) return null;
         if (!ComesFromAbove(column, value, from, to)) return null;
         // A current that keeps still at other times too is written coarsely, or steady.

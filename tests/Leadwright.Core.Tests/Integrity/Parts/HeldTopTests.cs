@@ -119,6 +119,22 @@ public sealed class HeldTopTests
         Assert.All(over, span => Assert.Equal((SpanKind.OverRange, Clamp.I3, End, held.Count), (span.Kind, span.Clamps[0], span.Finding.Within, span.Finding.Intervals)));
     }
 
+    // A kettle and lamps written to a hundredth: for a night nothing goes beyond 14.16 A, which it reaches in few rows, but always to the last digit.
+    [Theory]
+    [InlineData(0, true)]
+    [InlineData(0.05, false)]
+    public void Written_finely_a_value_that_comes_back_to_the_last_digit_is_the_end_of_a_range_however_seldom(double wander, bool isHeld)
+    {
+        const double Cut = 14.16;
+        var random = new SeededRandom(5);
+        var amperes = PartLog.Rows(1000, row => Math.Round(row % 20 < 2 ? random.Uniform(14.5, 25) : random.Uniform(1, 9), 2));
+        // A load of one size instead stands at its own level, which goes with its voltage.
+        for (var row = 300; row < 700; row++) amperes[row] = amperes[row] > Cut ? Math.Round(Cut + (wander * random.Gaussian()), 2) : amperes[row];
+        var found = Find(amperes);
+        Assert.Equal(isHeld, found.Count == 1);
+        Assert.All(found, held => Assert.Equal((300, Cut), (held.From, held.Value)));
+    }
+
     private static GuardSpan Stuck(Clamp clamp, DateTime from, DateTime to) => new(SpanKind.Stuck, [], [clamp], from, to, 0.97, new SpanFinding(SpanRelation.ValueRepeated, 8));
 
     private static List<HeldTop.Held> Find(double[] amperes) => HeldTop.Find(new PartLog().Amperes(0, amperes).ToFrame());
