@@ -56,7 +56,7 @@ internal static class NeutralOfSplit
                 var sums = new NormalEquations(2);
                 foreach (var row in rows)
                 {
-                    if (weights is null || Math.Abs(Rest(row)) < Beyond * spread) sums.Add([Step(0, row), Step(1, row)], Moved(row));
+                    if (weights is null || Math.Abs(Rest(row)) <= Beyond * spread) sums.Add([Step(0, row), Step(1, row)], Moved(row));
                 }
 
                 weights = sums.Solve();

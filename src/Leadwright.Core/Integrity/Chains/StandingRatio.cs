@@ -11,6 +11,7 @@ internal static class StandingRatio
     /// <summary>A clamp's ratio is set wrong for a whole recording once in two hundred; six ratios and three clamps were tried. Common practice, no source.</summary>
     private const double LeastOdds = 7.5;
     private const double NearRatio = 0.16;
+    private const double MostWorse = 1;
 
     /// <summary>Above the second clamp that the same answers might blame.</summary>
     private const double OverOthers = 5;
@@ -104,7 +105,8 @@ internal static class StandingRatio
 
         if (most < LeastOdds || most < second + OverOthers || currents[wrong] is not { } current || current.Rows.Any(state => current.Scales[state] is not (0 or 1))) return;
         var ratio = s_ratios.MinBy(ratio => Math.Abs(Math.Log(gain / ratio)));
-        if (Math.Abs(Math.Log(gain / ratio)) > NearRatio || SupplyMatrix.HoldsFrom(frame, voltages, isPlain, wrong, ratio) > 0) return;
+        // Any gain may be a jaw's: a ratio must fit about as well as the best of all.
+        if (Math.Abs(Math.Log(gain / ratio)) > NearRatio || matrix.Odds(wrong, gain, ratio) > MostWorse || SupplyMatrix.HoldsFrom(frame, voltages, isPlain, wrong, ratio) > 0) return;
         var put = (byte)Array.IndexOf(current.Scales, ratio);
         for (var row = 0; row < current.Rows.Length; row++) current.Rows[row] = current.Rows[row] == 0 ? put : current.Rows[row];
         current.IsAbsolute = true;
