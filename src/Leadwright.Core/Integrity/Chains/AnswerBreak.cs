@@ -36,9 +36,8 @@ internal sealed record AnswerBreak(int From, int To, int PerBlock, int Clamp, do
         var count = frame.Count / perBlock;
         if (count < 2 * LeastBlocks) return null;
         var laws = Enumerable.Range(0, 3).Select(line => new Blocks(frame, voltages, line, perBlock, count)).ToArray();
-        var rows = Enumerable.Range(0, count).ToArray();
         var found = new AnswerBreak?[count];
-        Parallel.ForEach(rows, new ParallelOptions { CancellationToken = cancellation }, from =>
+        Parallel.For(0, count, new ParallelOptions { CancellationToken = cancellation }, from =>
         {
             for (var to = from + LeastBlocks; to <= count; to++)
             {

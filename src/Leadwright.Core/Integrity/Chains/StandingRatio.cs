@@ -12,9 +12,6 @@ internal static class StandingRatio
     private const double LeastOdds = 7.5;
     private const double NearRatio = 0.16;
     private const double MostWorse = 1;
-
-    /// <summary>Above the second clamp that the same answers might blame.</summary>
-    private const double OverOthers = 5;
     private const double LeastToTurn = 4;
     private const double NearInverse = 0.35;
     private const double LeastShare = 0.6;
@@ -94,16 +91,7 @@ internal static class StandingRatio
         if (frame.Lines != 3) return;
         int[] rows = [.. Enumerable.Range(0, frame.Count).Where(isPlain)];
         if (rows.Length < LeastShare * frame.Count || SupplyMatrix.Learn(frame, voltages, isPlain) is not { } matrix) return;
-        var (wrong, second, gain) = (-1, 0.0, 1.0);
-        var most = 0.0;
-        for (var clamp = 0; clamp < 3; clamp++)
-        {
-            if (matrix.GainOf(clamp) is not { } of) continue;
-            if (of.Odds > most) (second, most, wrong, gain) = (most, of.Odds, clamp, of.Gain);
-            else second = Math.Max(second, of.Odds);
-        }
-
-        if (most < LeastOdds || most < second + OverOthers || currents[wrong] is not { } current || current.Rows.Any(state => current.Scales[state] is not (0 or 1))) return;
+        if (matrix.Blamed(LeastOdds) is not { Clamp: var wrong, Gain: var gain } || currents[wrong] is not { } current || current.Rows.Any(state => current.Scales[state] is not (0 or 1))) return;
         var ratio = s_ratios.MinBy(ratio => Math.Abs(Math.Log(gain / ratio)));
         // Any gain may be a jaw's: a ratio must fit about as well as the best of all.
         if (Math.Abs(Math.Log(gain / ratio)) > NearRatio || matrix.Odds(wrong, gain, ratio) > MostWorse || SupplyMatrix.HoldsFrom(frame, voltages, isPlain, wrong, ratio) > 0) return;

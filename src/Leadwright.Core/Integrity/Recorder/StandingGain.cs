@@ -11,7 +11,6 @@ internal static class StandingGain
 {
     /// <summary>More than a ratio needs: any gain may fit.</summary>
     private const double LeastOdds = 9;
-    private const double OverOthers = 5;
 
     /// <summary>Lines of a service differ by a tenth; what lacks less than that is not told.</summary>
     private const double MostGain = 0.85;
@@ -56,17 +55,6 @@ internal static class StandingGain
     }
 
     /// <summary>The clamp that shows too little by far before the others; null where there is none.</summary>
-    private static (int Clamp, double Gain, double Odds)? First(Chained chained, Func<int, bool> isAsked)
-    {
-        if (SupplyMatrix.Learn(chained.Frame, chained.Voltages, isAsked) is not { } matrix) return null;
-        var (found, second) = ((Clamp: -1, Gain: 1.0, Odds: 0.0), 0.0);
-        for (var clamp = 0; clamp < 3; clamp++)
-        {
-            if (matrix.GainOf(clamp) is not { } of) continue;
-            if (of.Odds > found.Odds) (second, found) = (found.Odds, (clamp, of.Gain, of.Odds));
-            else second = Math.Max(second, of.Odds);
-        }
-
-        return found.Gain < MostGain && found.Odds > Math.Max(LeastOdds, second + OverOthers) ? found : null;
-    }
+    private static (int Clamp, double Gain, double Odds)? First(Chained chained, Func<int, bool> isAsked) =>
+        SupplyMatrix.Learn(chained.Frame, chained.Voltages, isAsked)?.Blamed(LeastOdds) is { Gain: < MostGain } found ? found : null;
 }

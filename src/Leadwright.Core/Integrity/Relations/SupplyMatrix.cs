@@ -25,6 +25,9 @@ internal sealed class SupplyMatrix
     private const double Grid = 0.02;
     private const double MostGain = 2.6;
 
+    /// <summary>Above the second clamp that the same answers might blame.</summary>
+    private const double OverOthers = 5;
+
     /// <summary>Into so many parts a recording is cut to see whether something holds in all of it.</summary>
     public const int Parts = 8;
     private readonly double[][] _values;
@@ -103,7 +106,22 @@ internal sealed class SupplyMatrix
             if (say > most) (most, best) = (say, gain);
         }
 
-        return new SupplyGain(best, most - none, most);
+        return new SupplyGain(best, most - none);
+    }
+
+    /// <summary>The clamp that is blamed by far before the others, with its gain and the log-odds over none; null where none stands out by so many nats.</summary>
+    /// <param name="leastOdds">Log-odds at the least.</param>
+    public (int Clamp, double Gain, double Odds)? Blamed(double leastOdds)
+    {
+        var (found, second) = ((Clamp: -1, Gain: 1.0, Odds: 0.0), 0.0);
+        for (var clamp = 0; clamp < Lines; clamp++)
+        {
+            if (GainOf(clamp) is not { } of) continue;
+            if (of.Odds > found.Odds) (second, found) = (found.Odds, (clamp, of.Gain, of.Odds));
+            else second = Math.Max(second, of.Odds);
+        }
+
+        return found.Odds >= Math.Max(leastOdds, second + OverOthers) ? found : null;
     }
 
     /// <summary>Log-odds that a clamp shows one gain over another.</summary>
@@ -181,5 +199,4 @@ internal sealed class SupplyMatrix
 /// <summary>What the voltages say of a clamp's gain.</summary>
 /// <param name="Gain">What it shows over what flows.</param>
 /// <param name="Odds">Log-odds over a gain of one.</param>
-/// <param name="Fit">Log-likelihood of the gain itself.</param>
-internal readonly record struct SupplyGain(double Gain, double Odds, double Fit);
+internal readonly record struct SupplyGain(double Gain, double Odds);
