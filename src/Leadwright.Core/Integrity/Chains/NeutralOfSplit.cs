@@ -11,8 +11,13 @@ namespace Leadwright.Core.Integrity.Chains;
 internal static class NeutralOfSplit
 {
     private const double LeastOdds = 6;
-    private const double Sharp = 6;
-    private const double KnownTo = 0.06;
+    private const double Sharp = 4;
+
+    /// <summary>How far from nothing inputs that are not alike leave the answer of the difference, and how well any other ratio is known, of itself.</summary>
+    private const double KnownTo = 0.06, OnKnownTo = 0.2;
+
+    /// <summary>Four rounded readings make a step of a sum, in quanta: the square root of a third.</summary>
+    private const double OfRounding = 0.58;
     private const int LeastRows = 40;
     private const double Beyond = 3.5;
 
@@ -34,9 +39,15 @@ internal static class NeutralOfSplit
         var (sum, sumError) = Answer(1);
         var (apart, apartError) = Answer(-1);
         if (!(sum < -Sharp * sumError)) return false;
-        double ratio = apart / sum, error = Math.Sqrt(((apartError * apartError) + (ratio * ratio * sumError * sumError)) / (sum * sum));
-        var off = Say(ratio, error, 0);
-        return off - s_on.Max(on => Say(ratio, error, on)) > LeastOdds;
+        return Say(0) - s_on.Max(Say) > LeastOdds;
+
+        double Say(double expected)
+        {
+            double ofSum = expected * sumError, known = expected == 0 ? KnownTo : OnKnownTo * expected;
+            var variance = (apartError * apartError) + (ofSum * ofSum) + (known * known * sum * sum);
+            var rest = apart - (expected * sum);
+            return (-0.5 * rest * rest / variance) - (0.5 * Math.Log(variance));
+        }
 
         // Loads between the legs pull nothing apart either; what each leg carries must be seen by itself.
         bool BothLegsLowerTheSum()
@@ -51,6 +62,7 @@ internal static class NeutralOfSplit
         {
             double[]? weights = null;
             double spread = double.PositiveInfinity, ofFirst = double.PositiveInfinity;
+            var least = OfRounding * Math.Max(Robust.Step(one), Robust.Step(other));
             for (var pass = 0; pass < 3; pass++)
             {
                 var sums = new NormalEquations(2);
@@ -62,7 +74,7 @@ internal static class NeutralOfSplit
                 weights = sums.Solve();
                 if (weights is null) return (0, double.PositiveInfinity);
                 ofFirst = sums.ErrorOfFirst();
-                spread = Robust.Deviation([.. rows.Select(Rest)]);
+                spread = Math.Max(Robust.Deviation([.. rows.Select(Rest)]), least);
             }
 
             return (weights![0], ofFirst * spread);
@@ -75,10 +87,4 @@ internal static class NeutralOfSplit
     /// <summary>With both leads on one leg the other's power stands turned.</summary>
     private static bool AreOpposite(GuardFrame frame, int[] rows) =>
         Robust.Median([.. rows.Select(row => frame.Watts[0]![row] * frame.Watts[1]![row])]) < 0;
-
-    private static double Say(double ratio, double error, double expected)
-    {
-        var spread = Math.Sqrt((error * error) + (KnownTo * KnownTo) + (0.04 * expected * expected));
-        return (-0.5 * (ratio - expected) * (ratio - expected) / (spread * spread)) - Math.Log(spread);
-    }
 }

@@ -15,11 +15,17 @@ internal static class AlikeTest
 
     /// <summary>Two voltage inputs of one recorder agree to two thousandths. Common practice, no source.</summary>
     private const double GainSpread = 0.002;
+
+    /// <summary>Two clamps of one make agree to a percent. Common practice, no source.</summary>
+    private const double ClampSpread = 0.01;
     private const double MostLevel = 5;
     private const double Active = 0.7;
 
     /// <summary>By so many of its own errors; rows follow each other, so that four are not many.</summary>
     private const double Errors = 4;
+
+    /// <summary>So many rows stand for themselves by their mean.</summary>
+    private const int MostInTurn = 12;
 
     /// <summary>Two clamps on one conductor agree to some percent, worn jaws and two makes included. Common practice, no source.</summary>
     private const double ClampsAgree = 0.1;
@@ -52,11 +58,12 @@ internal static class AlikeTest
             }
         }
 
-        return rows < 2 || (log > 0 && !PartsFromOutside(one, other, pieces, log / rows, rows, change => Student(change, alikeSpread) - Student(change, usual))) ? Math.Min(0, log) : Math.Clamp(log, -Most, Most);
+        return log <= 0 || rows == 0 ? Math.Clamp(log, -Most, 0) : Math.Min(log, MostFromOutside(one, other, pieces, log / rows, rows, change => Student(change, alikeSpread) - Student(change, usual)));
     }
 
-    /// <summary>False where rows that are not asked about fare about as well: of a ratio that is written in coarse steps, or that others move, the spreads themselves are known badly. True where there are few of them.</summary>
-    private static bool PartsFromOutside(double[] one, double[] other, List<RowPiece> pieces, double mean, int rows, Func<double, double> say)
+    /// <summary>What rows may say at most, nats, by how rows that are not asked about fare: of a ratio that is written in coarse steps, or that others move, the spreads themselves are known badly. A few rows say no more
+    /// than how seldom as many others in turn fare as well.</summary>
+    private static double MostFromOutside(double[] one, double[] other, List<RowPiece> pieces, double mean, int rows, Func<double, double> say)
     {
         var outside = new List<double>();
         var (next, step) = (0, Math.Max(1, one.Length / 10000));
@@ -66,9 +73,20 @@ internal static class AlikeTest
             if ((next >= pieces.Count || row < pieces[next].From) && Change(one, other, row) is var change && !double.IsNaN(change)) outside.Add(say(change));
         }
 
-        if (outside.Count < LeastRows) return true;
+        if (outside.Count < LeastRows) return Most;
         double usual = outside.Average(), square = outside.Average(value => (value - usual) * (value - usual));
-        return mean - usual > Errors * Math.Sqrt(square * ((1.0 / rows) + (1.0 / outside.Count)));
+        if (mean - usual > Errors * Math.Sqrt(square * ((1.0 / rows) + (1.0 / outside.Count)))) return Most;
+        if (mean <= usual || rows > MostInTurn) return 0;
+        double sum = outside.Take(rows).Sum();
+        int windows = 0, asWell = 0;
+        for (var last = rows; last < outside.Count; last++, windows++)
+        {
+            sum += outside[last] - outside[last - rows];
+            if (sum >= rows * mean) asWell++;
+        }
+
+        // Windows that overlap are one.
+        return windows < rows ? 0 : Math.Log((windows + rows) / (double)(asWell + rows));
     }
 
     /// <summary>How much the difference of two lines' currents moves over some rows against the rest of the recording, at most 1: by a weekend's loads voltages keep still that are not alike.</summary>
@@ -92,7 +110,12 @@ internal static class AlikeTest
 
     /// <summary>Log-odds that two voltages are one, from where their ratio stands: near one, as the inputs' gains leave it, or where it stands in the rest of the recording.
     /// Rows close in time say it once. 0 where the rest is too short to tell.</summary>
-    public static double LevelOdds(double[]? one, double[]? other, List<RowPiece> pieces)
+    public static double LevelOdds(double[]? one, double[]? other, List<RowPiece> pieces) => LevelOdds(one, other, pieces, 0.8, GainSpread);
+
+    /// <summary>The same of two currents.</summary>
+    public static double CurrentLevelOdds(double[]? one, double[]? other, List<RowPiece> pieces) => LevelOdds(one, other, pieces, 0, ClampSpread);
+
+    private static double LevelOdds(double[]? one, double[]? other, List<RowPiece> pieces, double least, double gainSpread)
     {
         if (one is null || other is null) return 0;
         List<double> inside = [], outside = [];
@@ -102,7 +125,7 @@ internal static class AlikeTest
         {
             while (next < pieces.Count && pieces[next].To < row) next++;
             if (next < pieces.Count && row >= pieces[next].From) continue;
-            if (one[row] > 0.8 && other[row] > 0.8) outside.Add(Math.Log(one[row] / other[row]));
+            if (one[row] > least && other[row] > least) outside.Add(Math.Log(one[row] / other[row]));
         }
 
         foreach (var (first, last) in pieces.Select(Inner))
@@ -114,8 +137,8 @@ internal static class AlikeTest
         }
 
         if (inside.Count < 2 || outside.Count < LeastRows) return 0;
-        double stands = Robust.Median([.. inside]), usual = Robust.Median([.. outside]), spread = Math.Max(GainSpread, 1.2 * Robust.Deviation([.. outside]));
-        return Math.Clamp(Student(stands, GainSpread) - Student(stands - usual, spread), -MostLevel, MostLevel);
+        double stands = Robust.Median([.. inside]), usual = Robust.Median([.. outside]), spread = Math.Max(gainSpread, 1.2 * Robust.Deviation([.. outside]));
+        return Math.Clamp(Student(stands, gainSpread) - Student(stands - usual, spread), -MostLevel, MostLevel);
     }
 
     /// <summary>True where two currents stand further apart than the gains of two clamps on one conductor, and the step in which they are written, let them.</summary>

@@ -331,7 +331,7 @@ internal sealed class KeyExplainer
             for (var other = one + 1; other < columns.Length; other++)
             {
                 odds[one, other] = AlikeTest.Odds(columns[one], columns[other], pieces, spread, activity: isVolts ? AlikeTest.Activity(_frame.Amperes[one], _frame.Amperes[other], pieces) : 1);
-                if (isVolts && odds[one, other] > 0) odds[one, other] += AlikeTest.LevelOdds(columns[one], columns[other], pieces);
+                if (odds[one, other] > 0) odds[one, other] += isVolts ? AlikeTest.LevelOdds(columns[one], columns[other], pieces) : AlikeTest.CurrentLevelOdds(columns[one], columns[other], pieces);
                 if (!isVolts && AlikeTest.StandApart(columns[one], columns[other], pieces)) odds[one, other] = Broken;
             }
         }

@@ -91,6 +91,7 @@ internal sealed class TimelineMaker
             judged.Add(new JudgedPiece(piece.From, piece.To, piece.Key, hookup, confidence, explanation.Odds, rivals));
         }
 
+        if (_frame.Options.ProvedHookup is null) OppositeLegs.Name(_frame, judged);
         JoinTenths(judged, scales);
         JoinedPieces.Join(_chained, judged, anchor.Hookup);
         IdleUnderMoved.Carry(_chained, judged, anchor.Hookup);
@@ -341,6 +342,7 @@ internal sealed class TimelineMaker
         if (!chances.Exists(chance => chance.Hookup.IsRight)) chances.Add(new HookupChance(expected, 0.005));
         if (pieces.Sum(piece => piece.Length) >= _frame.Count / 2 && OneLeg.IsRead(_frame, pieces)) chances = chances.ConvertAll(chance => chance with { Hookup = OneLeg.Instead(chance.Hookup) });
         AlikeLeads.Add(_chained, pieces, chances);
+        chances = OppositeLegs.Weigh(_frame, _chained.Voltages, key, pieces, chances);
         return SameClamps.Weigh(_chained, pieces, chances);
     }
 
