@@ -126,6 +126,10 @@ internal sealed class AnsweredRatio
             }
         }
 
+        /// <summary>True where a clamp's own current leaps by ten, which no answer tells from five as well.</summary>
+        public bool IsOfAnother(CurrentHistory? current) =>
+            current is not null && Ratio is not (10 or 0.1) && 2 * current.Rows[From..(To + 1)].Count(state => current.Scales[state] is 10 or 0.1 && current.Scales[state] > 1 == Ratio > 1) > To - From + 1;
+
         /// <summary>True in its rows, which must not teach.</summary>
         public bool[] Rows(int count)
         {

@@ -21,6 +21,7 @@ internal sealed class CurrentChain
 {
     private const double ShortSeconds = 3700;
     private const double OfShort = 8;
+    private const double SecondsOfDay = 86400;
     private static readonly double[] s_scales = [1, 0, 10, 0.1, 2, 0.5, 5, 0.2];
     private static readonly double[] s_enter = [5, 10, 10, 10, 13, 13, 14, 14];
     private const double LevelWeight = 0.12;
@@ -196,7 +197,7 @@ internal sealed class CurrentChain
             var isByTen = s_scales[state] is 10 or 0.1;
             var isRestless = s_scales[state] == 0 && Restless.Is(_frame, _voltages, _clamp, row, last, _floor);
             var least = s_scales[state] == 0
-                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(row, last) ? 5 : isRestless ? -4 : IsSilent(row, last) ? 1 : -2)
+                ? (offs > 3 || IsHighLeg || IsUsuallyIdle(history, row, last) ? 5 : isRestless ? -4 : IsSilent(row, last) ? 1 : -2)
                 : isByTen ? (IsHighLeg ? 4 : !_frame.HasWatts ? 3 : _answer.IsTelling ? 0.5 : 0) : IsRough ? 16 : 6;
             // What the sum of the currents shows needs no more. Of lines that one load feeds the answer to each is known too roughly for small ratios, and in
             // amperes alone for any; and a ratio that is set is a leap.
@@ -227,12 +228,23 @@ internal sealed class CurrentChain
         }
     }
 
-    /// <summary>True where the line is idle at these hours of other days too; where there are no other days, where the current sank into nothing and rose out of it.</summary>
-    private bool IsUsuallyIdle(int from, int to)
+    /// <summary>True where the line is idle at these hours of other days too; where there are no other days, where the current sank into nothing and rose out of it. What lasted for more than a day tells nothing of hours.</summary>
+    private bool IsUsuallyIdle(byte[] history, int from, int to)
     {
         var (idle, seen) = (new int[24], new int[24]);
         for (var row = 0; row < _amperes.Length; row++)
         {
+            if (s_scales[history[row]] == 0 && (row < from || row > to))
+            {
+                var last = row;
+                while (last + 1 < history.Length && history[last + 1] == history[row]) last++;
+                if ((last - row + 1) * _frame.Log.IntervalSeconds > SecondsOfDay)
+                {
+                    row = last;
+                    continue;
+                }
+            }
+
             if ((row >= from - 2 && row <= to + 2) || double.IsNaN(_amperes[row])) continue;
             seen[BinOf(row)]++;
             if (_amperes[row] <= _floor) idle[BinOf(row)]++;

@@ -68,6 +68,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
             answered = AnsweredRatio.Find(frame, voltages, answers, currents, angles, isApart: true);
             Learn(voltages, answered?.Rows(frame.Count) ?? AtOtherRatios(currents, frame.Count));
             FindCurrents();
+            if (answered is { Clamps: [var alone] } && answered.IsOfAnother(currents[alone])) answered = null;
         }
 
         // Answers that nothing in particular was learned without may be neither part's.
