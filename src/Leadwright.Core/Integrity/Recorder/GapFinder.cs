@@ -9,6 +9,10 @@ internal sealed class GapFinder
 {
     private const double SummerTimeSeconds = 3600;
 
+    /// <summary>A recorder that starts anew may be late by some seconds too.</summary>
+    private const double OfSlightlyOff = 3;
+    private const int SteadyRows = 6;
+
     /// <summary>Rows shorter than half a cycle of the slowest supply, 16.7 Hz, are rows of half cycles.</summary>
     private const double LongestHalfCycleSeconds = 0.031;
     private readonly GuardFrame _frame;
@@ -83,7 +87,7 @@ internal sealed class GapFinder
         if (interval > TimeSpan.TicksPerSecond)
         {
             var isOffGrid = Off(_frame.Starts[row], interval) != Off(_frame.Starts[row - 1], interval);
-            odds += isOffGrid ? (Off(_frame.Starts[row - 1], interval) == 0 ? 5 : 3.5) : IsHour(seconds) && IsSummerTimeNight(from) ? 0 : -2.5;
+            odds += isOffGrid ? (Off(_frame.Starts[row - 1], interval) == 0 ? 5 : 3.5) : IsSlightlyOff(row) ? OfSlightlyOff : IsHour(seconds) && IsSummerTimeNight(from) ? 0 : -2.5;
         }
 
         var lag = (int)Math.Min(int.MaxValue, 1 + Math.Round(seconds / _frame.Log.IntervalSeconds));
@@ -94,6 +98,20 @@ internal sealed class GapFinder
         return odds > 0
             ? new GuardSpan(SpanKind.ClockJump, [], [], from, to, probability, new SpanFinding(SpanRelation.TimesMoved, odds) { Seconds = seconds, Rival = SpanKind.NoData })
             : NoData(from, to, 1 - probability, new SpanFinding(SpanRelation.RowsMissing, -odds) { Seconds = seconds, Rival = SpanKind.ClockJump });
+    }
+
+    /// <summary>True where all stamps before keep to one place within the interval, and all behind to another, whole seconds beside it: less than what is taken for a recorder's own unsteadiness, of one that is steady.</summary>
+    private bool IsSlightlyOff(int row)
+    {
+        var interval = _frame.Log.IntervalTicks;
+        if (row < SteadyRows || row + SteadyRows > _frame.Count) return false;
+        long before = _frame.Starts[row - 1] % interval, behind = _frame.Starts[row] % interval;
+        for (var step = 1; step < SteadyRows; step++)
+        {
+            if (_frame.Starts[row - 1 - step] % interval != before || _frame.Starts[row + step] % interval != behind) return false;
+        }
+
+        return Math.Abs(before - behind) >= TimeSpan.TicksPerSecond;
     }
 
     // A clock that was set before changes some minutes off the hour.
