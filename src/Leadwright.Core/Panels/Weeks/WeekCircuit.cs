@@ -8,6 +8,9 @@ namespace Leadwright.Core.Panels.Weeks;
 internal sealed class WeekCircuit
 {
     private const int Rounds = 5;
+
+    /// <summary>Loads in series settle slowly: after so many rounds what goes out in the lines comes back in them.</summary>
+    private const int RoundsWithoutNeutral = 60;
     private readonly List<SiteLoad> _loads;
     private readonly double _volts;
     private readonly double _lineRatio;
@@ -49,9 +52,10 @@ internal sealed class WeekCircuit
         Array.Clear(Currents);
         Array.Clear(Extras);
         if (supply.IsOut) return;
-        for (var round = 0; round < Rounds; round++)
+        var rounds = supply.IsNeutralLost ? RoundsWithoutNeutral : Rounds;
+        for (var round = 0; round < rounds; round++)
         {
-            Draw(solarWatts, stepSeconds, round == Rounds - 1);
+            Draw(solarWatts, stepSeconds, round == rounds - 1);
             var neutralAdmittance = supply.IsNeutralLost ? new Phasor(0.002, 0) : new Phasor(1, 0) / _neutral;
             if (_hasNeutral)
             {
