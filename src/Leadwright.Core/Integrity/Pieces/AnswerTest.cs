@@ -25,10 +25,14 @@ internal sealed class AnswerTest
     private readonly double[] _spreads = new double[3];
     private readonly Dictionary<RowKey, Sums?> _sums = [];
     private readonly double[] _impedances = new double[3];
+    private readonly PhasorRows? _phasors;
+    private PhasorLaw? _law;
 
     public AnswerTest(GuardFrame frame, VoltageHistory voltages)
     {
         _frame = frame;
+        _phasors = PhasorRows.Of(frame, voltages);
+        if (_phasors is not null) return;
         var isAble = frame.Service.Kind is ServiceKind.Wye or ServiceKind.Delta or ServiceKind.Split or ServiceKind.Network;
         for (var line = 0; line < frame.Lines; line++) isAble &= frame.Volts[line] is not null && frame.Amperes[line] is not null;
         if (!isAble || frame.Lines < 2) return;
@@ -44,6 +48,9 @@ internal sealed class AnswerTest
     public sealed class Sums(int lines)
     {
         public int Rows { get; set; }
+
+        /// <summary>The same of currents as phasors, where watts and vars were written; null otherwise.</summary>
+        public PhasorSums? Phasors { get; init; }
 
         /// <summary>Products of the voltages' changes with the currents', by channel and clamp.</summary>
         public double[,] Both { get; } = new double[lines, lines];
@@ -61,6 +68,12 @@ internal sealed class AnswerTest
 
     private Sums? Of(List<RowPiece> pieces)
     {
+        if (_phasors is not null)
+        {
+            var phasors = _phasors.Sum(pieces.SelectMany(piece => Enumerable.Range(piece.From + 1, piece.To - piece.From)));
+            return phasors.Rows < LeastRows ? null : new Sums(0) { Phasors = phasors, Rows = phasors.Rows };
+        }
+
         if (_changes is null) return null;
         var sums = new Sums(_frame.Lines);
         Span<double> steps = stackalloc double[3];
@@ -99,7 +112,14 @@ internal sealed class AnswerTest
     public void Learn(Arrangement anchor, Sums? sums)
     {
         Array.Clear(_impedances);
+        _law = null;
         if (sums is null) return;
+        if (sums.Phasors is { } phasors)
+        {
+            _law = PhasorLaw.Best(anchor, _frame.Ideal, phasors);
+            return;
+        }
+
         for (var channel = 0; channel < _frame.Lines; channel++)
         {
             if (anchor.Leads[channel] is not (>= 0 and < 3 and var line)) continue;
@@ -112,6 +132,7 @@ internal sealed class AnswerTest
     public double Gain(Arrangement arrangement, Sums? sums)
     {
         if (sums is null || !Speaks(arrangement)) return 0;
+        if (sums.Phasors is { } phasors) return Temper * (_law?.GainOf(arrangement, _frame.Ideal, phasors) ?? 0);
         double gain = 0;
         for (var channel = 0; channel < _frame.Lines; channel++)
         {
@@ -127,6 +148,7 @@ internal sealed class AnswerTest
     public double BestGain(Arrangement anchor, Sums? sums)
     {
         if (sums is null || !Speaks(anchor)) return 0;
+        if (sums.Phasors is { } phasors) return Temper * (PhasorLaw.Best(anchor, _frame.Ideal, phasors)?.Gain ?? 0);
         double gain = 0;
         for (var channel = 0; channel < _frame.Lines; channel++)
         {
@@ -140,10 +162,14 @@ internal sealed class AnswerTest
     /// <summary>By how much one gain is less than another, zero or less; no more than the answers are trusted for.</summary>
     public static double Less(double gain, double most) => -Math.Clamp(most - gain - (Slack * Math.Max(0, most - Most)), 0, Most);
 
+    /// <summary>True where currents are known as phasors: they tell the order of the lines as well.</summary>
+    public bool TellsRotation => _phasors is not null;
+
     /// <summary>True when every line has one lead and one clamp: only then is every current known that moves the voltages. What currents a line without a
     /// clamp carries goes along with the others' far too often to be left out.</summary>
     public bool Speaks(Arrangement arrangement)
     {
+        if (_phasors is not null) return PhasorLaw.Basis(arrangement, _frame.Ideal) is not null;
         if (_changes is null || (!_frame.Service.IsThreeWire && arrangement.Leads[3] != 3)) return false;
         for (var line = 0; line < _frame.Lines; line++)
         {

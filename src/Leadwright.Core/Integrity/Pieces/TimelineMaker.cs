@@ -195,11 +195,19 @@ internal sealed class TimelineMaker
         if (_frame.Options.ProvedHookup is null) AddSilent(chances, silent);
         var rows = groups[key].Sum(piece => piece.Length);
         var told = new List<Told>();
-        var rotations = Rotations(key, groups.Keys);
-        foreach (var rotation in rotations)
+        var answers = new AnswerTest(_frame, _chained.Voltages);
+        var rotations = Rotations(key, groups.Keys, answers);
+        var ways = rotations.Select(rotation =>
         {
             _frame.Take(rotation);
-            Tell();
+            var explainers = chances.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
+            return (Rotation: rotation, Explainers: explainers, Gains: explainers.ConvertAll(explainer => explainer.AnchorAnswers()));
+        }).ToList();
+        var most = ways.SelectMany(way => way.Gains).Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
+        foreach (var (rotation, explainers, gains) in ways)
+        {
+            _frame.Take(rotation);
+            Tell(explainers, gains);
         }
 
         // Which way the lines follow each other is no question of its own: each hook-up has the way that explains more.
@@ -215,13 +223,11 @@ internal sealed class TimelineMaker
         Settle(right);
         return (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
 
-        void Tell()
+        void Tell(List<KeyExplainer> explainers, List<double> gains)
         {
-            var answers = new AnswerTest(_frame, _chained.Voltages);
-            var explainers = chances.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
-            var most = explainers.Select(explainer => explainer.AnchorAnswers()).Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
-            foreach (var (chance, explainer) in chances.Zip(explainers))
+            for (var number = 0; number < chances.Count; number++)
             {
+                var (chance, explainer, answered) = (chances[number], explainers[number], gains[number]);
                 // Each chance has its own impedances.
                 explainer.Learn();
                 var meant = groups.ToDictionary(group => group.Key, group => explainer.Explain(group.Key, group.Value));
@@ -232,14 +238,15 @@ internal sealed class TimelineMaker
                 // Pieces of some length have a say: a few rows have not.
                 if (chances.Count > 1)
                 {
-                    score += explainer.AnchorAlike() + (explainer.AnchorAnswers() is var gain && double.IsNaN(gain) ? 0 : AnswerTest.Less(gain, most));
+                    score += explainer.AnchorAlike() + (double.IsNaN(answered) ? 0 : AnswerTest.Less(answered, most));
                     foreach (var (other, pieces) in groups)
                     {
                         if (other != key && pieces.Sum(piece => piece.Length) > Math.Max(4, rows / 50)) score += Math.Max(-14, meant[other].Score);
                     }
                 }
 
-                var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(LeastOfAWay, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0);
+                var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(LeastOfAWay, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0)
+                    + (answers.TellsRotation && !double.IsNaN(answered) ? AnswerTest.Less(answered, ways.Max(way => way.Gains[number])) : 0);
                 told.Add(new Told(chance, score, meant, _frame.Rotation, byWay));
             }
         }
@@ -266,10 +273,10 @@ internal sealed class TimelineMaker
     }
 
     /// <summary>The orders of the lines that are to be weighed: both where a power stood turned by less than half a cycle, for a turn one way is that of another movement the other way.</summary>
-    private Rotation[] Rotations(RowKey anchor, IEnumerable<RowKey> keys)
+    private Rotation[] Rotations(RowKey anchor, IEnumerable<RowKey> keys, AnswerTest answers)
     {
         if (_frame.Options.Check.ToldRotation != Rotation.Unknown) return [_frame.Options.Check.ToldRotation];
-        return _frame.Lines == 3 && keys.Any(key => Enumerable.Range(0, 3).Any(channel => IsPartTurn(channel, key) && key.Turn(channel) != anchor.Turn(channel))) ? [Rotation.Abc, Rotation.Acb] : [Rotation.Abc];
+        return _frame.Lines == 3 && (answers.TellsRotation || keys.Any(key => Enumerable.Range(0, 3).Any(channel => IsPartTurn(channel, key) && key.Turn(channel) != anchor.Turn(channel)))) ? [Rotation.Abc, Rotation.Acb] : [Rotation.Abc];
 
         bool IsPartTurn(int channel, RowKey key) => _chained.Angles[channel] is { } angles && key.Turn(channel) is > 0 and < 15 && angles.Turns[key.Turn(channel)] != 180;
     }

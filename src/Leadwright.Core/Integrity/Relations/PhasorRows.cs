@@ -1,0 +1,156 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Chains;
+
+namespace Leadwright.Core.Integrity.Relations;
+
+/// <summary>How the voltages and the currents of a wye service change from row to row, each current as a phasor against the voltage of its own channel.</summary>
+/// <remarks>
+/// The supply moves all voltages alike: what is kept of each is its change less the mean of the other two. A current is (P − jQ)/V of its channel. Sums are weighted by what a row is known to, so that a quadratic
+/// form of them is a log-likelihood in nats.
+/// </remarks>
+internal sealed class PhasorRows
+{
+    /// <summary>Three currents of two parts each.</summary>
+    public const int Parts = 6;
+
+    /// <summary>A large step is answered as the law says to a fifth only.</summary>
+    private const double KnownTo = 0.05;
+    private const double MostMoved = 0.1;
+    private const int LeastRows = 60;
+    private const int MostTeachers = 20000;
+    private const double Beyond = 3.5;
+    private readonly double[][] _apart = new double[3][];
+    private readonly double[][] _parts = new double[Parts][];
+
+    private PhasorRows(int rows)
+    {
+        for (var channel = 0; channel < 3; channel++) _apart[channel] = new double[rows];
+        for (var part = 0; part < Parts; part++) _parts[part] = new double[rows];
+    }
+
+    /// <summary>What is left of a row's changes when everything that follows the currents is taken away, per unit.</summary>
+    public double Spread { get; private set; }
+
+    /// <summary>The part of the changes' square that the currents explain, whatever the law: 0 to 1.</summary>
+    public double Explained { get; private set; }
+
+    /// <summary>Change of a channel's voltage less the mean of the others' into a row, per unit; NaN where a row does not tell.</summary>
+    public double Apart(int channel, int row) => _apart[channel][row];
+
+    /// <summary>Change of a current into a row: by channel twice, in phase and across.</summary>
+    public double Part(int part, int row) => _parts[part][row];
+
+    /// <summary>True where the changes into a row are known.</summary>
+    public bool Tells(int row) => !double.IsNaN(_apart[0][row]);
+
+    /// <summary>Takes the changes; null on another service, without watts, vars and volts of all three phases, or where the currents explain nothing.</summary>
+    /// <param name="frame">The recording.</param>
+    /// <param name="voltages">What the voltages did.</param>
+    /// <param name="isAsked">True for rows that may tell, both the row and the one before it; null for all.</param>
+    public static PhasorRows? Of(GuardFrame frame, VoltageHistory voltages, Func<int, bool>? isAsked = null)
+    {
+        if (frame.Service.Kind != ServiceKind.Wye || frame.IsPairs) return null;
+        for (var line = 0; line < 3; line++)
+        {
+            if (frame.Volts[line] is null || frame.Watts[line] is null || frame.Vars[line] is null) return null;
+        }
+
+        var rows = new PhasorRows(frame.Count);
+        var dips = SupplyDips.Rows(frame);
+        var known = 0;
+        for (var row = 0; row < frame.Count; row++) known += rows.Take(frame, row, row > 0 && IsWhole(row) && IsWhole(row - 1)) ? 1 : 0;
+        if (known < LeastRows) return null;
+        rows.Learn();
+        return rows.Spread > 0 ? rows : null;
+
+        bool IsWhole(int row) => voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads && isAsked?.Invoke(row) != false && (dips.Length == 0 || !dips[row]);
+    }
+
+    /// <summary>Weighted sums over some rows.</summary>
+    public PhasorSums Sum(IEnumerable<int> rows)
+    {
+        var sums = new PhasorSums();
+        Span<double> parts = stackalloc double[Parts];
+        Span<double> apart = stackalloc double[3];
+        foreach (var row in rows)
+        {
+            if (!Tells(row)) continue;
+            double square = 0;
+            for (var channel = 0; channel < 3; channel++)
+            {
+                apart[channel] = _apart[channel][row];
+                square += apart[channel] * apart[channel] / 3;
+            }
+
+            for (var part = 0; part < Parts; part++) parts[part] = _parts[part][row];
+            sums.Add(parts, apart, 1 / ((Spread * Spread) + (KnownTo * square)));
+        }
+
+        return sums;
+    }
+
+    private bool Take(GuardFrame frame, int row, bool isAsked)
+    {
+        var isKnown = isAsked && frame.Starts[row] - frame.Starts[row - 1] < 1.5 * frame.Log.IntervalTicks;
+        for (var line = 0; isKnown && line < 3; line++)
+        {
+            double[] volts = frame.Volts[line]!, watts = frame.Watts[line]!, vars = frame.Vars[line]!;
+            double now = volts[row], then = volts[row - 1];
+            isKnown = now > 0.5 && then > 0.5 && Math.Abs(now - then) < MostMoved;
+            _parts[2 * line][row] = (watts[row] / now) - (watts[row - 1] / then);
+            _parts[(2 * line) + 1][row] = (vars[row] / now) - (vars[row - 1] / then);
+            isKnown &= double.IsFinite(_parts[2 * line][row] + _parts[(2 * line) + 1][row]);
+        }
+
+        for (var line = 0; line < 3; line++)
+        {
+            _apart[line][row] = double.NaN;
+            if (!isKnown) continue;
+            double own = frame.Volts[line]![row] - frame.Volts[line]![row - 1], others = 0;
+            for (var other = 0; other < 3; other++) others += other == line ? 0 : 0.5 * (frame.Volts[other]![row] - frame.Volts[other]![row - 1]);
+            _apart[line][row] = own - others;
+        }
+
+        return isKnown;
+    }
+
+    /// <summary>The spread beside any linear law of the six parts.</summary>
+    private void Learn()
+    {
+        var step = Math.Max(1, _apart[0].Length / MostTeachers);
+        int[] rows = [.. Enumerable.Range(1, (_apart[0].Length - 1) / step).Select(index => index * step).Where(Tells)];
+        double square = 0, all = 0;
+        for (var channel = 0; channel < 3; channel++)
+        {
+            double[] weights = new double[Parts], parts = new double[Parts];
+            double spread = double.PositiveInfinity;
+            for (var pass = 0; pass < 3; pass++)
+            {
+                var sums = new NormalEquations(Parts);
+                foreach (var row in rows)
+                {
+                    if (Math.Abs(Rest(row)) > Beyond * spread) continue;
+                    for (var part = 0; part < Parts; part++) parts[part] = _parts[part][row];
+                    sums.Add(parts, _apart[channel][row]);
+                }
+
+                if (sums.Solve() is not { } solved) return;
+                weights = solved;
+                spread = Robust.Deviation([.. rows.Select(Rest)]);
+            }
+
+            var usual = Robust.Deviation([.. rows.Select(row => _apart[channel][row])]);
+            (square, all) = (square + (spread * spread / 3), all + (usual * usual / 3));
+
+            double Rest(int row)
+            {
+                var rest = _apart[channel][row];
+                for (var part = 0; part < Parts; part++) rest -= weights[part] * _parts[part][row];
+                return rest;
+            }
+        }
+
+        Spread = Math.Sqrt(square);
+        Explained = all > 0 ? Math.Max(0, 1 - (square / all)) : 0;
+    }
+}

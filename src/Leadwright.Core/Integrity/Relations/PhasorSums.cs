@@ -1,0 +1,56 @@
+namespace Leadwright.Core.Integrity.Relations;
+
+/// <summary>Weighted sums of products of three voltages' changes and of six parts of currents, enough to weigh any linear law of them.</summary>
+internal sealed class PhasorSums
+{
+    /// <summary>The three voltages are known less their mean: two of them tell it all.</summary>
+    private const double TwoOfThree = 2.0 / 3;
+    private readonly double[,] _own = new double[PhasorRows.Parts, PhasorRows.Parts];
+    private readonly double[,] _both = new double[PhasorRows.Parts, 3];
+
+    /// <summary>Number of rows.</summary>
+    public int Rows { get; private set; }
+
+    /// <summary>Adds a row.</summary>
+    /// <param name="parts">The changes of the currents.</param>
+    /// <param name="apart">The changes of the voltages.</param>
+    /// <param name="weight">One over the square of what they are known to.</param>
+    public void Add(ReadOnlySpan<double> parts, ReadOnlySpan<double> apart, double weight)
+    {
+        Rows++;
+        for (var one = 0; one < PhasorRows.Parts; one++)
+        {
+            for (var other = 0; other < PhasorRows.Parts; other++) _own[one, other] += TwoOfThree * weight * parts[one] * parts[other];
+            for (var channel = 0; channel < 3; channel++) _both[one, channel] += TwoOfThree * weight * parts[one] * apart[channel];
+        }
+    }
+
+    /// <summary>What a law predicts times what happened, summed.</summary>
+    /// <param name="law">Weights by channel and part.</param>
+    public double With(double[,] law)
+    {
+        double sum = 0;
+        for (var channel = 0; channel < 3; channel++)
+        {
+            for (var part = 0; part < PhasorRows.Parts; part++) sum += law[channel, part] * _both[part, channel];
+        }
+
+        return sum;
+    }
+
+    /// <summary>What one law predicts times what another does, summed.</summary>
+    public double Between(double[,] law, double[,] other)
+    {
+        double sum = 0;
+        for (var channel = 0; channel < 3; channel++)
+        {
+            for (var one = 0; one < PhasorRows.Parts; one++)
+            {
+                if (law[channel, one] == 0) continue;
+                for (var two = 0; two < PhasorRows.Parts; two++) sum += law[channel, one] * _own[one, two] * other[channel, two];
+            }
+        }
+
+        return sum;
+    }
+}
