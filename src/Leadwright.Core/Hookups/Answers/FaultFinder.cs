@@ -78,7 +78,8 @@ public static class FaultFinder
                 _ => clamp == Clamp.IN ? FaultKind.ClampOnNeutral : FaultKind.ClampsExchanged,
             };
             faults.Add(new Fault(kind, [], [clamp], [Move(clamp, place)]));
-            AddReversed([clamp], clamps, faults);
+            // On the neutral no way round is the usual one.
+            if (place.On != Conductor.N) AddReversed([clamp], clamps, faults);
         }
     }
 

@@ -208,6 +208,21 @@ internal static class NeutralLeadChain
         }
     }
 
+    /// <summary>The voltages with the neutral lead off where the way in which they answer to all currents says so; null where it does not.</summary>
+    /// <param name="voltages">What the voltages did.</param>
+    /// <param name="moved">What the answers say.</param>
+    public static VoltageHistory? With(VoltageHistory voltages, List<PhasorStretch> moved)
+    {
+        if (!moved.Exists(stretch => stretch.Arrangement.Leads[3] < 0)) return null;
+        var rows = (byte[])voltages.Rows.Clone();
+        foreach (var stretch in moved.Where(stretch => stretch.Arrangement.Leads[3] < 0))
+        {
+            for (var row = stretch.From; row <= stretch.To; row++) rows[row] = rows[row] == 0 ? (byte)StateOf(voltages) : rows[row];
+        }
+
+        return voltages with { Rows = rows };
+    }
+
     /// <summary>With the lead off nearly all steps go unanswered alike. Loads whose angles are not known, as those between two lines without the sign of their vars, are answered now more and now less than they seem.</summary>
     private static bool AnswersLess(GuardFrame frame, VoltageAnswer[] answers, NeutralLevels.Levels levels, int from, int to, double ofNoise)
     {

@@ -116,7 +116,6 @@ internal sealed class AnswerTest
         if (sums is null) return;
         if (sums.Phasors is { } phasors)
         {
-            _law = PhasorLaw.Best(anchor, _frame.Ideal, phasors);
             return;
         }
 

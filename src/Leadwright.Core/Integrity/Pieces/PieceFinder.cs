@@ -17,6 +17,9 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
 
     public CurrentHistory?[] Currents { get; } = currents;
 
+    /// <summary>Where leads and clamps were, by how the voltages answer to the currents.</summary>
+    public List<PhasorStretch> Moved { get; init; } = [];
+
     /// <summary>What the sum of the currents says; null where nothing.</summary>
     public CurrentSum? Sum { get; } = sum;
 
@@ -88,7 +91,9 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
         var sound = voltages;
-        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
+        var course = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
+        var moved = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation) ?? [];
+        var floated = NeutralLeadChain.With(voltages, moved) ?? NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
             voltages = floated;
@@ -108,14 +113,14 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         Recorder.ShowsAsMuch.Drop(frame, sound, currents);
         BalancedRatios.Override(frame, balance, sound, currents);
         NeutralWithLines.Put(frame, currents);
-        voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        if (!moved.Exists(stretch => stretch.Arrangement.Leads[3] < 0)) voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
         if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;
         // So does a ratio that was wrong for most of the time.
         if (IsWrongForMost(currents)) voltages = sound;
         DropWithinRatios(voltages, currents);
         StandingRatio.Put(frame, voltages, angles, currents);
-        return new Chained(frame, voltages, angles, currents, sum);
+        return new Chained(frame, voltages, angles, currents, sum) { Moved = moved };
     }
 
     /// <summary>True where one clamp's ratio, and not those of all, is said to be wrong in most rows.</summary>

@@ -87,6 +87,16 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         }
     }
 
+    /// <summary>Puts in where a clamp was on the neutral, by how the voltages answer to its current: its power stands anywhere, and is told as this and that while it wanders.</summary>
+    public void PutMoved()
+    {
+        foreach (var stretch in chained.Moved)
+        {
+            if (Array.IndexOf(stretch.Arrangement.Clamps, 3, 0, 3) is var clamp && clamp < 0) continue;
+            Put(stretch.From, stretch.To, anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, new ClampPlace(Conductor.N, stretch.Arrangement.Reversed[clamp], 1)) }, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
+        }
+    }
+
     /// <summary>Puts in what the total alone shows, beside a right hook-up.</summary>
     public void PutTotals(CancellationToken cancellation)
     {

@@ -101,6 +101,7 @@ internal sealed class TimelineMaker
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) placer.PutAlike();
         if (anchor.Hookup.IsRight)
         {
+            placer.PutMoved();
             placer.PutSame();
             placer.PutTotals(_cancellation);
             if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;

@@ -14,42 +14,55 @@ namespace Leadwright.Core.Integrity.Relations;
 /// <param name="Gain">Log-likelihood won over no answer at all, nats.</param>
 internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Gain)
 {
-    /// <summary>The neutral's impedance over the line's: none to that of a conductor a third as thick, or of a transformer before it.</summary>
-    private static readonly double[] s_neutrals = [0, 0.2, 0.4, 0.6, 0.8, 1, 1.25, 1.6, 2.1, 3];
+    /// <summary>The neutral's impedance over the line's, nothing behind a transformer of its own to that of a conductor a third as thick, with how likely we take it to be, nats.</summary>
+    private static readonly (double Share, double Prior)[] s_neutrals = [(0, -3), (0.2, -2.5), (0.4, -1.2), (0.6, -0.4), (0.8, -0.1), (1, 0), (1.25, -0.1), (1.6, -0.4), (2.1, -1.2), (3, -2.5)];
 
     /// <summary>The best law for some rows under an arrangement; null where it does not say which current flows in each line.</summary>
     /// <param name="arrangement">Where leads and clamps are.</param>
     /// <param name="ideal">Potentials of A, B, C, N.</param>
     /// <param name="sums">The rows.</param>
-    public static PhasorLaw? Best(Arrangement arrangement, Phasor[] ideal, PhasorSums sums)
+    public static PhasorLaw? Best(Arrangement arrangement, Phasor[] ideal, PhasorSums sums) => Basis(arrangement, ideal) is { } basis ? Best([(basis, sums)]) : null;
+
+    /// <summary>The best law for rows under several arrangements.</summary>
+    /// <param name="parts">What one unit of each number makes of the voltages, with the rows.</param>
+    public static PhasorLaw? Best(IReadOnlyList<(double[][,] Basis, PhasorSums Sums)> parts)
     {
-        if (Basis(arrangement, ideal) is not { } basis) return null;
-        var isOff = arrangement.Leads[3] < 0;
         PhasorLaw? best = null;
-        foreach (var share in isOff ? [-1.0 / 3] : s_neutrals)
+        var most = double.NegativeInfinity;
+        foreach (var (share, prior) in s_neutrals)
         {
-            double[,] real = Mixed(basis[0], basis[2], share), across = Mixed(basis[1], basis[3], share);
-            double one = sums.With(real), other = sums.With(across);
-            double a = sums.Between(real, real), b = sums.Between(real, across), c = sums.Between(across, across), determinant = (a * c) - (b * b);
+            double a = 0, b = 0, c = 0, one = 0, other = 0;
+            foreach (var (basis, sums) in parts)
+            {
+                double[,] real = Mixed(basis[0], basis[2], share), across = Mixed(basis[1], basis[3], share);
+                (one, other) = (one + sums.With(real), other + sums.With(across));
+                (a, b, c) = (a + sums.Between(real, real), b + sums.Between(real, across), c + sums.Between(across, across));
+            }
+
             if (!(a > 0)) continue;
+            var determinant = (a * c) - (b * b);
             double r = determinant > 1e-9 * a * c ? ((c * one) - (b * other)) / determinant : one / a, x = determinant > 1e-9 * a * c ? ((a * other) - (b * one)) / determinant : 0;
-            // Nothing on a service leads.
+            // No conductor leads.
             if (x < 0) (r, x) = (one / a, 0);
             if (r < 0) (r, x) = (0, Math.Max(0, c > 0 ? other / c : 0));
             var gain = (r * one) + (x * other) - (0.5 * ((r * r * a) + (2 * r * x * b) + (x * x * c)));
-            if (best is null || gain > best.Value.Gain) best = new PhasorLaw(new Phasor(r, x), share * new Phasor(r, x), gain);
+            if (gain + prior <= most) continue;
+            most = gain + prior;
+            best = new PhasorLaw(new Phasor(r, x), share * new Phasor(r, x), gain);
         }
 
         return best;
     }
 
     /// <summary>Log-likelihood that this law wins over no answer at all in other rows, under their arrangement; null where that does not say which current flows in each line.</summary>
-    public double? GainOf(Arrangement arrangement, Phasor[] ideal, PhasorSums sums)
+    public double? GainOf(Arrangement arrangement, Phasor[] ideal, PhasorSums sums) => Basis(arrangement, ideal) is { } basis ? sums.Gain(Of(basis)) : null;
+
+    /// <summary>The law by channel and part of the currents.</summary>
+    /// <param name="basis">What one unit of each number makes of the voltages.</param>
+    public double[,] Of(double[][,] basis)
     {
-        if (Basis(arrangement, ideal) is not { } basis) return null;
-        var neutral = arrangement.Leads[3] < 0 ? (-1.0 / 3) * Line : Neutral;
         var law = new double[3, PhasorRows.Parts];
-        double[] weights = [Line.Real, Line.Imaginary, neutral.Real, neutral.Imaginary];
+        double[] weights = [Line.Real, Line.Imaginary, Neutral.Real, Neutral.Imaginary];
         for (var channel = 0; channel < 3; channel++)
         {
             for (var part = 0; part < PhasorRows.Parts; part++)
@@ -58,7 +71,7 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
             }
         }
 
-        return sums.With(law) - (0.5 * sums.Between(law, law));
+        return law;
     }
 
     /// <summary>What one unit of each of R1, X1, Rn and Xn makes of the three voltages, by channel and part of the currents; null where a line's current is not known.</summary>
@@ -91,7 +104,9 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
         }
 
         foreach (var part in basis) TakeMeanOfOthers(part);
-        return basis;
+        if (arrangement.Leads[3] >= 0) return basis;
+        // The star point takes the mean of all away, whatever the neutral's own impedance.
+        return [Mixed(basis[0], basis[2], -1.0 / 3), Mixed(basis[1], basis[3], -1.0 / 3), new double[3, PhasorRows.Parts], new double[3, PhasorRows.Parts]];
     }
 
     /// <summary>How much of each clamp's reading flows in each line; null where a line's current is not known.</summary>

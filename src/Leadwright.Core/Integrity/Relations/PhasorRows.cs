@@ -16,16 +16,22 @@ internal sealed class PhasorRows
     /// <summary>A large step is answered as the law says to a fifth only.</summary>
     private const double KnownTo = 0.05;
     private const double MostMoved = 0.1;
+    private const double AnyStep = 0.006;
+
+    /// <summary>The three are known less their mean: two of them tell it all.</summary>
+    private const double TwoOfThree = 2.0 / 3;
     private const int LeastRows = 60;
     private const int MostTeachers = 20000;
     private const double Beyond = 3.5;
     private readonly double[][] _apart = new double[3][];
+    private readonly double[][] _stands = new double[3][];
     private readonly double[][] _parts = new double[Parts][];
+    private readonly double[][] _levels = new double[Parts][];
 
     private PhasorRows(int rows)
     {
-        for (var channel = 0; channel < 3; channel++) _apart[channel] = new double[rows];
-        for (var part = 0; part < Parts; part++) _parts[part] = new double[rows];
+        for (var channel = 0; channel < 3; channel++) (_apart[channel], _stands[channel]) = (new double[rows], new double[rows]);
+        for (var part = 0; part < Parts; part++) (_parts[part], _levels[part]) = (new double[rows], new double[rows]);
     }
 
     /// <summary>What is left of a row's changes when everything that follows the currents is taken away, per unit.</summary>
@@ -66,6 +72,38 @@ internal sealed class PhasorRows
         bool IsWhole(int row) => voltages.At(row).Kind is VoltageStateKind.Sound or VoltageStateKind.Leads && isAsked?.Invoke(row) != false && (dips.Length == 0 || !dips[row]);
     }
 
+    /// <summary>Log-density of a row's changes under a law, the supply's having heavy tails.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="law">Weights by channel and part.</param>
+    public double Say(int row, double[,] law)
+    {
+        double say = 0;
+        for (var channel = 0; channel < 3; channel++)
+        {
+            double expected = 0;
+            for (var part = 0; part < Parts; part++) expected += law[channel, part] * _parts[part][row];
+            say += NeutralLeadChain.Say(_apart[channel][row] - expected, Math.Sqrt((Spread * Spread) + (KnownTo * expected * expected)));
+        }
+
+        return TwoOfThree * say;
+    }
+
+    /// <summary>The same where no law is asked, as of a row in which a lead was moved.</summary>
+    public double SayAny(int row)
+    {
+        double say = 0;
+        for (var channel = 0; channel < 3; channel++) say += NeutralLeadChain.Say(_apart[channel][row], Math.Max(AnyStep, 2 * Spread));
+        return TwoOfThree * say;
+    }
+
+    /// <summary>A channel's voltage less the mean of the others', less what a law says the currents make of it; not a change.</summary>
+    public double Rest(int channel, int row, double[,] law)
+    {
+        var rest = _stands[channel][row];
+        for (var part = 0; part < Parts; part++) rest -= law[channel, part] * _levels[part][row];
+        return rest;
+    }
+
     /// <summary>Weighted sums over some rows.</summary>
     public PhasorSums Sum(IEnumerable<int> rows)
     {
@@ -97,21 +135,21 @@ internal sealed class PhasorRows
             double[] volts = frame.Volts[line]!, watts = frame.Watts[line]!, vars = frame.Vars[line]!;
             double now = volts[row], then = volts[row - 1];
             isKnown = now > 0.5 && then > 0.5 && Math.Abs(now - then) < MostMoved;
-            _parts[2 * line][row] = (watts[row] / now) - (watts[row - 1] / then);
-            _parts[(2 * line) + 1][row] = (vars[row] / now) - (vars[row - 1] / then);
+            (_levels[2 * line][row], _levels[(2 * line) + 1][row]) = (watts[row] / now, vars[row] / now);
+            _parts[2 * line][row] = _levels[2 * line][row] - (watts[row - 1] / then);
+            _parts[(2 * line) + 1][row] = _levels[(2 * line) + 1][row] - (vars[row - 1] / then);
             isKnown &= double.IsFinite(_parts[2 * line][row] + _parts[(2 * line) + 1][row]);
         }
 
         for (var line = 0; line < 3; line++)
         {
-            _apart[line][row] = double.NaN;
-            if (!isKnown) continue;
-            double own = frame.Volts[line]![row] - frame.Volts[line]![row - 1], others = 0;
-            for (var other = 0; other < 3; other++) others += other == line ? 0 : 0.5 * (frame.Volts[other]![row] - frame.Volts[other]![row - 1]);
-            _apart[line][row] = own - others;
+            _stands[line][row] = Of(line, row);
+            _apart[line][row] = isKnown ? Of(line, row) - Of(line, row - 1) : double.NaN;
         }
 
         return isKnown;
+
+        double Of(int line, int at) => frame.Volts[line]![at] - (0.5 * (frame.Volts[(line + 1) % 3]![at] + frame.Volts[(line + 2) % 3]![at]));
     }
 
     /// <summary>The spread beside any linear law of the six parts.</summary>

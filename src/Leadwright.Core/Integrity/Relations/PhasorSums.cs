@@ -25,6 +25,21 @@ internal sealed class PhasorSums
         }
     }
 
+    /// <summary>Adds what another one holds.</summary>
+    public void Add(PhasorSums other)
+    {
+        Rows += other.Rows;
+        for (var one = 0; one < PhasorRows.Parts; one++)
+        {
+            for (var two = 0; two < PhasorRows.Parts; two++) _own[one, two] += other._own[one, two];
+            for (var channel = 0; channel < 3; channel++) _both[one, channel] += other._both[one, channel];
+        }
+    }
+
+    /// <summary>Log-likelihood that a law wins over no answer at all, nats.</summary>
+    /// <param name="law">Weights by channel and part.</param>
+    public double Gain(double[,] law) => With(law) - (0.5 * Between(law, law));
+
     /// <summary>What a law predicts times what happened, summed.</summary>
     /// <param name="law">Weights by channel and part.</param>
     public double With(double[,] law)

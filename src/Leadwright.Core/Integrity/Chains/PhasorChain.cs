@@ -1,0 +1,289 @@
+using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Pieces;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Chains;
+
+/// <summary>Rows in which leads and clamps were elsewhere, by the way in which the voltages answer to the currents.</summary>
+/// <param name="From">First row.</param>
+/// <param name="To">Last row.</param>
+/// <param name="Arrangement">Where they were.</param>
+/// <param name="Odds">Log-odds over the likeliest other arrangement, nats.</param>
+internal sealed record PhasorStretch(int From, int To, Arrangement Arrangement, double Odds);
+
+/// <summary>Finds in which rows of a wye recording the neutral lead was in the air, or a clamp on the neutral, by one law of the supply for all rows.</summary>
+/// <remarks>
+/// Blocks of rows are given to arrangements, and the line's and the neutral's impedance learned from all of them, by turns; from several beginnings, in both orders of the lines. What is found must make the whole
+/// recording likelier than the best without it does.
+/// </remarks>
+internal sealed class PhasorChain
+{
+    private const double BlockSeconds = 1800;
+    private const int MostBlocks = 4000;
+    private const int LeastBlocks = 6;
+    private const int Turns = 6;
+
+    /// <summary>Rows follow each other, and no law holds to the last digit (our choice).</summary>
+    private const double Temper = 0.5;
+    private const double LeastPrior = -8.5;
+    private const double OfEitherWay = 0.4;
+    private const double Enter = 6;
+    private const double Leave = 3;
+    private const double LeastOdds = 12;
+    private const double LeastOfStretch = 8;
+    private const double Backwards = 0.05;
+    private const double OfBackwards = 3;
+    private const int LeastRows = 4;
+    private const int Reach = 2;
+
+    /// <summary>A clamp that shows next to nothing has its own line's answer missing.</summary>
+    private const double Shown = 0.15;
+    private const double LeastGain = 30;
+    private readonly GuardFrame _frame;
+    private readonly PhasorRows _rows;
+    private readonly PhasorSums[] _blocks;
+    private readonly (double P, double Q)[][] _levels;
+    private readonly int _perBlock;
+    private readonly bool[] _isLeftOut;
+
+    private PhasorChain(GuardFrame frame, PhasorRows rows, bool[] isLeftOut)
+    {
+        (_frame, _rows, _isLeftOut) = (frame, rows, isLeftOut);
+        _perBlock = Math.Max(Math.Max(3, (int)Math.Ceiling(BlockSeconds / frame.Log.IntervalSeconds)), (frame.Count / MostBlocks) + 1);
+        var count = (frame.Count + _perBlock - 1) / _perBlock;
+        _blocks = [.. Enumerable.Range(0, count).Select(block => rows.Sum(RowsOf(block).Where(row => !isLeftOut[row])))];
+        _levels = [.. Enumerable.Range(0, count).Select(Levels)];
+    }
+
+    /// <summary>The stretches; null where the currents explain too little, or the columns are missing.</summary>
+    public static List<PhasorStretch>? Find(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents, CancellationToken cancellation)
+    {
+        if (PhasorRows.Of(frame, voltages, row => voltages.Rows[row] == 0) is not { } rows) return null;
+        var isLeftOut = new bool[frame.Count];
+        for (var row = 1; row < frame.Count; row++) isLeftOut[row] = Array.Exists(currents, current => current is not null && (current.Rows[row] != 0 || current.Rows[row - 1] != 0));
+        var chain = new PhasorChain(frame, rows, isLeftOut);
+        if (chain._blocks.Count(block => block.Rows > 1) < LeastBlocks) return null;
+        var was = frame.Rotation;
+        var found = chain.Find(cancellation);
+        frame.Take(was);
+        return found;
+    }
+
+    private List<PhasorStretch> Find(CancellationToken cancellation)
+    {
+        var all = Best(_ => true, cancellation);
+        if (all is null || all.Score < LeastGain) return [];
+        var stretches = new List<PhasorStretch>();
+        foreach (var kind in new Func<Arrangement, bool>[] { arrangement => arrangement.Leads[3] < 0, arrangement => arrangement.Clamps.AsSpan(0, 3).Contains(3) })
+        {
+            if (!Array.Exists(all.States, state => kind(all.Arrangements[state]))) continue;
+            var without = Best(arrangement => !kind(arrangement), cancellation);
+            if (without is not null && all.Score - without.Score < LeastOdds) continue;
+            stretches.AddRange(Stretches(all, kind));
+        }
+
+        return stretches;
+    }
+
+    private IEnumerable<PhasorStretch> Stretches(Course course, Func<Arrangement, bool> isAsked)
+    {
+        for (var block = 0; block < course.States.Length; block++)
+        {
+            var (state, last) = (course.States[block], block);
+            while (last + 1 < course.States.Length && course.States[last + 1] == state) last++;
+            if (isAsked(course.Arrangements[state]))
+            {
+                var gains = new double[course.Arrangements.Length];
+                for (var at = block; at <= last; at++)
+                {
+                    for (var other = 0; other < gains.Length; other++) gains[other] += course.Gains[at][other];
+                }
+
+                // Which way round it hangs on the neutral is no other place.
+                var odds = gains[state] - gains.Where((_, other) => !IsSamePlace(course.Arrangements[other], course.Arrangements[state])).Max();
+                var from = block == 0 ? 0 : Edge(course, block, course.States[block - 1], state);
+                var to = last + 1 == course.States.Length ? _frame.Count - 1 : Edge(course, last + 1, state, course.States[last + 1]) - 1;
+                if (odds > LeastOfStretch && gains[state] > LeastOfStretch && to - from + 1 >= LeastRows && (course.Arrangements[state].Leads[3] >= 0 || AreShown(block, last))) yield return new PhasorStretch(from, to, course.Arrangements[state], odds);
+            }
+
+            block = last;
+        }
+    }
+
+    private static bool IsSamePlace(Arrangement one, Arrangement other) => one.Leads.AsSpan().SequenceEqual(other.Leads) && one.Clamps.AsSpan().SequenceEqual(other.Clamps) && (one.Clamps.AsSpan(0, 3).Contains(3) || one.IsLike(other));
+
+    /// <summary>True where all clamps show what they usually do, more or less.</summary>
+    private bool AreShown(int from, int to) => Enumerable.Range(0, 3).All(clamp =>
+    {
+        double[] inside = Sizes(Enumerable.Range(from, to - from + 1)), outside = Sizes(Enumerable.Range(0, _blocks.Length).Where(block => block < from || block > to));
+        return outside.Length == 0 || Robust.Median(inside) > Shown * Robust.Median(outside);
+
+        double[] Sizes(IEnumerable<int> blocks) => [.. blocks.Where(block => _blocks[block].Rows > 0).Select(block => Math.Sqrt((_levels[block][clamp].P * _levels[block][clamp].P) + (_levels[block][clamp].Q * _levels[block][clamp].Q)) / _blocks[block].Rows)];
+    });
+
+    /// <summary>The row from which on a change between two blocks is likeliest: the rows on both sides answer by their own laws, and stand by them at levels of their own, since the supply's unbalance shows otherwise too.</summary>
+    private int Edge(Course course, int block, int before, int behind)
+    {
+        int first = Math.Max(1, (block - Reach) * _perBlock), last = Math.Min(_frame.Count - 1, ((block + Reach) * _perBlock) - 1);
+        double[,] then = course.Law.Of(course.Bases[before]), now = course.Law.Of(course.Bases[behind]);
+        int[] rows = [.. Enumerable.Range(first, last - first + 1).Where(row => _rows.Tells(row) && !_isLeftOut[row])];
+        if (rows.Length < 2 * LeastRows) return block * _perBlock;
+        var levels = new PhasorLevels(_rows, rows, then, now);
+        var (best, most, sum) = (block * _perBlock, double.NegativeInfinity, 0.0);
+        for (var index = 1; index < rows.Length; index++)
+        {
+            // The row of the change itself answers to neither.
+            var say = sum + _rows.SayAny(rows[index]) + levels.Say(index);
+            if (index >= 2 && index <= rows.Length - 2 && say > most) (best, most) = (rows[index], say);
+            sum += _rows.Say(rows[index], then) - _rows.Say(rows[index], now);
+        }
+
+        return best;
+    }
+
+    /// <summary>A course of arrangements with its law.</summary>
+    private sealed record Course(Arrangement[] Arrangements, double[][][,] Bases, PhasorLaw Law, int[] States, double[][] Gains, double Score);
+
+    private Course? Best(Func<Arrangement, bool> isAllowed, CancellationToken cancellation)
+    {
+        Course? best = null;
+        foreach (var rotation in _frame.Options.Check.ToldRotation is Rotation.Unknown ? new[] { Rotation.Abc, Rotation.Acb } : [_frame.Options.Check.ToldRotation])
+        {
+            _frame.Take(rotation);
+            var right = new Arrangement([0, 1, 2, 3], [0, 1, 2, 3], new bool[4], 0);
+            Arrangement[] arrangements = [.. Movements.OfLeads(_frame, right).Concat(Movements.OfClamps(_frame, right)).SelectMany(EitherWay).Where(arrangement => arrangement.LogPrior >= LeastPrior && isAllowed(arrangement)
+                && PhasorLaw.Basis(arrangement, _frame.Ideal) is not null)];
+            double[][][,] bases = [.. arrangements.Select(arrangement => PhasorLaw.Basis(arrangement, _frame.Ideal)!)];
+            var backwards = arrangements.Select(Against).ToArray();
+            var prior = rotation == Rotation.Acb && _frame.Options.Check.ToldRotation == Rotation.Unknown ? GuardFrame.LogAcb : 0;
+            var off = Array.FindIndex(arrangements, arrangement => arrangement.Leads[3] < 0);
+            foreach (var start in Starts(off))
+            {
+                cancellation.ThrowIfCancellationRequested();
+                if (Settle(start) is { } course && course.Score + prior > (best?.Score ?? double.NegativeInfinity)) best = course with { Score = course.Score + prior };
+            }
+
+            Course? Settle(int[] states)
+            {
+                Course? course = null;
+                for (var turn = 0; turn < Turns; turn++)
+                {
+                    if (LawOf(states) is not { } law || law.Line.Real <= 0) return course;
+                    double[][,] laws = [.. bases.Select(law.Of)];
+                    double[][] gains = [.. _blocks.Select((block, number) => laws.Select((own, state) => (Temper * block.Gain(own)) - backwards[state][number]).ToArray())];
+                    var (path, score) = Path(gains, arrangements);
+                    course = new Course(arrangements, bases, law, path, gains, score);
+                    if (path.AsSpan().SequenceEqual(states)) break;
+                    states = path;
+                }
+
+                return course;
+            }
+
+            PhasorLaw? LawOf(int[] states)
+            {
+                var sums = new PhasorSums?[arrangements.Length];
+                for (var block = 0; block < states.Length; block++)
+                {
+                    if (states[block] >= 0) (sums[states[block]] ??= new PhasorSums()).Add(_blocks[block]);
+                }
+
+                return PhasorLaw.Best([.. sums.Select((sum, state) => (bases[state], sum)).Where(pair => pair.sum is not null).Select(pair => (pair.Item1, pair.sum!))]);
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>On the neutral no direction is the usual one.</summary>
+    private static IEnumerable<Arrangement> EitherWay(Arrangement arrangement)
+    {
+        yield return arrangement;
+        if (Array.IndexOf(arrangement.Clamps, 3, 0, 3) is var clamp && (clamp < 0 || arrangement.Reversed[clamp])) yield break;
+        yield return arrangement with { Reversed = [.. arrangement.Reversed.Select((reversed, index) => reversed || index == clamp)], LogPrior = arrangement.LogPrior - OfEitherWay };
+    }
+
+    /// <summary>All right, all in the air, and each quarter right and the rest not asked.</summary>
+    private IEnumerable<int[]> Starts(int off)
+    {
+        yield return new int[_blocks.Length];
+        if (off >= 0) yield return [.. Enumerable.Repeat(off, _blocks.Length)];
+        for (var quarter = 0; quarter < 4; quarter++)
+        {
+            var (from, to) = (quarter * _blocks.Length / 4, (quarter + 1) * _blocks.Length / 4);
+            yield return [.. Enumerable.Range(0, _blocks.Length).Select(block => block >= from && block < to ? 0 : -1)];
+        }
+    }
+
+    private static (int[] Path, double Score) Path(double[][] gains, Arrangement[] arrangements)
+    {
+        var count = arrangements.Length;
+        double[] costs = [.. arrangements.Select((arrangement, state) => state == 0 ? Leave : Enter - arrangement.LogPrior)];
+        var scores = new double[count];
+        for (var state = 0; state < count; state++) scores[state] = gains[0][state] - (state == 0 ? 0 : costs[state] - Leave);
+        var before = new int[gains.Length][];
+        for (var block = 1; block < gains.Length; block++)
+        {
+            var top = 0;
+            for (var state = 1; state < count; state++) top = scores[state] > scores[top] ? state : top;
+            before[block] = new int[count];
+            var next = new double[count];
+            for (var state = 0; state < count; state++)
+            {
+                var isStay = scores[state] >= scores[top] - costs[state];
+                before[block][state] = isStay ? state : top;
+                next[state] = (isStay ? scores[state] : scores[top] - costs[state]) + gains[block][state];
+            }
+
+            scores = next;
+        }
+
+        var best = 0;
+        for (var state = 1; state < count; state++) best = scores[state] > scores[best] ? state : best;
+        var (path, score) = (new int[gains.Length], scores[best]);
+        for (var block = gains.Length - 1; block >= 0; block--)
+        {
+            path[block] = best;
+            if (block > 0) best = before[block][best];
+        }
+
+        return (path, score);
+    }
+
+    private IEnumerable<int> RowsOf(int block) => Enumerable.Range(block * _perBlock, Math.Min(_perBlock, _frame.Count - (block * _perBlock)));
+
+    /// <summary>The mean current of each clamp against its channel's voltage in a block.</summary>
+    private (double P, double Q)[] Levels(int block) => [.. Enumerable.Range(0, 3).Select(clamp =>
+    {
+        double p = 0, q = 0;
+        foreach (var row in RowsOf(block))
+        {
+            if (!_rows.Tells(row) || _isLeftOut[row]) continue;
+            p += _frame.Watts[clamp]![row] / _frame.Volts[clamp]![row];
+            q += _frame.Vars[clamp]![row] / _frame.Volts[clamp]![row];
+        }
+
+        return (p, q);
+    })];
+
+    /// <summary>By block what speaks against an arrangement, nats: lines that would feed back where nothing generates.</summary>
+    private double[] Against(Arrangement arrangement)
+    {
+        var against = new double[_blocks.Length];
+        if (_frame.Options.Check.MayExport) return against;
+        for (var block = 0; block < against.Length; block++)
+        {
+            var size = _levels[block].Sum(level => Math.Sqrt((level.P * level.P) + (level.Q * level.Q)));
+            for (var clamp = 0; clamp < 3; clamp++)
+            {
+                if (arrangement.Clamps[clamp] is not (>= 0 and < 3 and var line)) continue;
+                var turn = _frame.Ideal[arrangement.Leads[clamp]] * _frame.Ideal[line].Conjugate;
+                var (p, q) = _levels[block][clamp];
+                var along = (arrangement.Reversed[clamp] ? -1 : 1) * ((turn.Real * p) + (turn.Imaginary * q));
+                if (along < -Backwards * size) against[block] += OfBackwards;
+            }
+        }
+
+        return against;
+    }
+}
