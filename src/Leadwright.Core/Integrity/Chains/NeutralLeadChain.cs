@@ -31,6 +31,7 @@ internal static class NeutralLeadChain
     private const double ClearProof = 150;
     private const double SmallPart = 0.02;
     private const double LeastOfGenerating = 1.5;
+    private const double SecondsOfPassing = 3600;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -209,15 +210,25 @@ internal static class NeutralLeadChain
     }
 
     /// <summary>The voltages with the neutral lead off where the way in which they answer to all currents says so; null where it does not.</summary>
+    /// <param name="frame">The recording.</param>
     /// <param name="voltages">What the voltages did.</param>
     /// <param name="moved">What the answers say.</param>
-    public static VoltageHistory? With(VoltageHistory voltages, List<PhasorStretch> moved)
+    public static VoltageHistory? With(GuardFrame frame, VoltageHistory voltages, List<PhasorStretch> moved)
     {
         if (!moved.Exists(stretch => stretch.Arrangement.Leads[3] < 0)) return null;
         var rows = (byte[])voltages.Rows.Clone();
+        var state = (byte)StateOf(voltages);
         foreach (var stretch in moved.Where(stretch => stretch.Arrangement.Leads[3] < 0))
         {
-            for (var row = stretch.From; row <= stretch.To; row++) rows[row] = rows[row] == 0 ? (byte)StateOf(voltages) : rows[row];
+            for (var row = stretch.From; row <= stretch.To; row++)
+            {
+                var last = row;
+                while (last < stretch.To && rows[last + 1] == rows[row]) last++;
+                // Against a star point that the loads move, a line stands for minutes as it would without its lead.
+                var isPassing = voltages.States[rows[row]].Kind is VoltageStateKind.Leads or VoltageStateKind.SupplyNeutralLost && (last - row + 1) * frame.Log.IntervalSeconds < SecondsOfPassing;
+                if (rows[row] == 0 || isPassing) Array.Fill(rows, state, row, last - row + 1);
+                row = last;
+            }
         }
 
         return voltages with { Rows = rows };

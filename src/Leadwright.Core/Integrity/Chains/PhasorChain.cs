@@ -11,6 +11,18 @@ namespace Leadwright.Core.Integrity.Chains;
 /// <param name="Odds">Log-odds over the likeliest other arrangement, nats.</param>
 internal sealed record PhasorStretch(int From, int To, Arrangement Arrangement, double Odds);
 
+/// <summary>What the answers of the voltages to the currents say of a wye recording.</summary>
+/// <param name="Stretches">Where the neutral lead was in the air, or a clamp on the neutral.</param>
+/// <param name="OddsOfAcb">What the answers say for the lines following each other A, C, B and not A, B, C, nats; 0 where nothing tells, or it was told.</param>
+internal sealed record PhasorCourse(List<PhasorStretch> Stretches, double OddsOfAcb)
+{
+    /// <summary>Nothing is known.</summary>
+    public static PhasorCourse None { get; } = new([], 0);
+
+    /// <summary>True where the neutral lead was in the air in some rows.</summary>
+    public bool HasNeutralOff => Stretches.Exists(stretch => stretch.Arrangement.Leads[3] < 0);
+}
+
 /// <summary>Finds in which rows of a wye recording the neutral lead was in the air, or a clamp on the neutral, by one law of the supply for all rows.</summary>
 /// <remarks>
 /// Blocks of rows are given to arrangements, and the line's and the neutral's impedance learned from all of them, by turns; from several beginnings, in both orders of the lines. What is found must make the whole
@@ -31,6 +43,9 @@ internal sealed class PhasorChain
     private const double Leave = 3;
     private const double LeastOdds = 12;
     private const double LeastOfStretch = 8;
+
+    /// <summary>What fits so badly is another thing that nothing here is (our choice).</summary>
+    private const double MostBadly = 0.1;
     private const double Backwards = 0.05;
     private const double OfBackwards = 3;
     private const int LeastRows = 4;
@@ -55,34 +70,35 @@ internal sealed class PhasorChain
         _levels = [.. Enumerable.Range(0, count).Select(Levels)];
     }
 
-    /// <summary>The stretches; null where the currents explain too little, or the columns are missing.</summary>
-    public static List<PhasorStretch>? Find(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents, CancellationToken cancellation)
+    /// <summary>The course; <see cref="PhasorCourse.None"/> where the currents explain too little, or the columns are missing.</summary>
+    public static PhasorCourse Find(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents, CancellationToken cancellation)
     {
-        if (PhasorRows.Of(frame, voltages, row => voltages.Rows[row] == 0) is not { } rows) return null;
+        if (PhasorRows.Of(frame, voltages, row => voltages.Rows[row] == 0) is not { } rows) return PhasorCourse.None;
         var isLeftOut = new bool[frame.Count];
         for (var row = 1; row < frame.Count; row++) isLeftOut[row] = Array.Exists(currents, current => current is not null && (current.Rows[row] != 0 || current.Rows[row - 1] != 0));
         var chain = new PhasorChain(frame, rows, isLeftOut);
-        if (chain._blocks.Count(block => block.Rows > 1) < LeastBlocks) return null;
+        if (chain._blocks.Count(block => block.Rows > 1) < LeastBlocks) return PhasorCourse.None;
         var was = frame.Rotation;
         var found = chain.Find(cancellation);
         frame.Take(was);
         return found;
     }
 
-    private List<PhasorStretch> Find(CancellationToken cancellation)
+    private PhasorCourse Find(CancellationToken cancellation)
     {
-        var all = Best(_ => true, cancellation);
-        if (all is null || all.Score < LeastGain) return [];
+        Rotation[] rotations = _frame.Options.Check.ToldRotation is Rotation.Unknown ? [Rotation.Abc, Rotation.Acb] : [_frame.Options.Check.ToldRotation];
+        Course?[] ways = [.. rotations.Select(rotation => Best(rotation, _ => true, cancellation))];
+        var all = ways.MaxBy(way => way?.Score ?? double.NegativeInfinity);
+        if (all is null || all.Score < LeastGain) return PhasorCourse.None;
         var stretches = new List<PhasorStretch>();
         foreach (var kind in new Func<Arrangement, bool>[] { arrangement => arrangement.Leads[3] < 0, arrangement => arrangement.Clamps.AsSpan(0, 3).Contains(3) })
         {
             if (!Array.Exists(all.States, state => kind(all.Arrangements[state]))) continue;
-            var without = Best(arrangement => !kind(arrangement), cancellation);
-            if (without is not null && all.Score - without.Score < LeastOdds) continue;
-            stretches.AddRange(Stretches(all, kind));
+            var without = rotations.Max(rotation => Best(rotation, arrangement => !kind(arrangement), cancellation)?.Score ?? 0);
+            if (all.Score - without >= LeastOdds) stretches.AddRange(Stretches(all, kind));
         }
 
-        return stretches;
+        return new PhasorCourse(stretches, ways.Length < 2 ? 0 : (ways[1]?.Score ?? 0) - GuardFrame.LogAcb - (ways[0]?.Score ?? 0));
     }
 
     private IEnumerable<PhasorStretch> Stretches(Course course, Func<Arrangement, bool> isAsked)
@@ -103,7 +119,7 @@ internal sealed class PhasorChain
                 var odds = gains[state] - gains.Where((_, other) => !IsSamePlace(course.Arrangements[other], course.Arrangements[state])).Max();
                 var from = block == 0 ? 0 : Edge(course, block, course.States[block - 1], state);
                 var to = last + 1 == course.States.Length ? _frame.Count - 1 : Edge(course, last + 1, state, course.States[last + 1]) - 1;
-                if (odds > LeastOfStretch && gains[state] > LeastOfStretch && to - from + 1 >= LeastRows && (course.Arrangements[state].Leads[3] >= 0 || AreShown(block, last))) yield return new PhasorStretch(from, to, course.Arrangements[state], odds);
+                if (odds > LeastOfStretch && gains[state] > -MostBadly * odds && to - from + 1 >= LeastRows && (course.Arrangements[state].Leads[3] >= 0 || AreShown(block, last))) yield return new PhasorStretch(from, to, course.Arrangements[state], odds);
             }
 
             block = last;
@@ -144,55 +160,51 @@ internal sealed class PhasorChain
     /// <summary>A course of arrangements with its law.</summary>
     private sealed record Course(Arrangement[] Arrangements, double[][][,] Bases, PhasorLaw Law, int[] States, double[][] Gains, double Score);
 
-    private Course? Best(Func<Arrangement, bool> isAllowed, CancellationToken cancellation)
+    private Course? Best(Rotation rotation, Func<Arrangement, bool> isAllowed, CancellationToken cancellation)
     {
+        _frame.Take(rotation);
+        var right = new Arrangement([0, 1, 2, 3], [0, 1, 2, 3], new bool[4], 0);
+        Arrangement[] arrangements = [.. Movements.OfLeads(_frame, right).Concat(Movements.OfClamps(_frame, right)).SelectMany(EitherWay).Where(arrangement => arrangement.LogPrior >= LeastPrior && isAllowed(arrangement)
+            && PhasorLaw.Basis(arrangement, _frame.Ideal) is not null)];
+        double[][][,] bases = [.. arrangements.Select(arrangement => PhasorLaw.Basis(arrangement, _frame.Ideal)!)];
+        var backwards = arrangements.Select(Against).ToArray();
+        var prior = rotation == Rotation.Acb && _frame.Options.Check.ToldRotation == Rotation.Unknown ? GuardFrame.LogAcb : 0;
         Course? best = null;
-        foreach (var rotation in _frame.Options.Check.ToldRotation is Rotation.Unknown ? new[] { Rotation.Abc, Rotation.Acb } : [_frame.Options.Check.ToldRotation])
+        foreach (var start in Starts(Array.FindIndex(arrangements, arrangement => arrangement.Leads[3] < 0)))
         {
-            _frame.Take(rotation);
-            var right = new Arrangement([0, 1, 2, 3], [0, 1, 2, 3], new bool[4], 0);
-            Arrangement[] arrangements = [.. Movements.OfLeads(_frame, right).Concat(Movements.OfClamps(_frame, right)).SelectMany(EitherWay).Where(arrangement => arrangement.LogPrior >= LeastPrior && isAllowed(arrangement)
-                && PhasorLaw.Basis(arrangement, _frame.Ideal) is not null)];
-            double[][][,] bases = [.. arrangements.Select(arrangement => PhasorLaw.Basis(arrangement, _frame.Ideal)!)];
-            var backwards = arrangements.Select(Against).ToArray();
-            var prior = rotation == Rotation.Acb && _frame.Options.Check.ToldRotation == Rotation.Unknown ? GuardFrame.LogAcb : 0;
-            var off = Array.FindIndex(arrangements, arrangement => arrangement.Leads[3] < 0);
-            foreach (var start in Starts(off))
-            {
-                cancellation.ThrowIfCancellationRequested();
-                if (Settle(start) is { } course && course.Score + prior > (best?.Score ?? double.NegativeInfinity)) best = course with { Score = course.Score + prior };
-            }
-
-            Course? Settle(int[] states)
-            {
-                Course? course = null;
-                for (var turn = 0; turn < Turns; turn++)
-                {
-                    if (LawOf(states) is not { } law || law.Line.Real <= 0) return course;
-                    double[][,] laws = [.. bases.Select(law.Of)];
-                    double[][] gains = [.. _blocks.Select((block, number) => laws.Select((own, state) => (Temper * block.Gain(own)) - backwards[state][number]).ToArray())];
-                    var (path, score) = Path(gains, arrangements);
-                    course = new Course(arrangements, bases, law, path, gains, score);
-                    if (path.AsSpan().SequenceEqual(states)) break;
-                    states = path;
-                }
-
-                return course;
-            }
-
-            PhasorLaw? LawOf(int[] states)
-            {
-                var sums = new PhasorSums?[arrangements.Length];
-                for (var block = 0; block < states.Length; block++)
-                {
-                    if (states[block] >= 0) (sums[states[block]] ??= new PhasorSums()).Add(_blocks[block]);
-                }
-
-                return PhasorLaw.Best([.. sums.Select((sum, state) => (bases[state], sum)).Where(pair => pair.sum is not null).Select(pair => (pair.Item1, pair.sum!))]);
-            }
+            cancellation.ThrowIfCancellationRequested();
+            if (Settle(start) is { } course && course.Score + prior > (best?.Score ?? double.NegativeInfinity)) best = course with { Score = course.Score + prior };
         }
 
         return best;
+
+        Course? Settle(int[] states)
+        {
+            Course? course = null;
+            for (var turn = 0; turn < Turns; turn++)
+            {
+                if (LawOf(states) is not { } law || law.Line.Real <= 0) return course;
+                double[][,] laws = [.. bases.Select(law.Of)];
+                double[][] gains = [.. _blocks.Select((block, number) => laws.Select((own, state) => (Temper * block.Gain(own)) - backwards[state][number]).ToArray())];
+                var (path, score) = Path(gains, arrangements);
+                course = new Course(arrangements, bases, law, path, gains, score);
+                if (path.AsSpan().SequenceEqual(states)) break;
+                states = path;
+            }
+
+            return course;
+        }
+
+        PhasorLaw? LawOf(int[] states)
+        {
+            var sums = new PhasorSums?[arrangements.Length];
+            for (var block = 0; block < states.Length; block++)
+            {
+                if (states[block] >= 0) (sums[states[block]] ??= new PhasorSums()).Add(_blocks[block]);
+            }
+
+            return PhasorLaw.Best([.. sums.Select((sum, state) => (bases[state], sum)).Where(pair => pair.sum is not null).Select(pair => (pair.Item1, pair.sum!))]);
+        }
     }
 
     /// <summary>On the neutral no direction is the usual one.</summary>

@@ -28,10 +28,11 @@ internal sealed class AnswerTest
     private readonly PhasorRows? _phasors;
     private PhasorLaw? _law;
 
-    public AnswerTest(GuardFrame frame, VoltageHistory voltages)
+    public AnswerTest(GuardFrame frame, VoltageHistory voltages, PhasorCourse moved)
     {
         _frame = frame;
-        _phasors = PhasorRows.Of(frame, voltages);
+        // Rows of a clamp that was on the neutral are among those of any key.
+        _phasors = PhasorRows.Of(frame, voltages, row => !moved.Stretches.Exists(stretch => row >= stretch.From && row <= stretch.To));
         if (_phasors is not null) return;
         var isAble = frame.Service.Kind is ServiceKind.Wye or ServiceKind.Delta or ServiceKind.Split or ServiceKind.Network;
         for (var line = 0; line < frame.Lines; line++) isAble &= frame.Volts[line] is not null && frame.Amperes[line] is not null;

@@ -24,7 +24,7 @@ internal static class OppositeLegs
     public static List<HookupChance> Weigh(GuardFrame frame, VoltageHistory voltages, RowKey key, List<RowPiece> pieces, List<HookupChance> chances)
     {
         if (frame.Service.Kind != ServiceKind.Split || chances.TrueForAll(chance => chance.Hookup.IsRight)) return chances;
-        var answers = new AnswerTest(frame, voltages);
+        var answers = new AnswerTest(frame, voltages, PhasorCourse.None);
         return [.. chances.Select(chance => Chosen(chance.Hookup) is var chosen && chosen.Equals(chance.Hookup) ? chance : chance with { Hookup = chosen })];
 
         Hookup Chosen(Hookup hookup)

@@ -18,7 +18,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
     public CurrentHistory?[] Currents { get; } = currents;
 
     /// <summary>Where leads and clamps were, by how the voltages answer to the currents.</summary>
-    public List<PhasorStretch> Moved { get; init; } = [];
+    public PhasorCourse Moved { get; init; } = PhasorCourse.None;
 
     /// <summary>What the sum of the currents says; null where nothing.</summary>
     public CurrentSum? Sum { get; } = sum;
@@ -92,8 +92,8 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         // without those rows. A ratio of ten is none of its doings.
         var sound = voltages;
         var course = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
-        var moved = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation) ?? [];
-        var floated = NeutralLeadChain.With(voltages, moved) ?? NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
+        var moved = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
+        var floated = NeutralLeadChain.With(frame, voltages, moved.Stretches) ?? NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
             voltages = floated;
@@ -113,7 +113,7 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         Recorder.ShowsAsMuch.Drop(frame, sound, currents);
         BalancedRatios.Override(frame, balance, sound, currents);
         NeutralWithLines.Put(frame, currents);
-        if (!moved.Exists(stretch => stretch.Arrangement.Leads[3] < 0)) voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
+        if (!moved.HasNeutralOff) voltages = NeutralLeadChain.Override(frame, voltages, answers, angles, currents, cancellation);
         // What a line carries unread teaches answers of another kind: against them all the rest looks like a neutral lead in the air.
         if (isOff is not null && IsAllTheRest(sound, voltages, isOff)) voltages = sound;
         // So does a ratio that was wrong for most of the time.

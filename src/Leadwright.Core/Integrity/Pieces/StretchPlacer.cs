@@ -90,7 +90,7 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
     /// <summary>Puts in where a clamp was on the neutral, by how the voltages answer to its current: its power stands anywhere, and is told as this and that while it wanders.</summary>
     public void PutMoved()
     {
-        foreach (var stretch in chained.Moved)
+        foreach (var stretch in chained.Moved.Stretches)
         {
             if (Array.IndexOf(stretch.Arrangement.Clamps, 3, 0, 3) is var clamp && clamp < 0) continue;
             Put(stretch.From, stretch.To, anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, new ClampPlace(Conductor.N, stretch.Arrangement.Reversed[clamp], 1)) }, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);

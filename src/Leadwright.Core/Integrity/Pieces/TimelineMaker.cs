@@ -196,7 +196,7 @@ internal sealed class TimelineMaker
         if (_frame.Options.ProvedHookup is null) AddSilent(chances, silent);
         var rows = groups[key].Sum(piece => piece.Length);
         var told = new List<Told>();
-        var answers = new AnswerTest(_frame, _chained.Voltages);
+        var answers = new AnswerTest(_frame, _chained.Voltages, _chained.Moved);
         var rotations = Rotations(key, groups.Keys, answers);
         var ways = rotations.Select(rotation =>
         {
@@ -247,7 +247,7 @@ internal sealed class TimelineMaker
                 }
 
                 var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(LeastOfAWay, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0)
-                    + (answers.TellsRotation && !double.IsNaN(answered) ? AnswerTest.Less(answered, ways.Max(way => way.Gains[number])) : 0);
+                    + (_frame.Rotation == Rotation.Acb ? Math.Clamp(_chained.Moved.OddsOfAcb, -AnswerTest.Most, AnswerTest.Most) : 0);
                 told.Add(new Told(chance, score, meant, _frame.Rotation, byWay));
             }
         }
