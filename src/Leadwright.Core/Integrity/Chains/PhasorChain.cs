@@ -50,10 +50,14 @@ internal sealed class PhasorChain
     private const double OfBackwards = 3;
     private const int LeastRows = 4;
     private const int Reach = 2;
+    private const int TooOften = 3;
 
     /// <summary>A clamp that shows next to nothing has its own line's answer missing.</summary>
     private const double Shown = 0.15;
     private const double LeastGain = 30;
+
+    /// <summary>A law of two impedances that explains less than so much of what any linear law does is not this site's (our choice).</summary>
+    private const double LeastFit = 0.85;
     private readonly GuardFrame _frame;
     private readonly PhasorRows _rows;
     private readonly PhasorSums[] _blocks;
@@ -89,16 +93,31 @@ internal sealed class PhasorChain
         Rotation[] rotations = _frame.Options.Check.ToldRotation is Rotation.Unknown ? [Rotation.Abc, Rotation.Acb] : [_frame.Options.Check.ToldRotation];
         Course?[] ways = [.. rotations.Select(rotation => Best(rotation, _ => true, cancellation))];
         var all = ways.MaxBy(way => way?.Score ?? double.NegativeInfinity);
-        if (all is null || all.Score < LeastGain) return PhasorCourse.None;
+        if (all is null || all.Score < LeastGain || all.Score < LeastFit * Temper * Most(all.States)) return PhasorCourse.None;
         var stretches = new List<PhasorStretch>();
         foreach (var kind in new Func<Arrangement, bool>[] { arrangement => arrangement.Leads[3] < 0, arrangement => arrangement.Clamps.AsSpan(0, 3).Contains(3) })
         {
             if (!Array.Exists(all.States, state => kind(all.Arrangements[state]))) continue;
             var without = rotations.Max(rotation => Best(rotation, arrangement => !kind(arrangement), cancellation)?.Score ?? 0);
-            if (all.Score - without >= LeastOdds) stretches.AddRange(Stretches(all, kind));
+            List<PhasorStretch> found = all.Score - without >= LeastOdds ? [.. Stretches(all, kind)] : [];
+            // What comes and goes time and again is a load that the law does not fit.
+            if (found.Count < TooOften) stretches.AddRange(found);
         }
 
         return new PhasorCourse(stretches, ways.Length < 2 ? 0 : (ways[1]?.Score ?? 0) - GuardFrame.LogAcb - (ways[0]?.Score ?? 0));
+    }
+
+    /// <summary>What any linear law of its own would win for each arrangement's rows.</summary>
+    private double Most(int[] states)
+    {
+        var sums = new Dictionary<int, PhasorSums>();
+        for (var block = 0; block < states.Length; block++)
+        {
+            if (!sums.TryGetValue(states[block], out var sum)) sums.Add(states[block], sum = new PhasorSums());
+            sum.Add(_blocks[block]);
+        }
+
+        return sums.Values.Sum(sum => sum.MostGain());
     }
 
     private IEnumerable<PhasorStretch> Stretches(Course course, Func<Arrangement, bool> isAsked)

@@ -79,12 +79,6 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         }
 
         foreach (var (from, to, odds) in SameReadings.OfLegs(_frame, chained.Voltages)) PutWhereSound(from, to, odds, anchor with { Leads = anchor.Leads.SetItem(Lead.VN, null) });
-
-        void PutWhereSound(int from, int to, double odds, Hookup hookup)
-        {
-            var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom && !IsOtherNameFor(piece.Hookup, hookup)).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
-            if (5 * taken < to - from + 1) Put(from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
-        }
     }
 
     /// <summary>Puts in where a clamp was on the neutral, by how the voltages answer to its current: its power stands anywhere, and is told as this and that while it wanders.</summary>
@@ -93,7 +87,7 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         foreach (var stretch in chained.Moved.Stretches)
         {
             if (Array.IndexOf(stretch.Arrangement.Clamps, 3, 0, 3) is var clamp && clamp < 0) continue;
-            Put(stretch.From, stretch.To, anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, new ClampPlace(Conductor.N, stretch.Arrangement.Reversed[clamp], 1)) }, 1 / (1 + Math.Exp(-stretch.Odds / 8)), stretch.Odds);
+            PutWhereSound(stretch.From, stretch.To, stretch.Odds, anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, new ClampPlace(Conductor.N, stretch.Arrangement.Reversed[clamp], 1)) });
         }
     }
 
@@ -115,6 +109,13 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
             var at = judged.FindIndex(piece => piece.From == stretch.From);
             judged[at] = judged[at] with { Factors = stretch.Factors, Alternatives = [.. stretch.Rivals.Select(rival => new HookupChance(rival.Hookup.On(anchor), rival.Probability) { Factors = rival.Factors })] };
         }
+    }
+
+    /// <summary>Puts a stretch in where no more than a fifth of it is told as something else.</summary>
+    private void PutWhereSound(int from, int to, double odds, Hookup hookup)
+    {
+        var taken = judged.Where(piece => piece.Hookup != anchor && piece.Confidence >= GuardSpan.SureFrom && !IsOtherNameFor(piece.Hookup, hookup)).Sum(piece => Math.Max(0, Math.Min(piece.To, to) - Math.Max(piece.From, from) + 1));
+        if (5 * taken < to - from + 1) Put(from, to, hookup, 1 / (1 + Math.Exp(-odds / 8)), odds);
     }
 
     private void Put(int from, int to, Hookup hookup, double confidence, double odds, bool isByTotal = false)

@@ -197,7 +197,9 @@ internal sealed class TimelineMaker
         var rows = groups[key].Sum(piece => piece.Length);
         var told = new List<Told>();
         var answers = new AnswerTest(_frame, _chained.Voltages, _chained.Moved);
-        var rotations = Rotations(key, groups.Keys, answers);
+        var checkedAs = _rotation;
+        var isTurned = HasPartTurns(key, groups.Keys);
+        var rotations = Rotations(isTurned, answers);
         var ways = rotations.Select(rotation =>
         {
             _frame.Take(rotation);
@@ -247,9 +249,17 @@ internal sealed class TimelineMaker
                 }
 
                 var byWay = groups.Where(group => group.Key != key && group.Value.Sum(piece => piece.Length) > 1).Sum(group => Math.Max(LeastOfAWay, meant[group.Key].Score)) + (_frame.Rotation == Rotation.Acb ? GuardFrame.LogAcb : 0)
-                    + (_frame.Rotation == Rotation.Acb ? Math.Clamp(_chained.Moved.OddsOfAcb, -AnswerTest.Most, AnswerTest.Most) : 0);
+                    + ByAnswers(chance.Hookup);
                 told.Add(new Told(chance, score, meant, _frame.Rotation, byWay));
             }
+        }
+
+        // The answers tell the order of the lines of a right hook-up; what is wrong from first to last was told with an order of its own.
+        double ByAnswers(Hookup hookup)
+        {
+            if (!answers.TellsRotation) return 0;
+            if (hookup.IsRight) return _frame.Rotation == Rotation.Acb ? Math.Clamp(_chained.Moved.OddsOfAcb, -AnswerTest.Most, AnswerTest.Most) : 0;
+            return isTurned || checkedAs == Rotation.Unknown || _frame.Rotation == checkedAs ? 0 : LeastOfAWay;
         }
 
         // What is another movement the other way about is no surer than the way is.
@@ -273,11 +283,16 @@ internal sealed class TimelineMaker
         }
     }
 
-    /// <summary>The orders of the lines that are to be weighed: both where a power stood turned by less than half a cycle, for a turn one way is that of another movement the other way.</summary>
-    private Rotation[] Rotations(RowKey anchor, IEnumerable<RowKey> keys, AnswerTest answers)
+    /// <summary>The orders of the lines that are to be weighed: both where a power stood turned by less than half a cycle, for a turn one way is that of another movement the other way, or where the voltages' answers tell.</summary>
+    private Rotation[] Rotations(bool isTurned, AnswerTest answers)
     {
         if (_frame.Options.Check.ToldRotation != Rotation.Unknown) return [_frame.Options.Check.ToldRotation];
-        return _frame.Lines == 3 && (answers.TellsRotation || keys.Any(key => Enumerable.Range(0, 3).Any(channel => IsPartTurn(channel, key) && key.Turn(channel) != anchor.Turn(channel)))) ? [Rotation.Abc, Rotation.Acb] : [Rotation.Abc];
+        return _frame.Lines == 3 && (answers.TellsRotation || isTurned) ? [Rotation.Abc, Rotation.Acb] : [Rotation.Abc];
+    }
+
+    private bool HasPartTurns(RowKey anchor, IEnumerable<RowKey> keys)
+    {
+        return keys.Any(key => Enumerable.Range(0, 3).Any(channel => IsPartTurn(channel, key) && key.Turn(channel) != anchor.Turn(channel)));
 
         bool IsPartTurn(int channel, RowKey key) => _chained.Angles[channel] is { } angles && key.Turn(channel) is > 0 and < 15 && angles.Turns[key.Turn(channel)] != 180;
     }

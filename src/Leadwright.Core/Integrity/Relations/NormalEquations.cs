@@ -46,25 +46,31 @@ internal sealed class NormalEquations(int count)
         return Solved() is { } column && column[index] > 0 ? Math.Sqrt(column[index]) : double.PositiveInfinity;
     }
 
-    private double[]? Solved()
+    private double[]? Solved() => Solve(_matrix, _right);
+
+    /// <summary>Solves a symmetric positive system by elimination, in place; null where it is singular.</summary>
+    /// <param name="matrix">The matrix, lost in it.</param>
+    /// <param name="right">The right side, lost in it.</param>
+    public static double[]? Solve(double[,] matrix, double[] right)
     {
+        var count = right.Length;
         for (var step = 0; step < count; step++)
         {
-            if (_matrix[step, step] <= 0) return null;
+            if (matrix[step, step] <= 0) return null;
             for (var row = step + 1; row < count; row++)
             {
-                var factor = _matrix[row, step] / _matrix[step, step];
-                for (var column = step; column < count; column++) _matrix[row, column] -= factor * _matrix[step, column];
-                _right[row] -= factor * _right[step];
+                var factor = matrix[row, step] / matrix[step, step];
+                for (var column = step; column < count; column++) matrix[row, column] -= factor * matrix[step, column];
+                right[row] -= factor * right[step];
             }
         }
 
         var weights = new double[count];
         for (var row = count - 1; row >= 0; row--)
         {
-            var sum = _right[row];
-            for (var column = row + 1; column < count; column++) sum -= _matrix[row, column] * weights[column];
-            weights[row] = sum / _matrix[row, row];
+            var sum = right[row];
+            for (var column = row + 1; column < count; column++) sum -= matrix[row, column] * weights[column];
+            weights[row] = sum / matrix[row, row];
         }
 
         return weights;

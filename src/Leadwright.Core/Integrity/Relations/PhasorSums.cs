@@ -5,6 +5,7 @@ internal sealed class PhasorSums
 {
     /// <summary>The three voltages are known less their mean: two of them tell it all.</summary>
     private const double TwoOfThree = 2.0 / 3;
+    private const double Ridge = 1.0001;
     private readonly double[,] _own = new double[PhasorRows.Parts, PhasorRows.Parts];
     private readonly double[,] _both = new double[PhasorRows.Parts, 3];
 
@@ -39,6 +40,21 @@ internal sealed class PhasorSums
     /// <summary>Log-likelihood that a law wins over no answer at all, nats.</summary>
     /// <param name="law">Weights by channel and part.</param>
     public double Gain(double[,] law) => With(law) - (0.5 * Between(law, law));
+
+    /// <summary>Log-likelihood that the best of all linear laws wins over no answer at all, nats.</summary>
+    public double MostGain()
+    {
+        double most = 0;
+        for (var channel = 0; channel < 3; channel++)
+        {
+            var (matrix, right) = ((double[,])_own.Clone(), new double[PhasorRows.Parts]);
+            for (var part = 0; part < PhasorRows.Parts; part++) (right[part], matrix[part, part]) = (_both[part, channel], (matrix[part, part] * Ridge) + 1e-300);
+            if (NormalEquations.Solve(matrix, right) is not { } weights) continue;
+            for (var part = 0; part < PhasorRows.Parts; part++) most += 0.5 * weights[part] * _both[part, channel];
+        }
+
+        return most;
+    }
 
     /// <summary>What a law predicts times what happened, summed.</summary>
     /// <param name="law">Weights by channel and part.</param>
