@@ -39,10 +39,13 @@ internal sealed class PhasorChain
     private const double Temper = 0.5;
     private const double LeastPrior = -8.5;
     private const double OfEitherWay = 0.4;
+    private const double OfRatio = -7;
     private const double Enter = 6;
+    private static readonly double[] s_ratios = [10, 5, 2, 0.5, 0.2, 0.1];
     private const double Leave = 3;
     private const double LeastOdds = 12;
-    private const double LeastOfStretch = 8;
+    private const double LeastOfLead = 12;
+    private const double LeastOfClamp = 20;
 
     /// <summary>What fits so badly is another thing that nothing here is (our choice).</summary>
     private const double MostBadly = 0.1;
@@ -138,11 +141,22 @@ internal sealed class PhasorChain
                 var odds = gains[state] - gains.Where((_, other) => !IsSamePlace(course.Arrangements[other], course.Arrangements[state])).Max();
                 var from = block == 0 ? 0 : Edge(course, block, course.States[block - 1], state);
                 var to = last + 1 == course.States.Length ? _frame.Count - 1 : Edge(course, last + 1, state, course.States[last + 1]) - 1;
-                if (odds > LeastOfStretch && gains[state] > -MostBadly * odds && to - from + 1 >= LeastRows && (course.Arrangements[state].Leads[3] >= 0 || AreShown(block, last))) yield return new PhasorStretch(from, to, course.Arrangements[state], odds);
+                if (odds > (course.Arrangements[state].Leads[3] < 0 ? LeastOfLead : LeastOfClamp) && gains[state] > -MostBadly * odds && to - from + 1 >= LeastRows && (course.Arrangements[state].Leads[3] >= 0 || AreShown(block, last))) yield return new PhasorStretch(from, to, course.Arrangements[state], odds);
             }
 
             block = last;
         }
+    }
+
+    private static double[,] Scaled(double[,] law, int clamp, double by)
+    {
+        var scaled = (double[,])law.Clone();
+        for (var channel = 0; channel < 3; channel++)
+        {
+            for (var part = 2 * clamp; part < (2 * clamp) + 2; part++) scaled[channel, part] *= by;
+        }
+
+        return scaled;
     }
 
     private static bool IsSamePlace(Arrangement one, Arrangement other) => one.Leads.AsSpan().SequenceEqual(other.Leads) && one.Clamps.AsSpan().SequenceEqual(other.Clamps) && (one.Clamps.AsSpan(0, 3).Contains(3) || one.IsLike(other));
@@ -186,6 +200,16 @@ internal sealed class PhasorChain
         Arrangement[] arrangements = [.. Movements.OfLeads(_frame, right).Concat(Movements.OfClamps(_frame, right)).SelectMany(EitherWay).Where(arrangement => arrangement.LogPrior >= LeastPrior && isAllowed(arrangement)
             && PhasorLaw.Basis(arrangement, _frame.Ideal) is not null)];
         double[][][,] bases = [.. arrangements.Select(arrangement => PhasorLaw.Basis(arrangement, _frame.Ideal)!)];
+        // Ratios are told elsewhere; here they are what else it may be.
+        foreach (var ratio in s_ratios)
+        {
+            for (var clamp = 0; clamp < 3; clamp++)
+            {
+                arrangements = [.. arrangements, right with { LogPrior = OfRatio }];
+                bases = [.. bases, [.. bases[0].Select(part => Scaled(part, clamp, 1 / ratio))]];
+            }
+        }
+
         var backwards = arrangements.Select(Against).ToArray();
         var prior = rotation == Rotation.Acb && _frame.Options.Check.ToldRotation == Rotation.Unknown ? GuardFrame.LogAcb : 0;
         Course? best = null;

@@ -87,6 +87,9 @@ internal sealed class StretchPlacer(Chained chained, List<JudgedPiece> judged, H
         foreach (var stretch in chained.Moved.Stretches)
         {
             if (Array.IndexOf(stretch.Arrangement.Clamps, 3, 0, 3) is var clamp && clamp < 0) continue;
+            // Two clamps that read the same leave a line without an answer as well.
+            var alike = judged.Where(piece => piece.Confidence >= GuardSpan.SureFrom && piece.Hookup.Clamps[(Clamp)clamp].On is { } on && on != Conductor.N && (int)on != clamp).Sum(piece => Math.Max(0, Math.Min(piece.To, stretch.To) - Math.Max(piece.From, stretch.From) + 1));
+            if (5 * alike > stretch.To - stretch.From) continue;
             PutWhereSound(stretch.From, stretch.To, stretch.Odds, anchor with { Clamps = anchor.Clamps.SetItem((Clamp)clamp, new ClampPlace(Conductor.N, stretch.Arrangement.Reversed[clamp], 1)) });
         }
     }

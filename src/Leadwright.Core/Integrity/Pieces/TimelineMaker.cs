@@ -101,8 +101,8 @@ internal sealed class TimelineMaker
         if (_frame.Options.Check.MayExport || Array.TrueForAll(_frame.Watts, column => column is null)) placer.PutAlike();
         if (anchor.Hookup.IsRight)
         {
-            placer.PutMoved();
             placer.PutSame();
+            placer.PutMoved();
             placer.PutTotals(_cancellation);
             if (_frame.Rotation == Rotation.Acb) _rotation = Rotation.Acb;
         }
@@ -203,14 +203,15 @@ internal sealed class TimelineMaker
         var ways = rotations.Select(rotation =>
         {
             _frame.Take(rotation);
-            var explainers = chances.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
-            return (Rotation: rotation, Explainers: explainers, Gains: explainers.ConvertAll(explainer => explainer.AnchorAnswers()));
+            var own = checkedAs == Rotation.Unknown || rotation == checkedAs ? chances : chances.ConvertAll(chance => chance with { Hookup = MirroredWay.Of(chance.Hookup) });
+            var explainers = own.ConvertAll(chance => new KeyExplainer(_chained, answers, key, Arrangement.Of(chance.Hookup), groups[key]));
+            return (Rotation: rotation, Chances: own, Explainers: explainers, Gains: explainers.ConvertAll(explainer => explainer.AnchorAnswers()));
         }).ToList();
         var most = ways.SelectMany(way => way.Gains).Where(gain => !double.IsNaN(gain)).DefaultIfEmpty(0).Max();
-        foreach (var (rotation, explainers, gains) in ways)
+        foreach (var (rotation, own, explainers, gains) in ways)
         {
             _frame.Take(rotation);
-            Tell(explainers, gains);
+            Tell(own, explainers, gains);
         }
 
         // Which way the lines follow each other is no question of its own: each hook-up has the way that explains more.
@@ -226,7 +227,7 @@ internal sealed class TimelineMaker
         Settle(right);
         return (right.Chance with { Probability = Math.Exp(right.Score - best.Score) / total }, right.Meant);
 
-        void Tell(List<KeyExplainer> explainers, List<double> gains)
+        void Tell(List<HookupChance> chances, List<KeyExplainer> explainers, List<double> gains)
         {
             for (var number = 0; number < chances.Count; number++)
             {
@@ -259,7 +260,7 @@ internal sealed class TimelineMaker
         {
             if (!answers.TellsRotation) return 0;
             if (hookup.IsRight) return _frame.Rotation == Rotation.Acb ? Math.Clamp(_chained.Moved.OddsOfAcb, -AnswerTest.Most, AnswerTest.Most) : 0;
-            return isTurned || checkedAs == Rotation.Unknown || _frame.Rotation == checkedAs ? 0 : LeastOfAWay;
+            return isTurned || checkedAs == Rotation.Unknown || _frame.Rotation == checkedAs || MirroredWay.IsOne(hookup) ? 0 : LeastOfAWay;
         }
 
         // What is another movement the other way about is no surer than the way is.
