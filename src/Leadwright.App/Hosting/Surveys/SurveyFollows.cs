@@ -124,9 +124,9 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
             {
                 Raised += news.Raised.Length;
                 foreach (var span in news.Raised) _alarms = _alarms.Insert(0, AlarmOf(++_number, span, clock.GetUtcNow()));
-                foreach (var alarm in news.Renamed) Change(alarm.Before, known => known with { Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Channels = ChannelsOf(alarm.Now), Was = known.Kind });
-                foreach (var span in news.Cleared) Change(span, known => known with { Cleared = clock.GetUtcNow(), To = span.To });
-                foreach (var span in news.Withdrawn) Change(span, known => known with { Cleared = clock.GetUtcNow(), To = span.To, IsWithdrawn = true });
+                foreach (var alarm in news.Renamed) Change(alarm.Before, known => Renamed(known, alarm));
+                foreach (var span in news.Cleared) Change(span, known => known with { Cleared = clock.GetUtcNow(), From = span.From, To = span.To });
+                foreach (var span in news.Withdrawn) Change(span, known => known with { Cleared = clock.GetUtcNow(), From = span.From, To = span.To, IsWithdrawn = true });
                 if (_alarms.Length > MostAlarms) _alarms = _alarms[..MostAlarms];
             }
 
@@ -170,6 +170,12 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
             var same = _alarms.Where(alarm => alarm.Cleared is null && IsSame(alarm, span)).ToList();
             if ((same.Find(alarm => alarm.From == span.From) ?? same.LastOrDefault()) is { } known) _alarms = _alarms.Replace(known, change(known));
         }
+
+        private FollowAlarm Renamed(FollowAlarm known, RenamedAlarm alarm) => known with
+        {
+            Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Channels = ChannelsOf(alarm.Now), From = alarm.Now.From,
+            Was = SpanWording.WhatOf(alarm.Before), Renamed = clock.GetUtcNow(),
+        };
 
         private static bool IsSame(FollowAlarm alarm, GuardSpan span) =>
             alarm.Kind == GuardWords.Of(span.Kind) && alarm.Channels.SequenceEqual(ChannelsOf(span));
