@@ -42,6 +42,9 @@ public sealed record FollowAlarm(int Number, string Kind, string Says)
     /// <summary>What it was told as before, as a sentence, where more rows told it better; empty where it goes by its first name.</summary>
     public string Was { get => field ?? ""; init; }
 
+    /// <summary>What to put right on the site while it lasts; empty for nothing.</summary>
+    public string Todo { get => field ?? ""; init; }
+
     /// <summary>When it got the name that it goes by; null where that is its first.</summary>
     public DateTimeOffset? Renamed { get; init; }
 

@@ -173,7 +173,7 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
 
         private FollowAlarm Renamed(FollowAlarm known, RenamedAlarm alarm) => known with
         {
-            Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Channels = ChannelsOf(alarm.Now), From = alarm.Now.From,
+            Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Todo = SpanAdvice.OnSite(alarm.Now), Channels = ChannelsOf(alarm.Now), From = alarm.Now.From,
             Was = SpanWording.WhatOf(alarm.Before), Renamed = clock.GetUtcNow(),
         };
 
@@ -182,7 +182,7 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
 
         private static FollowAlarm AlarmOf(int number, GuardSpan span, DateTimeOffset now) => new(number, GuardWords.Of(span.Kind), SpanWording.Of(span))
         {
-            Channels = ChannelsOf(span), From = span.From, Raised = now,
+            Channels = ChannelsOf(span), From = span.From, Raised = now, Todo = SpanAdvice.OnSite(span),
         };
 
         private static ImmutableArray<string> ChannelsOf(GuardSpan span) => [.. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())];
