@@ -173,8 +173,13 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
 
         private FollowAlarm Renamed(FollowAlarm known, RenamedAlarm alarm) => known with
         {
-            Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Todo = SpanAdvice.OnSite(alarm.Now), Channels = ChannelsOf(alarm.Now), From = alarm.Now.From,
-            Was = SpanWording.WhatOf(alarm.Before), Renamed = clock.GetUtcNow(),
+            Kind = GuardWords.Of(alarm.Now.Kind),
+            Says = SpanWording.Of(alarm.Now),
+            Todo = SpanAdvice.OnSite(alarm.Now),
+            Channels = ChannelsOf(alarm.Now),
+            From = alarm.Now.From,
+            Was = SpanWording.WhatOf(alarm.Before),
+            Renamed = clock.GetUtcNow(),
         };
 
         private static bool IsSame(FollowAlarm alarm, GuardSpan span) =>
