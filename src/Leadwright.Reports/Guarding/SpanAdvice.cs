@@ -18,7 +18,8 @@ public static class SpanAdvice
         ArgumentNullException.ThrowIfNull(report);
         if (span.IsDoubtful) return Say.Of("do.in-doubt", "It is in doubt: look before anything is moved.");
         var mends = IsEitherSide(span, report) ? Say.Of("do.either-ratio", "Which of the two ratios was right does not show in the readings: hold Mend's figure against the clamps' settings before you use it.") : Mends(span);
-        return span.To >= report.To ? $"{mends} {OnSite(span)}".Trim() : mends;
+        var what = WhatOnSite(span);
+        return span.To < report.To || what.Length == 0 ? mends : $"{mends} {Say.Of("do.if-still-there", "If the recorder still hangs there, under the site's rules: {what}.", ("what", what))}".Trim();
     }
 
     /// <summary>What to put right on the site while it lasts.</summary>
@@ -27,9 +28,15 @@ public static class SpanAdvice
     public static string OnSite(GuardSpan span)
     {
         ArgumentNullException.ThrowIfNull(span);
+        var what = WhatOnSite(span);
+        return what.Length == 0 ? "" : Say.Of("do.on-site", "Under the site's rules: {what}.", ("what", what));
+    }
+
+    private static string WhatOnSite(GuardSpan span)
+    {
         var leads = string.Join(", ", span.Leads);
         var clamps = string.Join(", ", span.Clamps);
-        var what = span.Kind switch
+        return span.Kind switch
         {
             SpanKind.ClampReversed => Say.Of("do.turn-round", "turn {clamps} round, arrow to the load", ("clamps", clamps)),
             SpanKind.ClampOpen => Say.Of("do.close-jaw", "close the jaw of {clamps} round its own conductor", ("clamps", clamps)),
@@ -46,7 +53,6 @@ public static class SpanAdvice
             SpanKind.ServiceMismatch => Say.Of("do.read-nameplate", "read the nameplate, and state the service again"),
             _ => "",
         };
-        return what.Length == 0 ? "" : Say.Of("do.if-still-there", "If the recorder still hangs there, under the site's rules: {what}.", ("what", what));
     }
 
     // One leap of all clamps at once, and nothing on its other side: the mending leaves it open too.

@@ -41,6 +41,13 @@ public sealed class SpanAdviceTests
         Assert.Equal("It is in doubt: look before anything is moved.", SpanAdvice.Of(s_ratio with { Confidence = 0.6 }, Report(s_from, s_ratio.To)));
 
     [Fact]
+    public void An_alarm_is_of_a_recorder_that_hangs_there()
+    {
+        Assert.Equal("Under the site's rules: turn I1 round, arrow to the load.", SpanAdvice.OnSite(s_ratio with { Kind = SpanKind.ClampReversed }));
+        Assert.Equal("", SpanAdvice.OnSite(s_ratio with { Kind = SpanKind.Outage }));
+    }
+
+    [Fact]
     public void A_supply_that_was_out_is_nothing_to_do() => Assert.Equal("", SpanAdvice.Of(s_ratio with { Kind = SpanKind.Outage }, Report(s_from, s_ratio.To)));
 
     [Fact]
