@@ -32,6 +32,8 @@ internal sealed class WeekStudy(WeekPopulation population, int weeks, int first,
 
     public void Run()
     {
+        // Before the work, not after an hour of it: a folder that can't be made is said at once.
+        if (DumpTo is { } folder) Directory.CreateDirectory(folder);
         var count = Picked.Length > 0 ? Picked.Length : weeks;
         var outcomes = new WeekOutcome[count];
         var shown = 0;

@@ -41,8 +41,9 @@ public sealed class BrowserFixture : IAsyncLifetime
     /// <param name="size">The window.</param>
     /// <param name="scheme">Light or dark.</param>
     /// <param name="locale">Language and region of the person.</param>
+    /// <param name="answersItself">True where the test gives the program's answers: what asks through the worker of the page would go past it.</param>
     /// <param name="bypassesPolicy">True for tools that must put a script of theirs into the page.</param>
-    internal async Task<HookupScreen> OpenAsync(ScreenSize size, ColorScheme scheme = ColorScheme.Light, bool bypassesPolicy = false, string locale = "en-GB")
+    internal async Task<HookupScreen> OpenAsync(ScreenSize size, ColorScheme scheme = ColorScheme.Light, bool bypassesPolicy = false, string locale = "en-GB", bool answersItself = false)
     {
         var context = await _browser!.NewContextAsync(new()
         {
@@ -53,6 +54,7 @@ public sealed class BrowserFixture : IAsyncLifetime
             IsMobile = size.IsPhone,
             BypassCSP = bypassesPolicy,
             ReducedMotion = ReducedMotion.Reduce,
+            ServiceWorkers = answersItself ? ServiceWorkerPolicy.Block : ServiceWorkerPolicy.Allow,
         });
         context.SetDefaultTimeout(60_000);
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Leadwright.Client.Model.Guarding;
 using Leadwright.Client.Surveys;
 using Microsoft.AspNetCore.Components;
 
@@ -14,6 +15,12 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
     private bool _isBusy;
     private int _turn;
     private bool _isAsking;
+    private string _news = "";
+    private ElementReference _stop;
+    private ElementReference _field;
+
+    // What was pressed goes with the answer: the focus waits for what comes in its place.
+    private bool? _awaitsRunning;
 
     /// <summary>The survey.</summary>
     [Parameter, EditorRequired]
@@ -32,7 +39,7 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
         {
             var lasting = _sheet?.Alarms.Count(alarm => alarm.Cleared is null) ?? 0;
             return _sheet is { IsRunning: true }
-                ? lasting == 0 ? "The recorder is followed: no alarm lasts" : string.Create(CultureInfo.InvariantCulture, $"The recorder is followed: {lasting} {(lasting == 1 ? "alarm lasts" : "alarms last")}")
+                ? string.Create(CultureInfo.InvariantCulture, $"The recorder is followed: {(lasting == 0 ? "no alarm" : lasting == 1 ? "1 alarm" : $"{lasting} alarms")} now")
                 : "Follow a recorder that still runs";
         }
     }
@@ -47,23 +54,41 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
     /// <inheritdoc/>
     protected override Task OnInitializedAsync() => DoAsync(() => Api.FollowAsync(Id, _leaving.Token));
 
-    private Task StartAsync() => DoAsync(() => Api.StartFollowAsync(Id, _path.Trim(), _leaving.Token));
-
-    private Task StopAsync() => DoAsync(() => Api.StopFollowAsync(Id, _leaving.Token));
-
-    private async Task DoAsync(Func<Task<FollowSheet>> ask)
+    /// <inheritdoc/>
+    protected override async Task OnAfterRenderAsync(bool firstRender)
     {
-        (_isBusy, _problem) = (true, "");
+        if (_awaitsRunning is not { } awaited || _isBusy || (_sheet?.IsRunning ?? false) != awaited) return;
+        _awaitsRunning = null;
+        await (awaited ? _stop : _field).FocusAsync();
+    }
+
+    private Task StartAsync() => DoAsync(() => Api.StartFollowAsync(Id, _path.Trim(), _leaving.Token), true);
+
+    private Task StopAsync() => DoAsync(() => Api.StopFollowAsync(Id, _leaving.Token), false);
+
+    private static string Who(FollowAlarm alarm) => alarm.Channels.IsEmpty ? "Recorder" : string.Join(", ", alarm.Channels);
+
+    private void Take(FollowSheet sheet)
+    {
+        var news = FollowNews.Of(_sheet, sheet);
+        // What was read out stays until there is more: taking it away could be read out too.
+        if (news.Length > 0) _news = news;
+        _sheet = sheet;
+    }
+
+    private async Task DoAsync(Func<Task<FollowSheet>> ask, bool? awaitsRunning = null)
+    {
+        (_isBusy, _problem, _awaitsRunning) = (true, "", awaitsRunning);
         _turn++;
         try
         {
-            _sheet = await ask();
+            Take(await ask());
             _turn++;
-            if (_sheet.IsRunning && !_isAsking) _ = KeepAskingAsync();
+            if (_sheet is { IsRunning: true } && !_isAsking) _ = KeepAskingAsync();
         }
         catch (SurveyApiException failure)
         {
-            _problem = failure.Message;
+            (_problem, _awaitsRunning) = (failure.Message, null);
         }
         catch (OperationCanceledException)
         {
@@ -91,7 +116,8 @@ public sealed partial class FollowPanel : ComponentBase, IDisposable
 
                     // One that was asked for before a button was pressed tells of the time before.
                     if (turn != _turn) continue;
-                    (_sheet, _problem) = (sheet, "");
+                    Take(sheet);
+                    _problem = "";
                 }
                 catch (SurveyApiException failure)
                 {

@@ -39,8 +39,14 @@ public sealed record FollowAlarm(int Number, string Kind, string Says)
     /// <summary>Its end, by the recorder's clock; null while it lasts.</summary>
     public DateTime? To { get; init; }
 
-    /// <summary>The kind that it was told as before, where more rows told it better; empty where it goes by its first name.</summary>
+    /// <summary>What it was told as before, as a sentence, where more rows told it better; empty where it goes by its first name.</summary>
     public string Was { get => field ?? ""; init; }
+
+    /// <summary>What to put right on the site while it lasts; empty for nothing.</summary>
+    public string Todo { get => field ?? ""; init; }
+
+    /// <summary>When it got the name that it goes by; null where that is its first.</summary>
+    public DateTimeOffset? Renamed { get; init; }
 
     /// <summary>True when it was taken back: the rows since do not bear it out, and none shows a cure.</summary>
     public bool IsWithdrawn { get; init; }

@@ -51,6 +51,9 @@ public sealed record GuardSpanSheet
 
     /// <summary>What was wrong and how it shows.</summary>
     public string Says { get => field ?? ""; init; }
+
+    /// <summary>What to do about it; empty for nothing.</summary>
+    public string Todo { get => field ?? ""; init; }
 }
 
 /// <summary>A stretch of time with one hook-up.</summary>

@@ -140,6 +140,9 @@ public sealed record CorrectionSheet
 /// <summary>Something that can't be mended.</summary>
 public sealed record UnmendableSheet
 {
+    /// <summary>Why, as <c>ratio-side-open</c>.</summary>
+    public string Reason { get => field ?? ""; init; }
+
     /// <summary>Start.</summary>
     public DateTime From { get; init; }
 

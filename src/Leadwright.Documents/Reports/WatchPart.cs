@@ -29,7 +29,7 @@ internal static class WatchPart
                 "Watch", words.Of("watch.caption"),
                 [context.Text("col.from"), context.Text("col.to"), context.Text("col.channels"), context.Text("col.what"), context.Number("col.confidence")],
                 spans.Take(MostSpans).Select(span => TableRow.Of(
-                    ReportContext.Cell(span.From), ReportContext.Cell(span.To), Channels(span), SpanWording.Of(span), new TableCell(ConfidenceWording.Percent(span.Confidence)) { Number = span.Confidence })),
+                    ReportContext.Cell(span.From), ReportContext.Cell(span.To), Channels(span), SpanWording.Of(span, guard.Timeline), new TableCell(ConfidenceWording.Percent(span.Confidence)) { Number = span.Confidence })),
                 spans.Length > MostSpans ? words.Of("watch.more", ("count", $"{spans.Length - MostSpans}")) : words.Of("watch.confidence"));
         }
 

@@ -34,7 +34,9 @@ public static class GuardJson
     /// <summary>Writes one span as an object.</summary>
     /// <param name="span">The span.</param>
     /// <param name="writer">Receives it.</param>
-    public static void Write(GuardSpan span, Utf8JsonWriter writer)
+    public static void Write(GuardSpan span, Utf8JsonWriter writer) => Write(span, null, writer);
+
+    private static void Write(GuardSpan span, GuardReport? report, Utf8JsonWriter writer)
     {
         ArgumentNullException.ThrowIfNull(span);
         ArgumentNullException.ThrowIfNull(writer);
@@ -48,7 +50,9 @@ public static class GuardJson
         writer.WriteString("to", Time(span.To));
         writer.WriteNumber("confidence", Math.Round(span.Confidence, 3));
         if (span.IsDoubtful) writer.WriteBoolean("doubtful", true);
-        writer.WriteString("says", SpanWording.Of(span));
+        writer.WriteString("says", report is null ? SpanWording.Of(span) : SpanWording.Of(span, report.Timeline));
+        // An alarm lasts, as far as it goes.
+        if ((report is null ? SpanAdvice.OnSite(span) : SpanAdvice.Of(span, report)) is { Length: > 0 } todo) writer.WriteString("todo", todo);
         writer.WriteEndObject();
     }
 
@@ -60,7 +64,7 @@ public static class GuardJson
         writer.WriteString("from", Time(report.From));
         writer.WriteString("to", Time(report.To));
         writer.WriteStartArray("spans");
-        foreach (var span in report.Spans) Write(span, writer);
+        foreach (var span in report.Spans) Write(span, report, writer);
         writer.WriteEndArray();
         writer.WriteStartObject("usable");
         foreach (var (channel, share) in report.Usable) writer.WriteNumber(channel.ToString(), Math.Round(share, 4));

@@ -20,13 +20,14 @@ public static class GuardText
         var told = new HashSet<string>(StringComparer.Ordinal);
         foreach (var span in report.Spans)
         {
-            var says = $"{SpanWording.Of(span)} (confidence {span.Confidence.ToString("0.00", CultureInfo.InvariantCulture)})";
+            var says = $"{SpanWording.Of(span, report.Timeline)} (confidence {span.Confidence.ToString("0.00", CultureInfo.InvariantCulture)})";
             List<GuardSpan> alike = span.Kind == SpanKind.OverRange ? [.. report.Spans.Where(other => other.Kind == span.Kind && SpanWording.Of(other) == SpanWording.Of(span))] : [];
             if (alike.Count >= Repeats.Least && !told.Add(SpanWording.Of(span))) continue;
             var whole = span.From <= report.From && span.To >= report.To;
             var when = alike.Count >= Repeats.Least ? Repeats.When([.. alike.Select(other => (other.From, other.To))], Time) : whole ? "all the time" : $"{Time(span.From)} to {Time(span.To)}";
             text.AppendLine(CultureInfo.InvariantCulture, $"  {when}  {GuardWords.Of(span.Kind)}");
             text.AppendLine(CultureInfo.InvariantCulture, $"      {says}");
+            if (SpanAdvice.Of(span, report) is { Length: > 0 } todo) text.AppendLine(CultureInfo.InvariantCulture, $"      What to do: {todo}");
         }
 
         if (report.Usable.Count > 0)

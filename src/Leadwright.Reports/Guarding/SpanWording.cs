@@ -1,5 +1,6 @@
 using Leadwright.Core.Integrity;
 using Leadwright.Core.Wording;
+using Leadwright.Reports.Hookups;
 
 namespace Leadwright.Reports.Guarding;
 
@@ -13,6 +14,19 @@ public static class SpanWording
         ArgumentNullException.ThrowIfNull(span);
         var says = $"{WhatOf(span)} {How(span)}".Trim();
         return span.IsDoubtful ? Say.Of("span.doubtful", "Doubtful: {says}", ("says", says)) : says;
+    }
+
+    /// <summary>The sentences, with by which ratio a clamp read wrong where the history of the hook-up holds it.</summary>
+    /// <param name="span">The span.</param>
+    /// <param name="timeline">The history of the hook-up.</param>
+    public static string Of(GuardSpan span, HookupTimeline timeline)
+    {
+        ArgumentNullException.ThrowIfNull(span);
+        ArgumentNullException.ThrowIfNull(timeline);
+        if (span.Kind != SpanKind.RatioWrong || timeline.Pieces.IsEmpty) return Of(span);
+        var hookup = timeline.At(span.From + (span.Length / 2)).Hookup;
+        double[] scales = [.. span.Clamps.Select(clamp => hookup.Clamps.TryGetValue(clamp, out var place) ? place.Scale : 1).Distinct()];
+        return scales is [var scale] && scale != 1 ? $"{Of(span)} {Say.Of("span.it-read", "It read {ratio}.", ("ratio", Phrases.Ratio(scale)))}" : Of(span);
     }
 
     /// <summary>The first sentence alone: what was wrong, without how it shows.</summary>

@@ -43,6 +43,8 @@ internal static class Phrases
     {
         if (Math.Abs(scale - 10) < 0.05) return Say.Of("phrase.ten-times-too-much", "ten times too much");
         if (Math.Abs(scale - 0.1) < 0.0005) return Say.Of("phrase.a-tenth-of-the-true", "a tenth of the true current");
+        if (Math.Abs(scale - 2) < 0.01) return Say.Of("phrase.twice-the-true", "twice the true current");
+        if (Math.Abs(scale - 0.5) < 0.0025) return Say.Of("phrase.half-of-the-true", "half of the true current");
         return scale > 1
             ? Say.Of("phrase.times-too-much", "{scale} times too much", ("scale", Say.Number(scale, "0.##")))
             : Say.Of("phrase.one-part-in-of-the", "one part in {scale} of the true current", ("scale", Say.Number(1 / scale, "0.##")));

@@ -30,9 +30,11 @@ public static class MendWording
             CorrectionKind.LeadsExchanged => correction.Basis == CorrectionBasis.Exact
                 ? Say.Of("mend.the-voltages-of-were-put", "The voltages of {leads} were put back to their conductors, watts and vars turned by the angle between them.", ("leads", leads))
                 : Say.Of("mend.the-voltages-of-were-put-2", "The voltages of {leads} were put back to their conductors; without vars the watts rest on the learnt power factor.", ("leads", leads)),
-            CorrectionKind.NeutralLead => Say.Of("mend.the-neutral-lead-was-not", "The neutral lead was not on the neutral: voltages and powers were worked back to it."),
+            CorrectionKind.NeutralLead => Say.Of("mend.the-neutral-lead-was-not", "The neutral lead was not on the neutral: voltages were worked back to it, and watts and vars where it stood on another conductor. While it was in the air watts and vars stand as written, and what they may be off by is in the interval of the energy."),
+            // Divided by a tenth is arithmetic that nobody does in his head.
+            CorrectionKind.RatioWrong when correction.Factor is > 0 and < 1 => Say.Of("mend.readings-of-were-multiplied-by", "Readings of {clamps} were multiplied by {factor}: the ratio that was set showed too little.", ("clamps", clamps), ("factor", Say.Number(1 / correction.Factor, "0.###"))),
             CorrectionKind.RatioWrong => Say.Of("mend.readings-of-were-divided-by", "Readings of {clamps} were divided by {factor}, the ratio that was set wrong.", ("clamps", clamps), ("factor", Say.Number(correction.Factor, "0.###"))),
-            CorrectionKind.ClampOpening => Say.Of("mend.readings-of-were-divided-by-2", "Readings of {clamps} were divided by what the open jaw still showed, {factor} % at the end.", ("clamps", clamps), ("factor", Say.Number(100 * correction.Factor, "0"))),
+            CorrectionKind.ClampOpening => Say.Of("mend.readings-of-were-divided-by-2", "Readings of {clamps} were divided by the share of the current that the open jaw showed, down to {factor} %.", ("clamps", clamps), ("factor", Say.Number(100 * correction.Factor, "0"))),
             CorrectionKind.LeadOpen => Say.Of("mend.the-voltage-of-was-rebuilt", "The voltage of {leads} was rebuilt from the other leads, with the ratio learnt while it was on.", ("leads", leads)),
             CorrectionKind.CurrentFromOthers => Say.Of("mend.the-current-of-was-had", "The current of {clamps} was had from the others: on these conductors the currents add up to zero.", ("clamps", clamps)),
             // Where only the total was written there is no phase to name.

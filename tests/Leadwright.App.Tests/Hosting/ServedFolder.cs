@@ -68,10 +68,10 @@ public sealed partial class ServedFolder : IAsyncLifetime
         return stream.ToArray();
     }
 
-    public async Task<SurveySheet> MakeAsync(string name)
+    public async Task<SurveySheet> MakeAsync(string name, string service = "wye", string nominal = "230/400", int hertz = 50)
     {
         using var answer = await Http.PostAsJsonAsync(
-            "api/surveys", new NewSurvey(name) { Service = "wye", Nominal = "230/400", FrequencyHertz = 50 }, SurveyJson.Default.NewSurvey, TestContext.Current.CancellationToken);
+            "api/surveys", new NewSurvey(name) { Service = service, Nominal = nominal, FrequencyHertz = hertz }, SurveyJson.Default.NewSurvey, TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
         return (await answer.Content.ReadFromJsonAsync(SurveyJson.Default.SurveySheet, TestContext.Current.CancellationToken))!;
     }

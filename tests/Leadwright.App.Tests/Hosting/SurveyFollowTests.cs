@@ -29,6 +29,23 @@ public sealed class SurveyFollowTests(ServedFolder served) : IClassFixture<Serve
         Assert.NotEmpty((await UntilAsync(survey.Id, sheet => !sheet.IsRunning)).Alarms);
     }
 
+    [Fact]
+    public async Task An_alarm_that_the_next_rows_deny_is_there_once_and_taken_back_with_its_span()
+    {
+        var survey = await served.MakeAsync("A house of one line", "single", "120", 60);
+        var path = Path.Combine(served.Folder, "house.csv");
+        var lines = await File.ReadAllLinesAsync(ReadmeTests.ReadmePage.PathOf("tests/data/weeks/w4_0013.csv"), Cancellation);
+        // Within four hours a load of a house is taken for a ratio; the hour after shows that it was none.
+        await File.WriteAllTextAsync(path, string.Join('\n', lines[..25]) + "\n", Cancellation);
+        await PostAsync($"api/surveys/{survey.Id}/follow", path);
+        await UntilAsync(survey.Id, sheet => sheet.Alarms is [{ Kind: "ratio-wrong", Cleared: null }]);
+        await File.AppendAllTextAsync(path, string.Join('\n', lines[25..33]) + "\n", Cancellation);
+        var alarm = Assert.Single((await UntilAsync(survey.Id, sheet => sheet.Alarms is [{ Cleared: not null }])).Alarms);
+        Assert.True(alarm.IsWithdrawn);
+        Assert.True(alarm.From < alarm.To);
+        using var ended = await served.Http.PostAsync(new Uri($"api/surveys/{survey.Id}/follow/end", UriKind.Relative), null, Cancellation);
+    }
+
     [Theory]
     [InlineData("drop/here")]
     [InlineData("/no/such/folder/anywhere")]

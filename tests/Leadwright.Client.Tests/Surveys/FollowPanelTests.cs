@@ -21,28 +21,59 @@ public sealed class FollowPanelTests : ScreenContext
         panel.Find("form").Submit();
         Assert.Contains("No alarm so far.", panel.Markup, StringComparison.Ordinal);
         _api.Follow = _api.Follow with { Alarms = [s_alarm] };
-        panel.WaitForAssertion(() => Assert.Equal("The recorder is followed: 1 alarm lasts", panel.Find("#follow-title").TextContent));
+        panel.WaitForAssertion(() => Assert.Equal("The recorder is followed: 1 alarm now", panel.Find("#follow-title").TextContent));
         Assert.Contains("! Alarm", panel.Find(".alarm.raised").TextContent, StringComparison.Ordinal);
         _api.Follow = _api.Follow with { Alarms = [s_alarm with { Cleared = DateTimeOffset.UnixEpoch, To = new DateTime(2026, 3, 4, 14, 0, 0) }] };
         panel.WaitForAssertion(() => Assert.Contains("✓ Cleared", Assert.Single(panel.FindAll(".alarm")).TextContent, StringComparison.Ordinal));
-        Assert.Equal("The recorder is followed: no alarm lasts", panel.Find("#follow-title").TextContent);
-        panel.FindAll("button").Single(button => button.TextContent == "Leave it").Click();
+        Assert.Equal("The recorder is followed: no alarm now", panel.Find("#follow-title").TextContent);
+        panel.FindAll("button").Single(button => button.TextContent == "Stop following").Click();
         // A press that meets the asking waits its turn.
         panel.WaitForAssertion(() => Assert.Equal("Follow a recorder that still runs", panel.Find("#follow-title").TextContent));
     }
 
     [Fact]
-    public void An_alarm_says_under_what_name_it_was_told_before_and_that_it_was_taken_back()
+    public void An_alarm_says_in_words_what_it_was_told_as_before_and_that_it_was_taken_back()
     {
         _api.Follow = new FollowSheet
         {
             Path = "/drop", IsRunning = true,
-            Alarms = [s_alarm with { Was = "outage" }, s_alarm with { Number = 2, Cleared = DateTimeOffset.UnixEpoch, To = s_alarm.From.AddHours(1), IsWithdrawn = true }],
+            Alarms =
+            [
+                s_alarm with { Number = 3, Was = "The supply was gone.", Renamed = DateTimeOffset.UnixEpoch },
+                s_alarm with { Number = 2, Cleared = DateTimeOffset.UnixEpoch, To = s_alarm.From.AddHours(1), IsWithdrawn = true },
+            ],
+        };
+        var panel = Panel();
+        var renamed = panel.Find(".alarm.raised").TextContent;
+        Assert.Contains("→ Renamed", renamed, StringComparison.Ordinal);
+        Assert.Contains("told before as: The supply was gone.", renamed, StringComparison.Ordinal);
+        var withdrawn = panel.Find(".alarm.over").TextContent;
+        Assert.Contains("– Taken back", withdrawn, StringComparison.Ordinal);
+        Assert.DoesNotContain("Cleared", withdrawn, StringComparison.Ordinal);
+        Assert.Contains("Have a look at V3", withdrawn, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_still_wrong_stands_above_what_is_over()
+    {
+        _api.Follow = new FollowSheet
+        {
+            Path = "/drop", IsRunning = true, Alarms = [s_alarm with { Number = 2, Says = "Later, and over.", Cleared = DateTimeOffset.UnixEpoch }, s_alarm],
         };
         var alarms = Panel().FindAll(".alarm");
-        Assert.Contains("Told as outage before.", alarms[0].TextContent, StringComparison.Ordinal);
-        Assert.Contains("– Taken back", alarms[1].TextContent, StringComparison.Ordinal);
-        Assert.DoesNotContain("Cleared", alarms[1].TextContent, StringComparison.Ordinal);
+        Assert.Contains("Lead V3 is off.", alarms[0].TextContent, StringComparison.Ordinal);
+        Assert.Contains("Later, and over.", alarms[1].TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_alarms_that_a_reload_finds_are_not_read_out_and_each_change_is_in_a_place_that_is_never_folded()
+    {
+        _api.Follow = new FollowSheet { Path = "/drop", IsRunning = true, Alarms = [s_alarm] };
+        var panel = Panel();
+        Assert.Equal("", panel.Find("[role=status]").TextContent);
+        Assert.Empty(panel.FindAll("details [role=status], [role=log]"));
+        _api.Follow = _api.Follow with { Alarms = [s_alarm with { Says = "Lead V3 was on the neutral.", Was = "Lead V3 was off." }] };
+        panel.WaitForAssertion(() => Assert.Equal("Alarm renamed: Lead V3 was on the neutral. Told before as: Lead V3 was off.", panel.Find("[role=status]").TextContent));
     }
 
     [Fact]

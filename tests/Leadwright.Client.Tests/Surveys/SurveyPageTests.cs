@@ -158,6 +158,22 @@ public sealed class SurveyPageTests : ScreenContext
     }
 
     [Fact]
+    public void Where_either_of_two_ratios_may_be_right_it_is_said_above_the_energy()
+    {
+        _api.Mend = new MendAnswer { Sequence = 5, Mend = new MendSheet { Unmendable = [new UnmendableSheet { Reason = "ratio-side-open", Says = "Which of the two was right does not show." }] } };
+        var headline = Render<MendPage>(parameters => parameters.Add(mend => mend.Id, "one")).Find(".headline").TextContent;
+        Assert.Contains("which of the two was right does not show", headline, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_to_do_about_a_picked_span_stands_beside_what_it_is()
+    {
+        _api.Guard = SurveyFake.SampleGuard with { Spans = [SurveyFake.SampleGuard.Spans[0] with { Todo = "Mend puts the readings right." }] };
+        var page = Render<GuardPage>(parameters => parameters.Add(guard => guard.Id, "one"));
+        Assert.Equal("What to do: Mend puts the readings right.", page.Find(".picture .todo").TextContent);
+    }
+
+    [Fact]
     public void What_can_not_be_judged_is_not_called_right()
     {
         _api.Mend = new MendAnswer { Sequence = 5, Mend = new MendSheet { Unjudged = true, Undecided = true } };

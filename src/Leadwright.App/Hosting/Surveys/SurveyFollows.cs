@@ -124,9 +124,9 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
             {
                 Raised += news.Raised.Length;
                 foreach (var span in news.Raised) _alarms = _alarms.Insert(0, AlarmOf(++_number, span, clock.GetUtcNow()));
-                foreach (var alarm in news.Renamed) Change(alarm.Before, known => known with { Kind = GuardWords.Of(alarm.Now.Kind), Says = SpanWording.Of(alarm.Now), Channels = ChannelsOf(alarm.Now), Was = known.Kind });
-                foreach (var span in news.Cleared) Change(span, known => known with { Cleared = clock.GetUtcNow(), To = span.To });
-                foreach (var span in news.Withdrawn) Change(span, known => known with { Cleared = clock.GetUtcNow(), To = span.To, IsWithdrawn = true });
+                foreach (var alarm in news.Renamed) Change(alarm.Before, known => Renamed(known, alarm));
+                foreach (var span in news.Cleared) Change(span, known => known with { Cleared = clock.GetUtcNow(), From = span.From, To = span.To });
+                foreach (var span in news.Withdrawn) Change(span, known => known with { Cleared = clock.GetUtcNow(), From = span.From, To = span.To, IsWithdrawn = true });
                 if (_alarms.Length > MostAlarms) _alarms = _alarms[..MostAlarms];
             }
 
@@ -171,12 +171,23 @@ internal sealed class SurveyFollows(ServedSurveys surveys, TimeProvider clock)
             if ((same.Find(alarm => alarm.From == span.From) ?? same.LastOrDefault()) is { } known) _alarms = _alarms.Replace(known, change(known));
         }
 
+        private FollowAlarm Renamed(FollowAlarm known, RenamedAlarm alarm) => known with
+        {
+            Kind = GuardWords.Of(alarm.Now.Kind),
+            Says = SpanWording.Of(alarm.Now),
+            Todo = SpanAdvice.OnSite(alarm.Now),
+            Channels = ChannelsOf(alarm.Now),
+            From = alarm.Now.From,
+            Was = SpanWording.WhatOf(alarm.Before),
+            Renamed = clock.GetUtcNow(),
+        };
+
         private static bool IsSame(FollowAlarm alarm, GuardSpan span) =>
             alarm.Kind == GuardWords.Of(span.Kind) && alarm.Channels.SequenceEqual(ChannelsOf(span));
 
         private static FollowAlarm AlarmOf(int number, GuardSpan span, DateTimeOffset now) => new(number, GuardWords.Of(span.Kind), SpanWording.Of(span))
         {
-            Channels = ChannelsOf(span), From = span.From, Raised = now,
+            Channels = ChannelsOf(span), From = span.From, Raised = now, Todo = SpanAdvice.OnSite(span),
         };
 
         private static ImmutableArray<string> ChannelsOf(GuardSpan span) => [.. span.Leads.Select(lead => lead.ToString()), .. span.Clamps.Select(clamp => clamp.ToString())];

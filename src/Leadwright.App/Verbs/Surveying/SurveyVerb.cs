@@ -202,7 +202,7 @@ public sealed class SurveyVerb
     {
         var source = new Argument<string>("SURVEY") { Description = "A survey's folder, or a .zip file with one." };
         var target = new Argument<string>("TO") { Description = "A folder of surveys, such as a stick, into which it is copied under its id; or a .zip file to make." };
-        var command = new Command("copy", "Copies a survey: onto a stick, out of a zip file, into one. Every digest is compared on the way.") { source, target };
+        var command = new Command("copy", "Copies a survey: onto a stick, out of a zip file, into one. Every file's check number is compared on the way.") { source, target };
         command.SetAction((parsed, cancellation) => SurveyRun.RunAsync(error, async () =>
         {
             var (from, to) = (parsed.GetValue(source)!, parsed.GetValue(target)!);
@@ -259,7 +259,7 @@ public sealed class SurveyVerb
     private static Command Check(TextWriter output, TextWriter error)
     {
         var (folder, format) = (Folder(), VerbOptions.Format());
-        var command = new Command("check", "Compares every file with its digest and the journal with its chain.\nExit codes: 0 as it was written, 10 something was changed or is gone, 1 it can't be read, 2 wrong usage.") { folder, format };
+        var command = new Command("check", "Compares every file with its check number (SHA-256, which tells if a single byte was changed), and each entry of the journal with the one before it.\nExit codes: 0 as it was written, 10 something was changed or is gone, 1 it can't be read, 2 wrong usage.") { folder, format };
         command.SetAction((parsed, cancellation) => SurveyRun.RunAsync(error, () =>
         {
             using var survey = SurveyFolder.Open(parsed.GetValue(folder)!);

@@ -1,5 +1,4 @@
 using Leadwright.Core.Circuits;
-using Leadwright.Core.Integrity.Pieces;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Chains;
@@ -186,7 +185,7 @@ internal static class NeutralLeadChain
 
         // By day on a site with generation the angles are silent: this is where a turned clamp shows all the same.
         byte[] turns = [.. history.Select(entry => entry < 2 || !frame.Options.Check.MayExport ? (byte)0 : entry)];
-        ExportChain.DropShort(frame, turns);
+        BriefMovements.Drop(turns, frame.Log.IntervalSeconds);
         for (var row = 0; row < rows.Length; row++)
         {
             if (turns[row] == 0 || angles[turns[row] - 2] is not { } angle) continue;

@@ -13,9 +13,6 @@ namespace Leadwright.Core.Integrity.Pieces;
 /// </remarks>
 internal static class ExportChain
 {
-    private const int TooOften = 3;
-    private const double SecondsOfOften = 7200;
-
     private sealed record Candidate(int[] Channels, int[] Home, double[] Turns, double Enter, double Share = 1);
 
     /// <summary>Puts what is found into the histories of the angles; true when anything was.</summary>
@@ -37,7 +34,7 @@ internal static class ExportChain
             if (score > most + 3) (best, candidates) = (other, mirrored);
         }
 
-        DropShort(frame, best);
+        BriefMovements.Drop(best, frame.Log.IntervalSeconds);
         var isFound = false;
         var stays = Array.ConvertAll(clamps, clamp => StaysByDay(frame, angles[clamp]!.Rows, best, candidates));
         for (var row = 0; row < best.Length; row++)
@@ -76,38 +73,6 @@ internal static class ExportChain
         }
 
         return stays;
-    }
-
-    /// <summary>No hands exchange and put back within twenty minutes, or within two rows, nor time and again.</summary>
-    public static void DropShort(GuardFrame frame, byte[] history)
-    {
-        for (var row = 0; row < history.Length; row++)
-        {
-            var last = row;
-            while (last + 1 < history.Length && history[last + 1] == history[row]) last++;
-            if (history[row] != 0 && (last - row < 2 || (last - row + 1) * frame.Log.IntervalSeconds < 1200)) Array.Clear(history, row, last - row + 1);
-            row = last;
-        }
-
-        DropOften(frame, history);
-    }
-
-    /// <summary>What comes for less than two hours time and again, and goes, is the sun's or a load's.</summary>
-    private static void DropOften(GuardFrame frame, byte[] history)
-    {
-        var runs = new List<(byte State, int From, int Length)>();
-        for (var row = 0; row < history.Length; row++)
-        {
-            var last = row;
-            while (last + 1 < history.Length && history[last + 1] == history[row]) last++;
-            if (history[row] != 0 && (last - row + 1) * frame.Log.IntervalSeconds < SecondsOfOften) runs.Add((history[row], row, last - row + 1));
-            row = last;
-        }
-
-        foreach (var often in runs.GroupBy(run => run.State).Where(group => group.Count() >= TooOften))
-        {
-            foreach (var run in often) Array.Clear(history, run.From, run.Length);
-        }
     }
 
     /// <summary>Generation is mostly sun.</summary>
