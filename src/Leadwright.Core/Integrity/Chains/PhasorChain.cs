@@ -53,6 +53,15 @@ internal sealed class PhasorChain
     private const double OfBackwards = 3;
     private const int LeastRows = 4;
     private const int Reach = 2;
+    private const double MostElsewhere = 0.05;
+
+    /// <summary>One recording in some hundred (our choice), as a movement of the lead is weighed elsewhere.</summary>
+    private const double OfThroughout = -5;
+    private const double LeastThroughout = 3;
+
+    /// <summary>The supply's own load falls and rises with the site's, and seems to be answered.</summary>
+    private const double OfMean = 0.3;
+    private const double MostOfMean = 8;
     private const int TooOften = 3;
 
     /// <summary>A clamp that shows next to nothing has its own line's answer missing.</summary>
@@ -97,6 +106,7 @@ internal sealed class PhasorChain
         Course?[] ways = [.. rotations.Select(rotation => Best(rotation, _ => true, cancellation))];
         var all = ways.MaxBy(way => way?.Score ?? double.NegativeInfinity);
         if (all is null || all.Score < LeastGain || all.Score < LeastFit * Temper * Most(all.States)) return PhasorCourse.None;
+        if (Throughout(all, rotations) is { } throughout) return throughout;
         var stretches = new List<PhasorStretch>();
         foreach (var kind in new Func<Arrangement, bool>[] { arrangement => arrangement.Leads[3] < 0, arrangement => arrangement.Clamps.AsSpan(0, 3).Contains(3) })
         {
@@ -108,6 +118,31 @@ internal sealed class PhasorChain
         }
 
         return new PhasorCourse(stretches, ways.Length < 2 ? 0 : (ways[1]?.Score ?? 0) - GuardFrame.LogAcb - (ways[0]?.Score ?? 0));
+    }
+
+    /// <summary>The neutral lead in the air from first to last, against the law of a right hook-up with any neutral's impedance and in either order of the lines: one very large the other way about turns the voltages nearly as much,
+    /// and differs in how the mean of the voltages answers.</summary>
+    private PhasorCourse? Throughout(Course all, Rotation[] rotations)
+    {
+        if (all.States.Count(state => all.Arrangements[state] is { IsRight: false, Leads: not [.., < 0] }) > MostElsewhere * all.States.Length) return null;
+        var sums = new PhasorSums();
+        foreach (var block in _blocks) sums.Add(block);
+        var right = new Arrangement([0, 1, 2, 3], [0, 1, 2, 3], new bool[4], 0);
+        List<(PhasorLaw Law, double Score)> offs = [], ons = [];
+        foreach (var rotation in rotations)
+        {
+            _frame.Take(rotation);
+            var ofRotation = rotations.Length > 1 && rotation == Rotation.Acb ? GuardFrame.LogAcb : 0;
+            if (PhasorLaw.Best(right with { Leads = [0, 1, 2, -1] }, _frame.Ideal, sums) is { } off) offs.Add((off, (Temper * off.Gain) + ofRotation + OfThroughout));
+            ons.AddRange(PhasorLaw.All([(PhasorLaw.Basis(right, _frame.Ideal)!, sums)]).Select(on => (on.Law, (Temper * on.Law.Gain) + on.Prior + ofRotation)));
+        }
+
+        if (offs.Count == 0 || ons.Count == 0) return null;
+        var best = offs.MaxBy(entry => entry.Score);
+        if (best.Law.Line.Real <= 0 || Temper * best.Law.Gain < LeastFit * Temper * sums.MostGain()) return null;
+        var odds = ons.Where(on => on.Score > best.Score - MostOfMean - LeastThroughout).Select(on => best.Score - on.Score + Math.Clamp(OfMean * _rows.SayMean(best.Law.Line, on.Law.Line), -MostOfMean, MostOfMean)).DefaultIfEmpty(LeastThroughout + MostOfMean).Min();
+        if (odds < LeastThroughout) return null;
+        return new PhasorCourse([new PhasorStretch(0, _frame.Count - 1, right with { Leads = [0, 1, 2, -1] }, odds)], offs.Count < 2 ? 0 : Temper * (offs[1].Law.Gain - offs[0].Law.Gain));
     }
 
     /// <summary>What any linear law of its own would win for each arrangement's rows.</summary>

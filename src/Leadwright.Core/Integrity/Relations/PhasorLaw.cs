@@ -29,6 +29,19 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
     {
         PhasorLaw? best = null;
         var most = double.NegativeInfinity;
+        foreach (var (law, prior) in All(parts))
+        {
+            if (law.Gain + prior <= most) continue;
+            (best, most) = (law, law.Gain + prior);
+        }
+
+        return best;
+    }
+
+    /// <summary>The best law for each ratio of the neutral's impedance to the line's, with how likely we take that to be, nats.</summary>
+    /// <param name="parts">What one unit of each number makes of the voltages, with the rows.</param>
+    public static IEnumerable<(PhasorLaw Law, double Prior)> All(IReadOnlyList<(double[][,] Basis, PhasorSums Sums)> parts)
+    {
         foreach (var (share, prior) in s_neutrals)
         {
             double a = 0, b = 0, c = 0, one = 0, other = 0;
@@ -46,12 +59,8 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
             if (x < 0) (r, x) = (one / a, 0);
             if (r < 0) (r, x) = (0, Math.Max(0, c > 0 ? other / c : 0));
             var gain = (r * one) + (x * other) - (0.5 * ((r * r * a) + (2 * r * x * b) + (x * x * c)));
-            if (gain + prior <= most) continue;
-            most = gain + prior;
-            best = new PhasorLaw(new Phasor(r, x), share * new Phasor(r, x), gain);
+            yield return (new PhasorLaw(new Phasor(r, x), share * new Phasor(r, x), gain), prior);
         }
-
-        return best;
     }
 
     /// <summary>Log-likelihood that this law wins over no answer at all in other rows, under their arrangement; null where that does not say which current flows in each line.</summary>

@@ -26,10 +26,12 @@ internal sealed class PhasorRows
     private readonly double[][] _apart = new double[3][];
     private readonly double[][] _stands = new double[3][];
     private readonly double[][] _parts = new double[Parts][];
+    private readonly double[] _mean;
     private readonly double[][] _levels = new double[Parts][];
 
     private PhasorRows(int rows)
     {
+        _mean = new double[rows];
         for (var channel = 0; channel < 3; channel++) (_apart[channel], _stands[channel]) = (new double[rows], new double[rows]);
         for (var part = 0; part < Parts; part++) (_parts[part], _levels[part]) = (new double[rows], new double[rows]);
     }
@@ -96,6 +98,25 @@ internal sealed class PhasorRows
         return TwoOfThree * say;
     }
 
+    /// <summary>Log-likelihood that the mean of the voltages answers by one impedance of the lines and not by another, nats: with the neutral lead on or off each line's current lowers it by a third of what it does
+    /// to the line. The supply moves it by itself.</summary>
+    /// <param name="one">The one.</param>
+    /// <param name="other">The other.</param>
+    public double SayMean(Phasor one, Phasor other)
+    {
+        int[] rows = [.. Enumerable.Range(1, _mean.Length - 1).Where(Tells)];
+        var spread = Robust.Deviation([.. rows.Select(row => _mean[row])]);
+        if (!(spread > 0)) return 0;
+        return rows.Sum(row => Of(row, one) - Of(row, other));
+
+        double Of(int row, Phasor line)
+        {
+            double expected = 0;
+            for (var channel = 0; channel < 3; channel++) expected -= ((line.Real * _parts[2 * channel][row]) + (line.Imaginary * _parts[(2 * channel) + 1][row])) / 3;
+            return NeutralLeadChain.Say(_mean[row] - expected, Math.Sqrt((spread * spread) + (KnownTo * expected * expected)));
+        }
+    }
+
     /// <summary>A channel's voltage less the mean of the others', less what a law says the currents make of it; not a change.</summary>
     public double Rest(int channel, int row, double[,] law)
     {
@@ -145,6 +166,7 @@ internal sealed class PhasorRows
         {
             _stands[line][row] = Of(line, row);
             _apart[line][row] = isKnown ? Of(line, row) - Of(line, row - 1) : double.NaN;
+            _mean[row] += isKnown ? (frame.Volts[line]![row] - frame.Volts[line]![row - 1]) / 3 : 0;
         }
 
         return isKnown;
