@@ -52,7 +52,7 @@ internal sealed class PhasorChain
     private const double Backwards = 0.05;
     private const double OfBackwards = 3;
     private const int LeastRows = 4;
-    private const int Reach = 2;
+    private const int Reach = 20;
     private const double MostElsewhere = 0.05;
 
     /// <summary>One recording in some hundred (our choice), as a movement of the lead is weighed elsewhere.</summary>
@@ -89,7 +89,7 @@ internal sealed class PhasorChain
     /// <summary>The course; <see cref="PhasorCourse.None"/> where the currents explain too little, or the columns are missing.</summary>
     public static PhasorCourse Find(GuardFrame frame, VoltageHistory voltages, CurrentHistory?[] currents, CancellationToken cancellation)
     {
-        if (PhasorRows.Of(frame, voltages, row => voltages.Rows[row] == 0) is not { } rows) return PhasorCourse.None;
+        if (PhasorRows.Of(frame, voltages, row => voltages.Rows[row] == 0, isAsLoads: true) is not { } rows) return PhasorCourse.None;
         var isLeftOut = new bool[frame.Count];
         for (var row = 1; row < frame.Count; row++) isLeftOut[row] = Array.Exists(currents, current => current is not null && (current.Rows[row] != 0 || current.Rows[row - 1] != 0));
         var chain = new PhasorChain(frame, rows, isLeftOut);
@@ -108,7 +108,9 @@ internal sealed class PhasorChain
         if (all is null || all.Score < LeastGain || all.Score < LeastFit * Temper * Most(all.States)) return PhasorCourse.None;
         if (Throughout(all, rotations) is { } throughout) return throughout;
         var stretches = new List<PhasorStretch>();
-        foreach (var kind in new Func<Arrangement, bool>[] { arrangement => arrangement.Leads[3] < 0, arrangement => arrangement.Clamps.AsSpan(0, 3).Contains(3) })
+        // Which way a current on the neutral lies against the voltage vars alone tell.
+        Func<Arrangement, bool> isOff = arrangement => arrangement.Leads[3] < 0, isOnNeutral = arrangement => arrangement.Clamps.AsSpan(0, 3).Contains(3);
+        foreach (var kind in Array.TrueForAll(_frame.Vars, column => column is not null) ? [isOff, isOnNeutral] : new[] { isOff })
         {
             if (!Array.Exists(all.States, state => kind(all.Arrangements[state]))) continue;
             var without = rotations.Max(rotation => Best(rotation, arrangement => !kind(arrangement), cancellation)?.Score ?? 0);
@@ -133,8 +135,8 @@ internal sealed class PhasorChain
         {
             _frame.Take(rotation);
             var ofRotation = rotations.Length > 1 && rotation == Rotation.Acb ? GuardFrame.LogAcb : 0;
-            if (PhasorLaw.Best(right with { Leads = [0, 1, 2, -1] }, _frame.Ideal, sums) is { } off) offs.Add((off, (Temper * off.Gain) + ofRotation + OfThroughout));
-            ons.AddRange(PhasorLaw.All([(PhasorLaw.Basis(right, _frame.Ideal)!, sums)]).Select(on => (on.Law, (Temper * on.Law.Gain) + on.Prior + ofRotation)));
+            if (PhasorLaw.Best([(PhasorLaw.Basis(right with { Leads = [0, 1, 2, -1] }, _frame.Ideal)!, sums)], _rows.IsAssumed) is { } off) offs.Add((off, (Temper * off.Gain) + ofRotation + OfThroughout));
+            ons.AddRange(PhasorLaw.All([(PhasorLaw.Basis(right, _frame.Ideal)!, sums)], _rows.IsAssumed).Select(on => (on.Law, (Temper * on.Law.Gain) + on.Prior + ofRotation)));
         }
 
         if (offs.Count == 0 || ons.Count == 0) return null;
@@ -208,7 +210,18 @@ internal sealed class PhasorChain
     /// <summary>The row from which on a change between two blocks is likeliest: the rows on both sides answer by their own laws, and stand by them at levels of their own, since the supply's unbalance shows otherwise too.</summary>
     private int Edge(Course course, int block, int before, int behind)
     {
+        // By night blocks hardly say which they are of: a lead that lets go shows in where the voltages stand.
         int first = Math.Max(1, (block - Reach) * _perBlock), last = Math.Min(_frame.Count - 1, ((block + Reach) * _perBlock) - 1);
+        for (var at = block - 1; at >= Math.Max(0, block - Reach); at--)
+        {
+            if (course.States[at] != before) { first = Math.Max(1, (at + 1) * _perBlock); break; }
+        }
+
+        for (var at = block; at < Math.Min(_blocks.Length, block + Reach); at++)
+        {
+            if (course.States[at] != behind) { last = Math.Min(_frame.Count - 1, (at * _perBlock) - 1); break; }
+        }
+
         double[,] then = course.Law.Of(course.Bases[before]), now = course.Law.Of(course.Bases[behind]);
         int[] rows = [.. Enumerable.Range(first, last - first + 1).Where(row => _rows.Tells(row) && !_isLeftOut[row])];
         if (rows.Length < 2 * LeastRows) return block * _perBlock;
@@ -281,7 +294,7 @@ internal sealed class PhasorChain
                 if (states[block] >= 0) (sums[states[block]] ??= new PhasorSums()).Add(_blocks[block]);
             }
 
-            return PhasorLaw.Best([.. sums.Select((sum, state) => (bases[state], sum)).Where(pair => pair.sum is not null).Select(pair => (pair.Item1, pair.sum!))]);
+            return PhasorLaw.Best([.. sums.Select((sum, state) => (bases[state], sum)).Where(pair => pair.sum is not null).Select(pair => (pair.Item1, pair.sum!))], _rows.IsAssumed);
         }
     }
 
@@ -349,8 +362,8 @@ internal sealed class PhasorChain
         foreach (var row in RowsOf(block))
         {
             if (!_rows.Tells(row) || _isLeftOut[row]) continue;
-            p += _frame.Watts[clamp]![row] / _frame.Volts[clamp]![row];
-            q += _frame.Vars[clamp]![row] / _frame.Volts[clamp]![row];
+            p += _rows.Watts(clamp, row) / _frame.Volts[clamp]![row];
+            q += _rows.Vars(clamp, row) / _frame.Volts[clamp]![row];
         }
 
         return (p, q);
@@ -360,7 +373,7 @@ internal sealed class PhasorChain
     private double[] Against(Arrangement arrangement)
     {
         var against = new double[_blocks.Length];
-        if (_frame.Options.Check.MayExport) return against;
+        if (_frame.Options.Check.MayExport || _rows.IsAssumed) return against;
         for (var block = 0; block < against.Length; block++)
         {
             var size = _levels[block].Sum(level => Math.Sqrt((level.P * level.P) + (level.Q * level.Q)));

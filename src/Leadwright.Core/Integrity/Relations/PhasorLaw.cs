@@ -25,11 +25,12 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
 
     /// <summary>The best law for rows under several arrangements.</summary>
     /// <param name="parts">What one unit of each number makes of the voltages, with the rows.</param>
-    public static PhasorLaw? Best(IReadOnlyList<(double[][,] Basis, PhasorSums Sums)> parts)
+    /// <param name="isAssumed">True where the currents' angles are not known, but for what is one for all: the impedances take that up.</param>
+    public static PhasorLaw? Best(IReadOnlyList<(double[][,] Basis, PhasorSums Sums)> parts, bool isAssumed = false)
     {
         PhasorLaw? best = null;
         var most = double.NegativeInfinity;
-        foreach (var (law, prior) in All(parts))
+        foreach (var (law, prior) in All(parts, isAssumed))
         {
             if (law.Gain + prior <= most) continue;
             (best, most) = (law, law.Gain + prior);
@@ -40,7 +41,8 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
 
     /// <summary>The best law for each ratio of the neutral's impedance to the line's, with how likely we take that to be, nats.</summary>
     /// <param name="parts">What one unit of each number makes of the voltages, with the rows.</param>
-    public static IEnumerable<(PhasorLaw Law, double Prior)> All(IReadOnlyList<(double[][,] Basis, PhasorSums Sums)> parts)
+    /// <param name="isAssumed">True where the currents' angles are not known, but for what is one for all: the impedances take that up.</param>
+    public static IEnumerable<(PhasorLaw Law, double Prior)> All(IReadOnlyList<(double[][,] Basis, PhasorSums Sums)> parts, bool isAssumed = false)
     {
         foreach (var (share, prior) in s_neutrals)
         {
@@ -56,7 +58,7 @@ internal readonly record struct PhasorLaw(Phasor Line, Phasor Neutral, double Ga
             var determinant = (a * c) - (b * b);
             double r = determinant > 1e-9 * a * c ? ((c * one) - (b * other)) / determinant : one / a, x = determinant > 1e-9 * a * c ? ((a * other) - (b * one)) / determinant : 0;
             // No conductor leads.
-            if (x < 0) (r, x) = (one / a, 0);
+            if (x < 0 && !isAssumed) (r, x) = (one / a, 0);
             if (r < 0) (r, x) = (0, Math.Max(0, c > 0 ? other / c : 0));
             var gain = (r * one) + (x * other) - (0.5 * ((r * r * a) + (2 * r * x * b) + (x * x * c)));
             yield return (new PhasorLaw(new Phasor(r, x), share * new Phasor(r, x), gain), prior);

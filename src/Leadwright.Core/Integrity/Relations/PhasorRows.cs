@@ -27,6 +27,8 @@ internal sealed class PhasorRows
     private readonly double[][] _stands = new double[3][];
     private readonly double[][] _parts = new double[Parts][];
     private readonly double[] _mean;
+    private readonly double[][] _watts = new double[3][];
+    private readonly double[][] _vars = new double[3][];
     private readonly double[][] _levels = new double[Parts][];
 
     private PhasorRows(int rows)
@@ -55,15 +57,19 @@ internal sealed class PhasorRows
     /// <param name="frame">The recording.</param>
     /// <param name="voltages">What the voltages did.</param>
     /// <param name="isAsked">True for rows that may tell, both the row and the one before it; null for all.</param>
-    public static PhasorRows? Of(GuardFrame frame, VoltageHistory voltages, Func<int, bool>? isAsked = null)
+    /// <param name="isAsLoads">True where vars that were not written may be taken for those of loads that lag, as they are while clamps are where they belong.</param>
+    public static PhasorRows? Of(GuardFrame frame, VoltageHistory voltages, Func<int, bool>? isAsked = null, bool isAsLoads = false)
     {
         if (frame.Service.Kind != ServiceKind.Wye || frame.IsPairs) return null;
         for (var line = 0; line < 3; line++)
         {
-            if (frame.Volts[line] is null || frame.Watts[line] is null || frame.Vars[line] is null) return null;
+            if (frame.Volts[line] is null) return null;
+            if ((frame.Watts[line] is null || frame.Vars[line] is null) && !(isAsLoads && frame.Amperes[line] is not null && !frame.Options.Check.MayExport)) return null;
         }
 
         var rows = new PhasorRows(frame.Count);
+        rows.IsAssumed = Array.Exists(frame.Watts, column => column is null);
+        for (var line = 0; line < 3; line++) (rows._watts[line], rows._vars[line]) = rows.IsAssumed ? Assumed(frame, line) : (frame.Watts[line]!, frame.Vars[line] ?? Lagging(frame, line));
         var dips = SupplyDips.Rows(frame);
         var known = 0;
         for (var row = 0; row < frame.Count; row++) known += rows.Take(frame, row, row > 0 && IsWhole(row) && IsWhole(row - 1)) ? 1 : 0;
@@ -148,12 +154,49 @@ internal sealed class PhasorRows
         return sums;
     }
 
+    /// <summary>The vars that volt-amperes leave beside the watts.</summary>
+    private static double[] Lagging(GuardFrame frame, int line)
+    {
+        double[] volts = frame.Volts[line]!, amperes = frame.Amperes[line]!, watts = frame.Watts[line]!;
+        var vars = new double[frame.Count];
+        for (var row = 0; row < vars.Length; row++)
+        {
+            var apparent = volts[row] * frame.UnitVolts * amperes[row];
+            vars[row] = Math.Sqrt(Math.Max(0, (apparent * apparent) - (watts[row] * watts[row])));
+        }
+
+        return vars;
+    }
+
+    /// <summary>Watts and vars of amperes that stand as the total does, or along their voltage where that was not written: by one angle more for all, which the impedances take up.</summary>
+    private static (double[] Watts, double[] Vars) Assumed(GuardFrame frame, int line)
+    {
+        double[] volts = frame.Volts[line]!, amperes = frame.Amperes[line]!, watts = new double[frame.Count], vars = new double[frame.Count];
+        for (var row = 0; row < watts.Length; row++)
+        {
+            double real = frame.TotalWatts?[row] ?? double.NaN, across = frame.TotalVars?[row] ?? double.NaN, size = Math.Sqrt((real * real) + (across * across));
+            var apparent = volts[row] * frame.UnitVolts * amperes[row];
+            (watts[row], vars[row]) = size > 0 ? (apparent * real / size, apparent * across / size) : (apparent, 0);
+        }
+
+        return (watts, vars);
+    }
+
+    /// <summary>True where the angles of the currents were not written.</summary>
+    public bool IsAssumed { get; private set; }
+
+    /// <summary>The watts of a channel, as written or as assumed.</summary>
+    public double Watts(int channel, int row) => _watts[channel][row];
+
+    /// <summary>The vars of a channel, as written or as those of loads.</summary>
+    public double Vars(int channel, int row) => _vars[channel][row];
+
     private bool Take(GuardFrame frame, int row, bool isAsked)
     {
         var isKnown = isAsked && frame.Starts[row] - frame.Starts[row - 1] < 1.5 * frame.Log.IntervalTicks;
         for (var line = 0; isKnown && line < 3; line++)
         {
-            double[] volts = frame.Volts[line]!, watts = frame.Watts[line]!, vars = frame.Vars[line]!;
+            double[] volts = frame.Volts[line]!, watts = _watts[line], vars = _vars[line];
             double now = volts[row], then = volts[row - 1];
             isKnown = now > 0.5 && then > 0.5 && Math.Abs(now - then) < MostMoved;
             (_levels[2 * line][row], _levels[(2 * line) + 1][row]) = (watts[row] / now, vars[row] / now);
