@@ -31,7 +31,7 @@ internal sealed record PhasorCourse(List<PhasorStretch> Stretches, double OddsOf
 internal sealed class PhasorChain
 {
     private const double BlockSeconds = 1800;
-    private const int MostBlocks = 4000;
+    private const int MostBlocks = 1500;
     private const int LeastBlocks = 6;
     private const int Turns = 6;
 
