@@ -226,13 +226,16 @@ internal sealed class PhasorChain
         int[] rows = [.. Enumerable.Range(first, last - first + 1).Where(row => _rows.Tells(row) && !_isLeftOut[row])];
         if (rows.Length < 2 * LeastRows) return block * _perBlock;
         var levels = new PhasorLevels(_rows, rows, then, now);
-        var (best, most, sum) = (block * _perBlock, double.NegativeInfinity, 0.0);
-        for (var index = 1; index < rows.Length; index++)
+        double[] asThen = [.. rows.Select(row => _rows.Say(row, then))], asNow = [.. rows.Select(row => _rows.Say(row, now))], any = [.. rows.Select(_rows.SayAny)];
+        var (best, most, sum) = (block * _perBlock, double.NegativeInfinity, asThen[0] - asNow[0]);
+        for (var index = 1; index + 1 < rows.Length; index++)
         {
-            // The row of the change itself answers to neither.
-            var say = sum + _rows.SayAny(rows[index]) + levels.Say(index);
-            if (index >= 2 && index <= rows.Length - 2 && say > most) (best, most) = (rows[index], say);
-            sum += _rows.Say(rows[index], then) - _rows.Say(rows[index], now);
+            // The row of the change itself answers to neither; nor does the one before where it fell within that.
+            var whole = sum + any[index] - asNow[index] + levels.Say(index, isMixed: false);
+            if (whole > most) (best, most) = (rows[index], whole);
+            var mixed = sum - asThen[index - 1] + any[index - 1] + any[index] - asNow[index] + levels.Say(index, isMixed: true);
+            if (index > 1 && mixed > most) (best, most) = (rows[index - 1], mixed);
+            sum += asThen[index] - asNow[index];
         }
 
         return best;

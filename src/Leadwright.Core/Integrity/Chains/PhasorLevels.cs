@@ -36,25 +36,33 @@ internal sealed class PhasorLevels
             }
 
             var least = double.PositiveInfinity;
-            for (var index = 1; index < _count; index++) least = Math.Min(least, Left(channel, index));
+            for (var index = 1; index < _count; index++) least = Math.Min(least, Before(channel, index) + Behind(channel, index));
             _squares[channel] = Math.Max(source.Spread * source.Spread, least / _count);
         }
     }
 
-    /// <summary>Log-likelihood of a change between two of the rows, up to a constant.</summary>
+    /// <summary>Log-likelihood of a change at a row, up to a constant.</summary>
     /// <param name="index">Number of the first row behind it.</param>
-    public double Say(int index)
+    /// <param name="isMixed">True where the change fell within the row before: that is of neither level.</param>
+    public double Say(int index, bool isMixed)
     {
         double say = 0;
-        for (var channel = 0; channel < Parts; channel++) say -= 0.5 * Left(channel, index) / _squares[channel];
+        for (var channel = 0; channel < Parts; channel++)
+        {
+            double left = Before(channel, isMixed ? index - 1 : index) + Behind(channel, index);
+            say -= 0.5 * (left + (isMixed ? _squares[channel] : 0)) / _squares[channel];
+        }
+
         return Temper * 2 / 3 * say;
     }
 
-    /// <summary>The squares that are left about the two means.</summary>
-    private double Left(int channel, int index)
+    /// <summary>The squares that are left about the mean of the first rows.</summary>
+    private double Before(int channel, int count) => count == 0 ? 0 : _thenSquares[channel][count] - (_then[channel][count] * _then[channel][count] / count);
+
+    /// <summary>The squares that are left about the mean of the last rows.</summary>
+    private double Behind(int channel, int from)
     {
-        double before = _then[channel][index], behind = _now[channel][_count] - _now[channel][index];
-        var left = _thenSquares[channel][index] + _nowSquares[channel][_count] - _nowSquares[channel][index];
-        return left - (index > 0 ? before * before / index : 0) - (index < _count ? behind * behind / (_count - index) : 0);
+        var sum = _now[channel][_count] - _now[channel][from];
+        return from == _count ? 0 : _nowSquares[channel][_count] - _nowSquares[channel][from] - (sum * sum / (_count - from));
     }
 }
