@@ -1,4 +1,5 @@
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Integrity.Chains;
@@ -31,6 +32,7 @@ internal static class NeutralLeadChain
     private const double SmallPart = 0.02;
     private const double LeastOfGenerating = 1.5;
     private const double SecondsOfPassing = 3600;
+    private const double MostlyTheSame = 0.6;
 
     /// <summary>So many rows in which a voltage does not move may be chance.</summary>
     private const int MostStill = 4;
@@ -211,18 +213,20 @@ internal static class NeutralLeadChain
     /// <summary>The voltages with the neutral lead off where the way in which they answer to all currents says so; null where it does not.</summary>
     /// <param name="frame">The recording.</param>
     /// <param name="voltages">What the voltages did.</param>
+    /// <param name="floated">The same with what each phase's own answers say.</param>
     /// <param name="moved">What the answers say.</param>
-    public static VoltageHistory? With(GuardFrame frame, VoltageHistory voltages, List<PhasorStretch> moved)
+    public static VoltageHistory? With(GuardFrame frame, VoltageHistory voltages, VoltageHistory floated, List<PhasorStretch> moved)
     {
         if (!moved.Exists(stretch => stretch.Arrangement.Leads[3] < 0)) return null;
         var rows = (byte[])voltages.Rows.Clone();
         var state = (byte)StateOf(voltages);
         foreach (var stretch in moved.Where(stretch => stretch.Arrangement.Leads[3] < 0))
         {
-            for (var row = stretch.From; row <= stretch.To; row++)
+            var (from, to) = Dated(floated, state, stretch);
+            for (var row = from; row <= to; row++)
             {
                 var last = row;
-                while (last < stretch.To && rows[last + 1] == rows[row]) last++;
+                while (last < to && rows[last + 1] == rows[row]) last++;
                 // Against a star point that the loads move, a line stands for minutes as it would without its lead.
                 var isPassing = voltages.States[rows[row]].Kind is VoltageStateKind.Leads or VoltageStateKind.SupplyNeutralLost && (last - row + 1) * frame.Log.IntervalSeconds < SecondsOfPassing;
                 if (rows[row] == 0 || isPassing) Array.Fill(rows, state, row, last - row + 1);
@@ -231,6 +235,24 @@ internal static class NeutralLeadChain
         }
 
         return voltages with { Rows = rows };
+    }
+
+    /// <summary>The rows of a stretch as each phase's own answers date it, where they make one of it as well.</summary>
+    private static (int From, int To) Dated(VoltageHistory floated, byte state, PhasorStretch stretch)
+    {
+        List<(int From, int To)> own = [];
+        for (var row = 0; row < floated.Rows.Length; row++)
+        {
+            if (floated.Rows[row] != state) continue;
+            var last = row;
+            while (last + 1 < floated.Rows.Length && floated.Rows[last + 1] == state) last++;
+            if (last >= stretch.From && row <= stretch.To) own.Add((row, last));
+            row = last;
+        }
+
+        if (own is not [var (from, to)]) return (stretch.From, stretch.To);
+        var both = Math.Min(to, stretch.To) - Math.Max(from, stretch.From) + 1;
+        return both > MostlyTheSame * (to - from + 1) && both > MostlyTheSame * (stretch.To - stretch.From + 1) ? (from, to) : (stretch.From, stretch.To);
     }
 
     /// <summary>With the lead off nearly all steps go unanswered alike. Loads whose angles are not known, as those between two lines without the sign of their vars, are answered now more and now less than they seem.</summary>

@@ -1,4 +1,5 @@
 using Leadwright.Core.Circuits;
+using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 

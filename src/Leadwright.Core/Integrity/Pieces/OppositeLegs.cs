@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Hookups;
+using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 

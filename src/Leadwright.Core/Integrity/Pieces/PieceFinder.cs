@@ -1,3 +1,4 @@
+using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 
@@ -93,7 +94,8 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         var sound = voltages;
         var course = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
         var moved = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
-        var floated = NeutralLeadChain.With(frame, voltages, moved.Stretches) ?? NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
+        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
+        floated = NeutralLeadChain.With(frame, voltages, floated, moved.Stretches) ?? floated;
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
             voltages = floated;

@@ -1,3 +1,4 @@
+using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Chains;
 using Leadwright.Core.Integrity.Relations;
 

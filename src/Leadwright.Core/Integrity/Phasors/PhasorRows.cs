@@ -1,7 +1,8 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity.Chains;
+using Leadwright.Core.Integrity.Relations;
 
-namespace Leadwright.Core.Integrity.Relations;
+namespace Leadwright.Core.Integrity.Phasors;
 
 /// <summary>How the voltages and the currents of a wye service change from row to row, each current as a phasor against the voltage of its own channel.</summary>
 /// <remarks>

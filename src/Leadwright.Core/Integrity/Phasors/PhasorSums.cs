@@ -1,4 +1,6 @@
-namespace Leadwright.Core.Integrity.Relations;
+using Leadwright.Core.Integrity.Relations;
+
+namespace Leadwright.Core.Integrity.Phasors;
 
 /// <summary>Weighted sums of products of three voltages' changes and of six parts of currents, enough to weigh any linear law of them.</summary>
 internal sealed class PhasorSums

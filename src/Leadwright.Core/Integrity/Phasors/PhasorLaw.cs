@@ -1,7 +1,7 @@
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity.Pieces;
 
-namespace Leadwright.Core.Integrity.Relations;
+namespace Leadwright.Core.Integrity.Phasors;
 
 /// <summary>The law by which the phases of a wye service answer to their currents, for any places of leads and clamps.</summary>
 /// <remarks>

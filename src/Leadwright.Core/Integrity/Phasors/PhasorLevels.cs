@@ -1,6 +1,4 @@
-using Leadwright.Core.Integrity.Relations;
-
-namespace Leadwright.Core.Integrity.Chains;
+namespace Leadwright.Core.Integrity.Phasors;
 
 /// <summary>How well voltages stand at one level before a row and at another from it on, beside what two laws say of the currents' share in it.</summary>
 internal sealed class PhasorLevels
