@@ -6,7 +6,7 @@ namespace Leadwright.Core.Integrity.Chains;
 /// <remarks>
 /// What the legs carry together lowers the sum of their voltages by the impedance of one line and what the supply's winding adds, z(I1 + I2). What one carries more than the other pulls the two apart by (z + 2 zn)(I1 − I2) while
 /// the neutral lead is on, less what they share of the winding; with it off the inputs halve the one voltage that there is, and nothing pulls them apart. So the answer of the difference over that of the sum is nothing with
-/// the lead off, and a third to five with it on (the bounds are our choice: a supply whose own winding takes more than the service's conductors is left out).
+/// the lead off, and a third to five with it on (the bounds are our choice, and so is how unlikely we hold a supply whose own winding takes as much as the service's conductors).
 /// </remarks>
 internal static class NeutralOfSplit
 {
@@ -16,14 +16,13 @@ internal static class NeutralOfSplit
     /// <summary>How far from nothing inputs that are not alike leave the answer of the difference, and how well any other ratio is known, of itself.</summary>
     private const double KnownTo = 0.06, OnKnownTo = 0.2;
 
-    /// <summary>Four rounded readings make a step of a sum, in quanta: the square root of a third.</summary>
-    private const double OfRounding = 0.58;
+    private const double Still = 0.1;
     private const int LeastRows = 40;
     private const double Beyond = 3.5;
 
     /// <summary>The conductors of a service are of one kind; roughly, since loads that come together are told apart badly.</summary>
     private const double LeastOfLegs = 0.25;
-    private static readonly double[] s_on = [0.33, 0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5];
+    private static readonly (double Ratio, double Prior)[] s_on = [(0.33, -2), (0.5, -1), (0.7, -0.5), (1, 0), (1.4, 0), (2, 0), (2.8, 0), (4, 0), (5, 0)];
 
     public static bool IsOffThroughout(GuardFrame frame, VoltageHistory voltages)
     {
@@ -39,7 +38,7 @@ internal static class NeutralOfSplit
         var (sum, sumError) = Answer(1);
         var (apart, apartError) = Answer(-1);
         if (!(sum < -Sharp * sumError)) return false;
-        return Say(0) - s_on.Max(Say) > LeastOdds;
+        return Say(0) - s_on.Max(on => Say(on.Ratio) + on.Prior) > LeastOdds;
 
         double Say(double expected)
         {
@@ -62,7 +61,7 @@ internal static class NeutralOfSplit
         {
             double[]? weights = null;
             double spread = double.PositiveInfinity, ofFirst = double.PositiveInfinity;
-            var least = OfRounding * Math.Max(Robust.Step(one), Robust.Step(other));
+            var step = Math.Max(Robust.Step(one), Robust.Step(other));
             for (var pass = 0; pass < 3; pass++)
             {
                 var sums = new NormalEquations(2);
@@ -74,7 +73,9 @@ internal static class NeutralOfSplit
                 weights = sums.Solve();
                 if (weights is null) return (0, double.PositiveInfinity);
                 ofFirst = sums.ErrorOfFirst();
-                spread = Math.Max(Robust.Deviation([.. rows.Select(Rest)]), least);
+                spread = Robust.Deviation([.. rows.Select(Rest)]);
+                // Most steps may be none at all, of voltages that keep one proportion to the last digit.
+                if (spread < Still * step) spread = Math.Sqrt(rows.Average(row => Rest(row) * Rest(row)));
             }
 
             return (weights![0], ofFirst * spread);

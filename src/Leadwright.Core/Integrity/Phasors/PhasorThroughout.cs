@@ -12,9 +12,9 @@ internal static class PhasorThroughout
     private const double OfThroughout = -5;
     private const double LeastOdds = 3;
 
-    /// <summary>The supply's own load falls and rises with the site's, and seems to be answered.</summary>
+    /// <summary>The supply's own load falls and rises with the site's, and seems to be answered: what speaks for an answer of the mean is trusted less than what speaks against one.</summary>
     private const double OfMean = 0.3;
-    private const double MostOfMean = 8;
+    private const double MostOfMean = 8, MostAgainst = 100;
 
     /// <summary>The course; null where it is not so, or nothing tells.</summary>
     /// <param name="frame">The recording; the order of its lines is left as the last that was asked about.</param>
@@ -38,7 +38,7 @@ internal static class PhasorThroughout
         if (offs.Count == 0 || ons.Count == 0) return null;
         var best = offs.MaxBy(entry => entry.Score);
         if (best.Law.Line.Real <= 0 || best.Law.Gain < PhasorChain.LeastFit * sums.MostGain()) return null;
-        var odds = ons.Where(on => on.Score > best.Score - MostOfMean - LeastOdds).Select(on => best.Score - on.Score + Math.Clamp(OfMean * rows.SayMean(best.Law.Line, on.Law.Line), -MostOfMean, MostOfMean)).DefaultIfEmpty(LeastOdds + MostOfMean).Min();
+        var odds = ons.Where(on => on.Score > best.Score - MostAgainst).Select(on => best.Score - on.Score + Math.Clamp(OfMean * rows.SayMean(best.Law.Line, on.Law.Line), -MostAgainst, MostOfMean)).DefaultIfEmpty(MostAgainst).Min();
         if (odds < LeastOdds) return null;
         return new PhasorCourse([new PhasorStretch(0, frame.Count - 1, right with { Leads = [0, 1, 2, -1] }, odds)], offs.Count < 2 ? 0 : PhasorChain.Temper * (offs[1].Law.Gain - offs[0].Law.Gain));
     }
