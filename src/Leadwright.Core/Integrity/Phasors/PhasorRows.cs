@@ -25,18 +25,19 @@ internal sealed class PhasorRows
     private const int MostTeachers = 20000;
     private const double Beyond = 3.5;
     private readonly double[][] _apart = new double[3][];
-    private readonly double[][] _stands = new double[3][];
     private readonly double[][] _parts = new double[Parts][];
     private readonly double[] _mean;
     private readonly double[][] _watts = new double[3][];
     private readonly double[][] _vars = new double[3][];
-    private readonly double[][] _levels = new double[Parts][];
 
-    private PhasorRows(int rows)
+    private readonly GuardFrame _frame;
+
+    private PhasorRows(GuardFrame frame)
     {
-        _mean = new double[rows];
-        for (var channel = 0; channel < 3; channel++) (_apart[channel], _stands[channel]) = (new double[rows], new double[rows]);
-        for (var part = 0; part < Parts; part++) (_parts[part], _levels[part]) = (new double[rows], new double[rows]);
+        var rows = frame.Count;
+        (_frame, _mean) = (frame, new double[rows]);
+        for (var channel = 0; channel < 3; channel++) _apart[channel] = new double[rows];
+        for (var part = 0; part < Parts; part++) _parts[part] = new double[rows];
     }
 
     /// <summary>What is left of a row's changes when everything that follows the currents is taken away, per unit.</summary>
@@ -68,7 +69,7 @@ internal sealed class PhasorRows
             if ((frame.Watts[line] is null || frame.Vars[line] is null) && !(isAsLoads && frame.Amperes[line] is not null && !frame.Options.Check.MayExport)) return null;
         }
 
-        var rows = new PhasorRows(frame.Count);
+        var rows = new PhasorRows(frame);
         rows.IsAssumed = Array.Exists(frame.Watts, column => column is null);
         for (var line = 0; line < 3; line++) (rows._watts[line], rows._vars[line]) = rows.IsAssumed ? Assumed(frame, line) : (frame.Watts[line]!, frame.Vars[line] ?? Lagging(frame, line));
         var dips = SupplyDips.Rows(frame);
@@ -127,8 +128,13 @@ internal sealed class PhasorRows
     /// <summary>A channel's voltage less the mean of the others', less what a law says the currents make of it; not a change.</summary>
     public double Rest(int channel, int row, double[,] law)
     {
-        var rest = _stands[channel][row];
-        for (var part = 0; part < Parts; part++) rest -= law[channel, part] * _levels[part][row];
+        var rest = Stands(channel, row);
+        for (var own = 0; own < 3; own++)
+        {
+            var volts = _frame.Volts[own]![row];
+            rest -= ((law[channel, 2 * own] * _watts[own][row]) + (law[channel, (2 * own) + 1] * _vars[own][row])) / volts;
+        }
+
         return rest;
     }
 
@@ -200,23 +206,21 @@ internal sealed class PhasorRows
             double[] volts = frame.Volts[line]!, watts = _watts[line], vars = _vars[line];
             double now = volts[row], then = volts[row - 1];
             isKnown = now > 0.5 && then > 0.5 && Math.Abs(now - then) < MostMoved;
-            (_levels[2 * line][row], _levels[(2 * line) + 1][row]) = (watts[row] / now, vars[row] / now);
-            _parts[2 * line][row] = _levels[2 * line][row] - (watts[row - 1] / then);
-            _parts[(2 * line) + 1][row] = _levels[(2 * line) + 1][row] - (vars[row - 1] / then);
+            _parts[2 * line][row] = (watts[row] / now) - (watts[row - 1] / then);
+            _parts[(2 * line) + 1][row] = (vars[row] / now) - (vars[row - 1] / then);
             isKnown &= double.IsFinite(_parts[2 * line][row] + _parts[(2 * line) + 1][row]);
         }
 
         for (var line = 0; line < 3; line++)
         {
-            _stands[line][row] = Of(line, row);
-            _apart[line][row] = isKnown ? Of(line, row) - Of(line, row - 1) : double.NaN;
+            _apart[line][row] = isKnown ? Stands(line, row) - Stands(line, row - 1) : double.NaN;
             _mean[row] += isKnown ? (frame.Volts[line]![row] - frame.Volts[line]![row - 1]) / 3 : 0;
         }
 
         return isKnown;
-
-        double Of(int line, int at) => frame.Volts[line]![at] - (0.5 * (frame.Volts[(line + 1) % 3]![at] + frame.Volts[(line + 2) % 3]![at]));
     }
+
+    private double Stands(int line, int at) => _frame.Volts[line]![at] - (0.5 * (_frame.Volts[(line + 1) % 3]![at] + _frame.Volts[(line + 2) % 3]![at]));
 
     /// <summary>The spread beside any linear law of the six parts.</summary>
     private void Learn()
