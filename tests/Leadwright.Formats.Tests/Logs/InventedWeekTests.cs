@@ -78,6 +78,8 @@ public sealed class InventedWeekTests
     [InlineData("y7_0041.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampOpen, Clamp.I3, "2026-07-02 14:45:00", "2026-07-03 18:00:00", 900)]
     // Street lighting: by day one line alone draws anything, at another angle than the lamps by night.
     [InlineData("v1_0043.csv", ServiceKind.Wye, "120/208", 60, SpanKind.ClampsExchanged, Clamp.I3, "2027-07-23 12:18:00", "2027-07-24 13:21:35", 60)]
+    // A line's clamp on the neutral all week, without a neutral's own: its power wanders, and the voltages answer to all currents as one law has it.
+    [InlineData("y8_0008.csv", ServiceKind.Wye, "230/400", 50, SpanKind.ClampOnNeutral, Clamp.I3, "2026-11-08 23:30:00", "2026-11-15 15:40:00", 600)]
     public void What_was_done_to_a_clamp_is_named_and_dated(string name, ServiceKind service, string nominal, double hertz, SpanKind kind, Clamp clamp, string? from, string? to, double seconds)
     {
         var (_, report) = Guard(name, service, nominal, hertz, StampPlace.Start);
@@ -131,6 +133,10 @@ public sealed class InventedWeekTests
     [InlineData("y5_0053.csv", "120/208", 60, "2026-03-21 04:40:00", "2026-03-24 10:45:00", 300)]
     // Off for six days of seven: what all rows together teach is neither the answer with the lead on nor that with it off.
     [InlineData("z3_0040.csv", "120/208", 60, "2026-08-13 02:26:30", "2026-08-15 16:45:00", 300)]
+    // Lines in the order A, C, B; in the rows with the lead off another line's ampere turns the voltages as it would in the order A, B, C.
+    [InlineData("y8_0029.csv", "230/400", 50, "2025-08-21 00:30:00", "2025-08-23 06:50:00", 600)]
+    // From the first row to the last, beside a total alone.
+    [InlineData("y8_0014.csv", "120/208", 60, "2025-10-11 12:00:00", "2025-10-20 07:20:00", 600)]
     public void A_neutral_lead_in_the_air_is_named_and_dated(string name, string nominal, double hertz, string from, string to, double seconds)
     {
         var (_, report) = Guard(name, ServiceKind.Wye, nominal, hertz, StampPlace.Start);
@@ -237,6 +243,8 @@ public sealed class InventedWeekTests
     [InlineData("y7_0053.csv", ServiceKind.Wye, "230/400", 50, 1252.1386)]
     // A jaw that was never closed: 1,445.8 kWh were written.
     [InlineData("y7_0030.csv", ServiceKind.Wye, "230/400", 50, 1592.8894)]
+    // A line's clamp on the neutral all week: 905.8 kWh were written.
+    [InlineData("y8_0008.csv", ServiceKind.Wye, "230/400", 50, 1223.2818)]
     // All three clamps at a tenth for four days of six: the neutral, read by a clamp of its own, carries ten times what they leave it, so that the days before are the right ones.
     [InlineData("y4_0005.csv", ServiceKind.Wye, "230/400", 50, 465.749)]
     public void What_was_written_while_a_lead_or_clamp_was_wrong_is_mended_towards_the_true_energy(string name, ServiceKind service, string nominal, double hertz, double trueKilowattHours)
