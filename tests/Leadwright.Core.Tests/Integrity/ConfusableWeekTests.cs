@@ -69,6 +69,35 @@ public sealed class ConfusableWeekTests
         Assert.Equal(recipe.Start.AddDays(7), span.To);
     }
 
+    // A few rows: the powers turn as of a clamp that was turned round, but two currents, or two voltages, are one.
+    [Theory]
+    [InlineData(MishapKind.ClampMoved, SpanKind.ClampsOnSameConductor, 3600)]
+    [InlineData(MishapKind.LeadMoved, SpanKind.LeadsOnSameConductor, 7200)]
+    public void Within_an_hour_or_two_readings_that_are_one_are_no_turned_clamp(MishapKind kind, SpanKind expected, double seconds)
+    {
+        var recipe = Recipe(ServiceKind.Split, 600, new Mishap(kind, 220000, 220000 + seconds, 1, 0));
+        var span = Assert.Single(Guard(recipe).Spans, span => !span.IsDoubtful);
+        Assert.Equal(expected, span.Kind);
+    }
+
+    // Off for a good half of the recording, and for most of its first day: the long absence tells nothing of what the line does on other days.
+    [Fact]
+    public void A_clamp_that_came_off_twice_is_named_twice()
+    {
+        var spans = Guard(Recipe(ServiceKind.Wye, 600, new Mishap(MishapKind.ClampOff, 38000, 107000, 1), new Mishap(MishapKind.ClampOff, 168000, 604800, 1))).Spans.Where(span => !span.IsDoubtful).ToList();
+        Assert.Equal([(SpanKind.ClampOpen, Clamp.I2), (SpanKind.ClampOpen, Clamp.I2)], spans.Select(span => (span.Kind, Assert.Single(span.Clamps))));
+    }
+
+    // Three days to the end on exchanged leads of a split service, which read as two turned clamps.
+    [Fact]
+    public void Exchanged_leads_of_two_legs_for_most_of_a_week_are_one_mishap()
+    {
+        var recipe = Recipe(ServiceKind.Split, 60, new Mishap(MishapKind.LeadsExchanged, 180000, 604800, 1, 0));
+        var span = Assert.Single(Guard(recipe).Spans, span => !span.IsDoubtful);
+        Assert.Equal((SpanKind.LeadsExchanged, recipe.Start.AddDays(7)), (span.Kind, span.To));
+        Assert.InRange(Math.Abs((span.From - recipe.Start.AddSeconds(180000)).TotalSeconds), 0, 63);
+    }
+
     [Fact]
     public void A_ratio_of_two_is_no_neutral_lead_in_the_air()
     {

@@ -20,6 +20,7 @@ internal sealed class PhasorChain
 
     /// <summary>What fits so badly is another thing that nothing here is (our choice).</summary>
     private const double MostBadly = 0.1;
+    private const double MostAsRight = 0.4;
     private const int LeastRows = 4;
     private const double MostElsewhere = 0.05;
     private const int TooOften = 3;
@@ -109,6 +110,8 @@ internal sealed class PhasorChain
 
         var odds = gains[state] - gains.Where((_, other) => !places.IsSamePlace(other, state)).Max();
         if (odds < (state == places.Off ? LeastOfLead : LeastOfClamp) || gains[state] < -MostBadly * odds || (state == places.Off && !_blocks.AreShown(block, last))) return null;
+        // A clamp on the neutral answers as no line's current does; what a right hook-up explains as well but for a part is a load.
+        if (state != places.Off && gains[0] > MostAsRight * gains[state]) return null;
         var from = block == 0 ? 0 : Edge(block);
         var to = last + 1 == _blocks.Count ? _frame.Count - 1 : Edge(last + 1) - 1;
         return to - from + 1 < LeastRows ? null : new PhasorStretch(from, to, places.Arrangements[state], odds);

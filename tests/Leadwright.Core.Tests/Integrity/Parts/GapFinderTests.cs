@@ -37,6 +37,18 @@ public sealed class GapFinderTests
     public void A_row_that_comes_late_by_no_more_than_a_tenth_of_the_interval_leaves_no_gap(double late, int gaps) =>
         Assert.Equal(gaps, GapFinder.Find(Made(_ => false, row => row >= 200 ? late : 0).ToFrame()).Count);
 
+    // Twenty minutes are missing, and five seconds more: all stamps kept to the round ten minutes before, and keep to five seconds past them from then on. A recorder whose stamps wander by seconds shows nothing by that.
+    [Theory]
+    [InlineData(5, false, SpanKind.ClockJump)]
+    [InlineData(0, false, SpanKind.NoData)]
+    [InlineData(5, true, SpanKind.NoData)]
+    public void A_clock_that_was_set_by_odd_seconds_leaves_every_stamp_behind_it_off_by_as_many(double seconds, bool wanders, SpanKind expected)
+    {
+        var random = new SeededRandom(3);
+        var log = Made(row => row is 200 or 201, row => (row > 201 ? seconds : 0) + (wanders ? random.Uniform(0, 4) : 0));
+        Assert.Equal(expected, Assert.Single(GapFinder.Find(log.ToFrame())).Kind);
+    }
+
     [Fact]
     public void Rows_that_hold_nothing_are_no_data_from_the_first_to_the_last()
     {

@@ -1,6 +1,5 @@
-using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Chains;
-using Leadwright.Core.Integrity.Relations;
+using Leadwright.Core.Integrity.Phasors;
 
 namespace Leadwright.Core.Tests.Integrity.Parts;
 

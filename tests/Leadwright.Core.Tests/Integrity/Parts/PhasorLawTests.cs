@@ -1,8 +1,6 @@
-using System.Numerics;
 using Leadwright.Core.Circuits;
 using Leadwright.Core.Integrity.Phasors;
 using Leadwright.Core.Integrity.Pieces;
-using Leadwright.Core.Integrity.Relations;
 
 namespace Leadwright.Core.Tests.Integrity.Parts;
 
