@@ -17,6 +17,9 @@ internal sealed record PhasorCourse(List<PhasorStretch> Stretches, double OddsOf
     /// <summary>Nothing is known.</summary>
     public static PhasorCourse None { get; } = new([], 0);
 
+    /// <summary>True where a law of two impedances holds on this site.</summary>
+    public bool IsLawful => !ReferenceEquals(this, None);
+
     /// <summary>True where the neutral lead was in the air in some rows.</summary>
     public bool HasNeutralOff => Stretches.Exists(stretch => stretch.Arrangement.Leads[3] < 0);
 }

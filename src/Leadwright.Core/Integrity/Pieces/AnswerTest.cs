@@ -33,7 +33,7 @@ internal sealed class AnswerTest
     {
         _frame = frame;
         // Rows of a clamp that was on the neutral are among those of any key.
-        _phasors = PhasorRows.Of(frame, voltages, row => !moved.Stretches.Exists(stretch => row >= stretch.From && row <= stretch.To));
+        _phasors = !moved.IsLawful ? null : PhasorRows.Of(frame, voltages, row => !moved.Stretches.Exists(stretch => row >= stretch.From && row <= stretch.To));
         if (_phasors is not null) return;
         var isAble = frame.Service.Kind is ServiceKind.Wye or ServiceKind.Delta or ServiceKind.Split or ServiceKind.Network;
         for (var line = 0; line < frame.Lines; line++) isAble &= frame.Volts[line] is not null && frame.Amperes[line] is not null;
@@ -170,7 +170,9 @@ internal sealed class AnswerTest
     /// clamp carries goes along with the others' far too often to be left out.</summary>
     public bool Speaks(Arrangement arrangement)
     {
-        if (_phasors is not null) return PhasorLaw.Basis(arrangement, _frame.Ideal) is not null;
+        // A clamp on the neutral beside others that are elsewhere too fits nearly anything.
+        var away = Enumerable.Range(0, 3).Count(clamp => arrangement.Clamps[clamp] != clamp);
+        if (_phasors is not null) return (away < 2 || Array.IndexOf(arrangement.Clamps, 3, 0, 3) < 0) && PhasorLaw.Basis(arrangement, _frame.Ideal) is not null;
         if (_changes is null || (!_frame.Service.IsThreeWire && arrangement.Leads[3] != 3)) return false;
         for (var line = 0; line < _frame.Lines; line++)
         {
