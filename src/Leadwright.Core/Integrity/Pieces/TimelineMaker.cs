@@ -259,8 +259,12 @@ internal sealed class TimelineMaker
         double ByAnswers(Hookup hookup)
         {
             if (!answers.TellsRotation) return 0;
-            if (hookup.IsRight) return _frame.Rotation == Rotation.Acb ? Math.Clamp(_chained.Moved.OddsOfAcb, -AnswerTest.Most, AnswerTest.Most) : 0;
-            return isTurned || checkedAs == Rotation.Unknown || _frame.Rotation == checkedAs || MirroredWay.IsOne(hookup) ? 0 : LeastOfAWay;
+            if (!hookup.IsRight) return isTurned || checkedAs == Rotation.Unknown || _frame.Rotation == checkedAs || MirroredWay.IsOne(hookup) ? 0 : LeastOfAWay;
+            if (ways.Count < 2 || _frame.Rotation != Rotation.Acb) return 0;
+            // Rows that are right and all rows must tell the same order.
+            var number = chances.FindIndex(chance => chance.Hookup.IsRight);
+            var ofRight = ways.Find(way => way.Rotation == Rotation.Acb).Gains[number] - ways.Find(way => way.Rotation == Rotation.Abc).Gains[number];
+            return ofRight * _chained.Moved.OddsOfAcb > 0 ? Math.Clamp(_chained.Moved.OddsOfAcb, -AnswerTest.Most, AnswerTest.Most) : 0;
         }
 
         // What is another movement the other way about is no surer than the way is.
