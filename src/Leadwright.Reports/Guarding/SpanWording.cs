@@ -73,6 +73,9 @@ public static class SpanWording
         _ => span.Leads.Length == 1 ? Say.Of("span.the-supply-was-gone-on", "The supply was gone on the line of {leads}.", ("leads", leads)) : Say.Of("span.the-supply-was-gone", "The supply was gone."),
     };
 
+    /// <summary>Less is what a supply does by itself.</summary>
+    private const double SeenInSizes = 0.03;
+
     private static string How(GuardSpan span)
     {
         var finding = span.Finding;
@@ -89,6 +92,9 @@ public static class SpanWording
             SpanRelation.VoltageAndCurrentWent => Follows(values, Say.Of("span.and-the-current-went-with", "and the current went with it")),
             SpanRelation.UpstreamPhaseLost => Say.Of("span.two-lines-stood-at-about", "What was left of the voltages fell into one line, as with one phase gone on the high-voltage side."),
             SpanRelation.NeutralOfSupplyLost => Say.Of("span.voltages-to-neutral-went-apart", "Voltages to neutral went apart while those between the lines stayed."),
+            // On wye and split services the sizes of the voltages tell nothing of the neutral lead.
+            SpanRelation.VoltageProportions when span.Kind == SpanKind.NeutralOpen && !(Math.Abs(finding.Within - finding.Before) > SeenInSizes * finding.Before) =>
+                Say.Of("span.the-voltages-answered-as", "The voltages answered to the currents as they do without a neutral lead."),
             SpanRelation.VoltageProportions => Follows(values, Say.Of("span.in-the-proportions-that-such", "in the proportions that such a hook-up makes")),
             SpanRelation.TwoChannelsAlike => Say.Of("span.the-two-read-the-same", "The two read the same in every interval."),
             SpanRelation.PowerAngleTurned => double.IsNaN(finding.TurnDegrees) || finding.TurnDegrees == 0

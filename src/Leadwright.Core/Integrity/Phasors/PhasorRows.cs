@@ -29,7 +29,6 @@ internal sealed class PhasorRows
     private readonly double[] _mean;
     private readonly double[][] _watts = new double[3][];
     private readonly double[][] _vars = new double[3][];
-
     private readonly GuardFrame _frame;
 
     private PhasorRows(GuardFrame frame)
@@ -43,19 +42,10 @@ internal sealed class PhasorRows
     /// <summary>What is left of a row's changes when everything that follows the currents is taken away, per unit.</summary>
     public double Spread { get; private set; }
 
-    /// <summary>The part of the changes' square that the currents explain, whatever the law: 0 to 1.</summary>
-    public double Explained { get; private set; }
-
-    /// <summary>Change of a channel's voltage less the mean of the others' into a row, per unit; NaN where a row does not tell.</summary>
-    public double Apart(int channel, int row) => _apart[channel][row];
-
-    /// <summary>Change of a current into a row: by channel twice, in phase and across.</summary>
-    public double Part(int part, int row) => _parts[part][row];
-
     /// <summary>True where the changes into a row are known.</summary>
     public bool Tells(int row) => !double.IsNaN(_apart[0][row]);
 
-    /// <summary>Takes the changes; null on another service, without watts, vars and volts of all three phases, or where the currents explain nothing.</summary>
+    /// <summary>Takes the changes; null on another service, without watts, vars and volts of all three phases, or where too few rows tell.</summary>
     /// <param name="frame">The recording.</param>
     /// <param name="voltages">What the voltages did.</param>
     /// <param name="isAsked">True for rows that may tell, both the row and the one before it; null for all.</param>
@@ -227,7 +217,7 @@ internal sealed class PhasorRows
     {
         var step = Math.Max(1, _apart[0].Length / MostTeachers);
         int[] rows = [.. Enumerable.Range(1, (_apart[0].Length - 1) / step).Select(index => index * step).Where(Tells)];
-        double square = 0, all = 0;
+        double square = 0;
         for (var channel = 0; channel < 3; channel++)
         {
             double[] weights = new double[Parts], parts = new double[Parts];
@@ -247,8 +237,7 @@ internal sealed class PhasorRows
                 spread = Robust.Deviation([.. rows.Select(Rest)]);
             }
 
-            var usual = Robust.Deviation([.. rows.Select(row => _apart[channel][row])]);
-            (square, all) = (square + (spread * spread / 3), all + (usual * usual / 3));
+            square += spread * spread / 3;
 
             double Rest(int row)
             {
@@ -259,6 +248,5 @@ internal sealed class PhasorRows
         }
 
         Spread = Math.Sqrt(square);
-        Explained = all > 0 ? Math.Max(0, 1 - (square / all)) : 0;
     }
 }

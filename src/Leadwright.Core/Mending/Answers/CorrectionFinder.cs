@@ -45,8 +45,9 @@ internal sealed class CorrectionFinder(RawSeries raw, LineSeries lines, GuardRep
         var first = _corrections.Count;
         if (map.Piece.Confidence < GuardSpan.SureFrom && !map.Piece.Alternatives.IsEmpty) _unmendable.Add(new(UnmendableReason.HookupOpen, [], [], from, to));
         ImmutableArray<Clamp> clamps = [.. Enumerable.Range(0, 4).Where(clamp => map.Piece.Hookup.Clamps.ContainsKey((Clamp)clamp)).Select(clamp => (Clamp)clamp)];
-        var turned = clamps.Where(clamp => map.Clamps[(int)clamp] >= 0 && map.Signs[(int)clamp] < 0).ToImmutableArray();
-        var moved = clamps.Where(clamp => map.Clamps[(int)clamp] >= 0 && map.Clamps[(int)clamp] != (int)clamp).ToImmutableArray();
+        var turned = clamps.Where(clamp => map.Clamps[(int)clamp] >= 0 && map.Signs[(int)clamp] < 0 && (map.Clamps[(int)clamp] < 3 || clamp == Clamp.IN)).ToImmutableArray();
+        // What a line's clamp read on the neutral is put back nowhere: the line's own current is had from all others, where it is at all.
+        var moved = clamps.Where(clamp => map.Clamps[(int)clamp] >= 0 && map.Clamps[(int)clamp] != (int)clamp && (map.Clamps[(int)clamp] < 3 || map.Clamps[3] is >= 0 and < 3)).ToImmutableArray();
         var off = clamps.Where(clamp => map.Clamps[(int)clamp] < 0).ToImmutableArray();
         var hasVars = raw.Elements.All(element => raw.Vars[element] is not null);
         // Half a cycle apart needs no vars.
