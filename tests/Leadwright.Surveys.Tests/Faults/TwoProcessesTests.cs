@@ -7,6 +7,7 @@ namespace Leadwright.Surveys.Tests.Faults;
 /// <summary>Two processes of the system on one survey: the second is told who has it, readers read, and nothing breaks.</summary>
 public sealed class TwoProcessesTests : IDisposable
 {
+    private const int Attempts = 5;
     private readonly string _place = Directory.CreateTempSubdirectory("leadwright-two-").FullName;
 
     public void Dispose() => Directory.Delete(_place, recursive: true);
@@ -14,8 +15,14 @@ public sealed class TwoProcessesTests : IDisposable
     [Fact]
     public async Task The_second_writer_is_told_who_has_the_survey_and_readers_see_whole_entries()
     {
-        var cancellation = TestContext.Current.CancellationToken;
-        var folder = Path.Combine(_place, "board");
+        // Who comes just as the writer has closed it for a moment is never refused: that proves nothing, and is tried again.
+        var refused = 0;
+        for (var attempt = 0; attempt < Attempts && refused == 0; attempt++) refused = await TimesRefused(Path.Combine(_place, $"board{attempt}"), TestContext.Current.CancellationToken);
+        Assert.True(refused > 0);
+    }
+
+    private static async Task<int> TimesRefused(string folder, CancellationToken cancellation)
+    {
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, UseShellExecute = false };
         // Else the runtime leaves its sockets for debuggers among the temporary files of everybody.
         start.Environment["DOTNET_EnableDiagnostics"] = "0";
@@ -23,13 +30,14 @@ public sealed class TwoProcessesTests : IDisposable
         start.ArgumentList.Add(folder);
         // A seed whose first steps don't close the survey.
         start.ArgumentList.Add("4");
+        var refused = 0;
         using var process = Process.Start(start)!;
         try
         {
             Assert.Equal("ready", await process.StandardOutput.ReadLineAsync(cancellation));
             Assert.NotNull(await process.StandardOutput.ReadLineAsync(cancellation));
             var drained = process.StandardOutput.ReadToEndAsync(cancellation);
-            var (refused, last) = (0, 0L);
+            var last = 0L;
             for (var round = 0; round < 200; round++)
             {
                 try
@@ -54,7 +62,6 @@ public sealed class TwoProcessesTests : IDisposable
                 last = reader.State.LastEntry;
             }
 
-            Assert.True(refused > 0);
             process.Kill();
             await process.WaitForExitAsync(cancellation);
         }
@@ -66,5 +73,6 @@ public sealed class TwoProcessesTests : IDisposable
         using var after = SurveyFolder.Open(folder, SurveyAccess.Write, Surveys.Author);
         Assert.True(after.Verify(cancellation: cancellation).IsSound);
         Assert.False(Directory.Exists(Path.Combine(folder, "incoming")));
+        return refused;
     }
 }
