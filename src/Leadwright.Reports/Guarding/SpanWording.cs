@@ -7,6 +7,9 @@ namespace Leadwright.Reports.Guarding;
 /// <summary>Says of a span, in a sentence or two, what was wrong and how it shows.</summary>
 public static class SpanWording
 {
+    /// <summary>A voltage that moved by less did so by itself.</summary>
+    private const double SeenInSizes = 0.03;
+
     /// <summary>The sentence.</summary>
     /// <param name="span">The span.</param>
     public static string Of(GuardSpan span)
@@ -72,9 +75,6 @@ public static class SpanWording
         SpanRelation.NeutralOfSupplyLost => Say.Of("span.the-supplys-neutral-was-lost", "The supply's neutral was lost: some loads got too much voltage, others too little."),
         _ => span.Leads.Length == 1 ? Say.Of("span.the-supply-was-gone-on", "The supply was gone on the line of {leads}.", ("leads", leads)) : Say.Of("span.the-supply-was-gone", "The supply was gone."),
     };
-
-    /// <summary>Less is what a supply does by itself.</summary>
-    private const double SeenInSizes = 0.03;
 
     private static string How(GuardSpan span)
     {

@@ -214,7 +214,7 @@ internal static class NeutralLeadChain
     /// <param name="frame">The recording.</param>
     /// <param name="voltages">What the voltages did.</param>
     /// <param name="floated">The same with what each phase's own answers say.</param>
-    /// <param name="moved">What the answers say.</param>
+    /// <param name="moved">What the law of all voltages and currents says.</param>
     public static VoltageHistory? With(GuardFrame frame, VoltageHistory voltages, VoltageHistory floated, List<PhasorStretch> moved)
     {
         if (!moved.Exists(stretch => stretch.Arrangement.Leads[3] < 0)) return null;

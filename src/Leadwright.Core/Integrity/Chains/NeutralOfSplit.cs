@@ -16,6 +16,7 @@ internal static class NeutralOfSplit
     /// <summary>How far from nothing inputs that are not alike leave the answer of the difference, and how well any other ratio is known, of itself.</summary>
     private const double KnownTo = 0.06, OnKnownTo = 0.2;
 
+    /// <summary>A spread of less than so much of a written step: most rows did not move at all.</summary>
     private const double Still = 0.1;
     private const int LeastRows = 40;
     private const double Beyond = 3.5;

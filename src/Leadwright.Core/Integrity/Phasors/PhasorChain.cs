@@ -20,6 +20,8 @@ internal sealed class PhasorChain
 
     /// <summary>What fits so badly is another thing that nothing here is (our choice).</summary>
     private const double MostBadly = 0.1;
+
+    /// <summary>On outside weeks a right hook-up explained at most a tenth of what a clamp on the neutral did, and 0.63 of what a load did that was taken for one.</summary>
     private const double MostAsRight = 0.4;
     private const int LeastRows = 4;
     private const double MostElsewhere = 0.05;

@@ -92,9 +92,9 @@ internal sealed class Chained(GuardFrame frame, VoltageHistory voltages, AngleHi
         // A neutral lead in the air changes all answers, and looks like ratios of two or five that are none: the clamps are then judged anew
         // without those rows. A ratio of ten is none of its doings.
         var sound = voltages;
-        var course = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
-        var moved = PhasorChain.Find(frame, voltages, Scaled(Firm(frame, currents)), cancellation);
-        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, Scaled(Firm(frame, currents)), cancellation);
+        var firm = Scaled(Firm(frame, currents));
+        var moved = PhasorChain.Find(frame, voltages, firm, cancellation);
+        var floated = NeutralLeadChain.Override(frame, voltages, answers, angles, firm, cancellation);
         floated = NeutralLeadChain.With(frame, voltages, floated, moved.Stretches) ?? floated;
         if (!floated.Rows.AsSpan().SequenceEqual(voltages.Rows))
         {
